@@ -49,7 +49,7 @@ static void done(struct made made)
 
 /* What the swatches of a design ate of its two roles. In the air of the room a gram of the label weighs exp(H) of its
  * own. */
-static void assert_eaten(const struct handmade *h, bool weighed, double main_g, double contrast_g)
+static void assert_swatch_use(const struct handmade *h, bool weighed, double main_g, double contrast_g)
 {
     struct made made = make(h, 0, 1);
     double main_weighs = weighed ? hk_fit_weighs(made.from.fit, 0, 0) : 1;
@@ -191,11 +191,11 @@ static void what_swatches_ate_is_shared_among_their_yarns(void **state)
     size_t both = handmade_together(&h, 0, 1, 1, 1, 2.8);
     handmade_swatch(&h, "both", 5, 12, 0.1, (struct handmade_use){both, SC, 200, 20, 2, 0});
     h.project.count_in_swatches = true;
-    assert_eaten(&h, true, 6, 6);
+    assert_swatch_use(&h, true, 6, 6);
     h.swatches[0].mass_g = 0; /* nothing was read of it: not reckoned */
-    assert_eaten(&h, false, 0, 0);
+    assert_swatch_use(&h, false, 0, 0);
     h.swatches[0].unravelled_m = 20; /* of either strand: 40 m in all */
-    assert_eaten(&h, false, 10, 10);
+    assert_swatch_use(&h, false, 10, 10);
 }
 
 /* A swatch of no role: of the first that is made of its yarn, and where none is, of none. */
@@ -208,12 +208,12 @@ static void a_swatch_in_a_bare_yarn_is_of_the_first_role_in_it(void **state)
     h.strands[bare][0].role = SIZE_MAX;
     handmade_swatch(&h, "bare", 5, 12, 0.1, (struct handmade_use){bare, SC, 200, 20, 2, 0});
     h.project.count_in_swatches = true;
-    assert_eaten(&h, true, 0, 12);
+    assert_swatch_use(&h, true, 0, 12);
     h.yarns[2] = h.yarns[1];
     h.yarns[2].name = "left over";
     h.project.yarn_count = 3;
     h.strands[bare][0].yarn = 2;
-    assert_eaten(&h, false, 0, 0);
+    assert_swatch_use(&h, false, 0, 0);
 }
 
 /* Three makings with 10% more are 1.1 times the likely of three, whatever the chance. */

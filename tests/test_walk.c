@@ -120,11 +120,11 @@ static void chances_rise_with_every_ball(void **state)
     assert_int_equal(walk.row_count, 40);
     for (int64_t n = 0; n < 16; n++) {
         struct hk_pile pile = {n, 50}, larger[2] = {{n > 0 ? 1 : 0, 60}, {n > 0 ? n - 1 : 0, 50}};
-        double eaten, with_larger;
+        double after_swatches, with_larger;
         assert_true(hk_walk_chance(&walk, &pile, 1, 0, 0.05, &chance));
-        assert_true(hk_walk_chance(&walk, &pile, 1, 10, 0.05, &eaten));
+        assert_true(hk_walk_chance(&walk, &pile, 1, 10, 0.05, &after_swatches));
         assert_true(hk_walk_chance(&walk, larger, 2, 0, 0.05, &with_larger));
-        assert_true(chance >= before && eaten <= chance && with_larger >= chance);
+        assert_true(chance >= before && after_swatches <= chance && with_larger >= chance);
         before = chance;
     }
     assert_close(before, 1, 1e-6, 0);

@@ -8,7 +8,10 @@
 #define ALIGNMENT sizeof(max_align_t)
 #define BLOCK_BYTES ((size_t)16 << 10)
 
-/* Blocks form a list, the one in use first. A thing larger than a block gets one of its own, behind the first. */
+/*
+ * Blocks form a list, the one in use first. An allocation larger than a block gets a block of its own, behind the
+ * first.
+ */
 struct hk_arena_block {
     struct hk_arena_block *next;
     size_t used, size;
@@ -64,7 +67,7 @@ void *hk_arena_take(struct hk_arena *arena, size_t count, size_t size)
     }
     void *taken = (char *)first->bytes + first->used;
     first->used += bytes;
-    memset(taken, 0, bytes); /* here, not by the block: a scratch arena seldom fills one */
+    memset(taken, 0, bytes); /* cleared here, not per block: a scratch arena seldom fills a block */
     return taken;
 }
 

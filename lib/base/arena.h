@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Memory of one stage: taken piece by piece, given back at once. A stage that is built and then treated as constant needs
- * no finer ownership, and its _free is one call.
+ * The memory of one stage: allocated piece by piece, freed at once. A stage is constant once it is built, so it needs
+ * no finer ownership.
  */
 #ifndef HK_ARENA_H
 #define HK_ARENA_H
@@ -12,7 +12,7 @@
 
 struct hk_arena_block;
 
-/* Starts as {0}. `lost` is set for good by the first allocation that fails. */
+/* Initialise as {0}. The first failed allocation sets out_of_memory, which stays set. */
 struct hk_arena {
     struct hk_arena_block *blocks;
     bool out_of_memory;
@@ -20,16 +20,19 @@ struct hk_arena {
 
 void hk_arena_free(struct hk_arena *arena);
 
-/* Zeroed memory for `count` things of `size` bytes, aligned for any type; NULL when lost. count 0 gives a valid pointer. */
+/*
+ * Returns zeroed memory for `count` objects of `size` bytes, aligned for any type; NULL when out of memory. count 0
+ * returns a valid pointer.
+ */
 void *hk_arena_take(struct hk_arena *arena, size_t count, size_t size);
 
-/* A copy of the first `length` bytes of `text`, closed with a zero; NULL when lost. */
+/* Returns a copy of the first `length` bytes of `text`, zero-terminated; NULL when out of memory. */
 char *hk_arena_text(struct hk_arena *arena, const char *text, size_t length);
 char *hk_arena_print(struct hk_arena *arena, const char *format, ...) HK_PRINTF(2, 3);
 
 /*
- * Room for one more in a growing array: returns the array, moved if it was full, or NULL when lost (the old one stays).
- * *capacity starts at 0 with a NULL array.
+ * Makes room for one more element in a growing array. Returns the array, moved if it was full; NULL when out of memory
+ * (the old array stays valid). *capacity starts at 0 with a NULL array.
  */
 void *hk_arena_grow(struct hk_arena *arena, void *array, size_t count, size_t *capacity, size_t size);
 

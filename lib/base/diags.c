@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The list of findings: what each code is called and how grave it is, adding, and the order they are shown in. Messages
- * end up on a terminal and quote users' cells, so each is kept to one line of bearable length here, in one place.
+ * The list of findings: the name and severity of each code, adding a finding, and sorting. Messages are shown on a
+ * terminal and quote users' cells, so this file alone keeps each to one line of limited length.
  */
 #include "base/diags.h"
 
@@ -16,7 +16,7 @@ struct code_entry {
     enum hk_severity severity;
 };
 
-/* The names are JSON's: they never change. */
+/* The names are part of the JSON output: they never change. */
 static const struct code_entry codes[] = {
     [HK_CODE_FILE_MISSING] = {"file-missing", HK_SEVERITY_ERROR},
     [HK_CODE_FILE_UNREADABLE] = {"file-unreadable", HK_SEVERITY_ERROR},
@@ -95,7 +95,7 @@ static const struct code_entry codes[] = {
 };
 static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");
 
-/* A longer message keeps this much of its head and of its tail, which says what is wrong with what it quotes. */
+/* A longer message keeps this much of its head and of its tail, which states the error after the quoted cell. */
 #define TEXT_END_BYTES ((size_t)300)
 
 const char *hk_code_name(enum hk_code code)
@@ -181,7 +181,10 @@ static void middle_cut(char *text, size_t length)
     memmove(text + head + sizeof gap - 1, text + tail, length - tail + 1);
 }
 
-/* Control characters, of C0, DEL and of C1 as UTF-8 writes them, become blanks: a cell may hold line breaks or worse. */
+/*
+ * Replaces control characters by blanks: C0, DEL, and C1 in UTF-8. A quoted cell may hold line breaks and escape
+ * sequences.
+ */
 static void controls_blank(char *text)
 {
     for (unsigned char *c = (unsigned char *)text; *c; c++) {
@@ -221,14 +224,16 @@ static bool findings_same(const struct hk_finding *a, const struct hk_finding *b
            texts_same(a->at.file, b->at.file) && strcmp(a->message, b->message) == 0;
 }
 
-/* Of a cell that a spreadsheet damaged that is reported, once: nothing else that it seems to say is wrong with it. */
+/*
+ * Returns true when the known finding reports spreadsheet damage to the same cell: other errors in it are consequences.
+ */
 static bool damaged_there(const struct hk_finding *known, const struct hk_finding *finding)
 {
     return known->code == HK_CODE_SPREADSHEET_DAMAGE && finding->at.line > 0 && known->at.line == finding->at.line &&
            known->at.column == finding->at.column && texts_same(known->at.file, finding->at.file);
 }
 
-/* 1 + the index of the finding that says this one too, or 0. */
+/* Returns 1 + the index of an equal finding, or 0. */
 static size_t find_same(const struct hk_diags *diags, const struct hk_finding *finding)
 {
     for (size_t i = diags->count; i > 0; i--) {
@@ -258,7 +263,7 @@ static void count_code(struct hk_diags *diags, enum hk_code code)
     diags->machine |= code == HK_CODE_FILE_UNREADABLE;
 }
 
-/* The analyzer of gcc 12 forgets what an array reached that realloc moves: to it the name of the file is lost. */
+/* The analyzer of gcc 12 loses the pointers in an array that realloc moves, and reports a leak of the file name. */
 #if defined __GNUC__ && !defined __clang__
 #pragma GCC diagnostic push
 #pragma GCC diagnostic ignored "-Wanalyzer-malloc-leak"
@@ -280,7 +285,10 @@ static void append(struct hk_diags *diags, struct hk_finding finding)
 #pragma GCC diagnostic pop
 #endif
 
-/* An error takes the place of the last finding that is none: what stops the answer must be seen. */
+/*
+ * In a full list an error replaces the last finding that is not an error, so errors stay visible. Returns true when
+ * there is room.
+ */
 static bool give_way(struct hk_diags *diags, enum hk_code code)
 {
     if (hk_code_severity(code) != HK_SEVERITY_ERROR || diags->errors >= HK_FINDINGS_MOST)
@@ -339,7 +347,7 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
         diags->out_of_memory = true;
 }
 
-/* The manual's list of files; other files come after these, by name. */
+/* The position of a file in the manual's list of files; other files come after these, by name. */
 static size_t file_rank(const char *file)
 {
     static const char *const files[] = {"project.csv",  "grade.csv",    "yarns.csv",  "fabrics.csv",
@@ -371,7 +379,7 @@ static int findings_compare(const struct hk_finding *a, const struct hk_finding 
     return (a->at.column > b->at.column) - (a->at.column < b->at.column);
 }
 
-/* By insertion: there are at most HK_FINDINGS_MOST, mostly in order, and equals must stay as found. */
+/* Insertion sort: there are at most HK_FINDINGS_MOST findings, mostly in order, and equals must keep their order. */
 void hk_diags_sort(struct hk_diags *diags)
 {
     for (size_t i = 1; i < diags->count; i++) {

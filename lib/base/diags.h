@@ -1,18 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Adding to the findings (their public face is in hankful.h). Code decides, text explains: never branch on text. */
+/* Adding findings (hankful.h has the public part). Programs may depend on a finding's code, never on its text. */
 #ifndef HK_DIAGS_H
 #define HK_DIAGS_H
 
 #include "hankful.h"
 
 /*
- * Adds one finding; copies the file name. The same finding (code, place, message) is kept once. Control characters of
- * the message become blanks and the middle of a very long one is cut, so cells may be quoted as they are. Out of memory
- * sets diags->out_of_memory, which counts as an error.
+ * Adds one finding; copies the file name. A finding with the same code, place and message is kept once. Control
+ * characters in the message become blanks, and the middle of a very long message is cut, so a message may quote any
+ * cell. When memory runs out it sets diags->out_of_memory, which counts as an error.
  */
 void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at, const char *format, ...) HK_PRINTF(4, 5);
 
-/* Says what would do, on the finding added last (nothing if that one was dropped; a hint it has already stays). */
+/*
+ * Adds a hint, how to correct the error, to the last finding. Does nothing if that finding was dropped or has a hint.
+ */
 void hk_diags_hint(struct hk_diags *diags, const char *format, ...) HK_PRINTF(2, 3);
 
 #endif

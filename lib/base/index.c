@@ -11,7 +11,7 @@ struct hk_index_entry {
     size_t number;
 };
 
-/* The first entry that does not stand before the name. */
+/* Returns the position of the first entry that does not sort before the name. */
 static size_t place_of(const struct hk_index *index, const char *name)
 {
     size_t from = 0, to = index->count;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Which number each of many names has. Kept in the order of hk_text_compare, so that a name is found by halving whatever the
- * names are: a table of hashes would be as quick for most and could be made slow by a file of ill-chosen names.
+ * A map from names to numbers, sorted by hk_text_compare and read by binary search: unlike a hash table, no file of
+ * chosen names can make it slow.
  */
 #ifndef HK_INDEX_H
 #define HK_INDEX_H
@@ -9,15 +9,17 @@
 #include "base/arena.h"
 
 struct hk_index {
-    struct hk_index_entry *entries; /* by name */
+    struct hk_index_entry *entries; /* sorted by name */
     size_t count, capacity;
 };
 
-/* The number of a name; SIZE_MAX where it has none. */
+/* Returns the number of a name; SIZE_MAX if the name is absent. */
 size_t hk_index_find(const struct hk_index *index, const char *name);
 
-/* Gives a name a number; one that it has already stays. The name must live as long as the index. False when memory runs
- * out. */
+/*
+ * Adds a name with its number; a known name keeps its number. The name must live as long as the index. Returns false
+ * when out of memory.
+ */
 bool hk_index_add(struct hk_index *index, const char *name, size_t number, struct hk_arena *arena);
 
 #endif

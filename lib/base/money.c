@@ -37,7 +37,7 @@ bool hk_money_share(int64_t whole_minor, int64_t millionths, int64_t *minor)
     return hk_money_part(whole_minor, millionths, HK_MILLION, minor);
 }
 
-/* From the last digit to the first. */
+/* Writes from the last digit to the first. */
 void hk_money_text(int64_t minor, int minor_digits, char text[HK_MONEY_TEXT])
 {
     text[0] = '\0';

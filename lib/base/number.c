@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The one place where a number that may have a fraction becomes text: what C prints would have the locale's mark in it. */
+/* Formats numbers with a fraction independently of the locale, whose decimal mark printf would use. */
 #include "hankful.h"
 
 #include "base/text.h"
@@ -10,18 +10,18 @@
 #include <string.h>
 
 #define DIGITS_MOST 17
-#define PLAIN_LEAST (-9) /* powers of ten that are written out */
+#define PLAIN_LEAST (-9) /* the least power of ten written without an exponent */
 #define PLAIN_MOST 14
 
 struct decimal {
-    char digits[DIGITS_MOST + 1]; /* the first is not 0 but in zero itself; none at the end is 0 */
-    int count, power;             /* digits[0] stands for digits[0] * 10^power */
+    char digits[DIGITS_MOST + 1]; /* without leading or trailing zeros, except "0" for zero */
+    int count, power;             /* the value of digits[0] is digits[0] * 10^power */
     bool negative;
 };
 
 /*
- * Most numbers have two decimals at most: N / 100 as a double divides it is the decimal of N, where N has no more digits than
- * are asked for, and doubles keep 15. False where it is another.
+ * The quick way for values with at most two decimals: finds an integer N with N / 100 == value in double arithmetic,
+ * where N has at most `digits` digits (and at most the 15 that a double keeps). Returns false for other values.
  */
 static bool decimal_of_hundredths(double value, int digits, struct decimal *decimal)
 {
@@ -38,7 +38,9 @@ static bool decimal_of_hundredths(double value, int digits, struct decimal *deci
     return true;
 }
 
-/* C rounds to decimals exactly, halves of the binary value to even. Its mark, whatever it is, lies between digits. */
+/*
+ * Any value: printf rounds the binary value exactly, ties to even. The locale's decimal mark is skipped as a non-digit.
+ */
 static void decimal_of_any(double value, int digits, struct decimal *decimal)
 {
     char text[64];
@@ -63,7 +65,10 @@ static struct decimal decimal_of(double value, int digits)
     return decimal;
 }
 
-/* The digits with a point behind the one that stands for 10^(power - places). */
+/*
+ * Writes the digits with a decimal point after the digit of 10^0, where digits[0] is that of 10^power. Returns the
+ * length.
+ */
 static size_t put_digits(const struct decimal *decimal, int power, char *to)
 {
     size_t length = 0;

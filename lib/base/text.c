@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Words as people paste and mistype them. UTF-8 by RFC 3629: shortest forms only, no surrogates, up to U+10FFFF. What
- * Unicode says of its characters comes from utf8proc.
+ * Text as people paste and mistype it. UTF-8 follows RFC 3629: shortest forms only, no surrogates, up to U+10FFFF.
+ * Properties of characters come from utf8proc.
  */
 #include "base/text.h"
 
@@ -20,7 +20,10 @@ static bool continues(unsigned char byte)
     return (byte & 0xC0) == 0x80;
 }
 
-/* The character at `bytes`, of which `left` (at least 1) are there: its length in bytes, or 0 if none is well formed. */
+/*
+ * Decodes the character at `bytes`, of which `left` (at least 1) may be read. Returns its length in bytes, or 0 if it
+ * is malformed.
+ */
 static size_t character(const char *bytes, size_t left, uint32_t *code)
 {
     utf8proc_int32_t found;
@@ -31,7 +34,10 @@ static size_t character(const char *bytes, size_t left, uint32_t *code)
     return (size_t)length;
 }
 
-/* Bytes from `text` on that are ASCII, counted in whole words: files are mostly ASCII, and large ones must be quick. */
+/*
+ * Returns a number of ASCII bytes from `text` on, a multiple of the word size. Files are mostly ASCII, so this is the
+ * fast path.
+ */
 static size_t ascii_words(const char *text, size_t bytes)
 {
     size_t at = 0;
@@ -82,10 +88,7 @@ static bool blank_code(uint32_t code)
            category == UTF8PROC_CATEGORY_ZP;
 }
 
-/*
- * The one ASCII character that stands for `code`, or 0: signs that are typed for another in the trade and that Unicode
- * holds to be different.
- */
+/* Returns the ASCII character that users mean by `code`, or 0: signs that Unicode does not map to it. */
 static char plain_sign(uint32_t code)
 {
     if ((code >= 0x2018 && code <= 0x201B) || code == 0x2032 || code == 0x2035 || code == 0x02B9 || code == 0x00B4)
@@ -99,9 +102,9 @@ static char plain_sign(uint32_t code)
     return 0;
 }
 
-/* Room for what any one character is decomposed into: U+FDFA into 18, the most (Unicode, NormalizationTest.txt; from memory). */
+/* Room for the decomposition of any character: at most 18, of U+FDFA (Unicode, NormalizationTest.txt; from memory). */
 #define DECOMPOSED_MOST 32
-/* Compatibility decomposition; dashes, blanks and slashes made one; what cannot be seen dropped. */
+/* Compatibility decomposition; dashes, blanks and slashes are unified; invisible characters are dropped. */
 #define DECOMPOSED (UTF8PROC_COMPAT | UTF8PROC_DECOMPOSE | UTF8PROC_LUMP | UTF8PROC_IGNORE)
 
 static bool is_fraction(uint32_t code)
@@ -110,8 +113,9 @@ static bool is_fraction(uint32_t code)
 }
 
 /*
- * Writes the ASCII text that `code`, above ASCII, is a form of; its length, or SIZE_MAX where it is none: then it stays.
- * Raised and lowered digits stay, for 5 squared is not 52; so do letters put together (an ellipsis, a ligature).
+ * Writes the ASCII equivalent of `code`, a character above ASCII. Returns its length, or SIZE_MAX if there is none and
+ * the character stays. Superscript and subscript digits stay, since 5 squared is not 52, and so do an ellipsis and
+ * ligatures.
  */
 static size_t plain_text(uint32_t code, char text[DECOMPOSED_MOST])
 {
@@ -136,17 +140,18 @@ static size_t plain_text(uint32_t code, char text[DECOMPOSED_MOST])
 /* ---- Comparing ----------------------------------------------------------------------------------------------------- */
 
 /*
- * A name as it is compared: NFKD with case folding (Unicode Standard Annex #15; NFKC says the same of what is equal), with
- * signs made plain as in hk_text_plain, one code point after the other, so that a name may be of any length and takes no memory.
+ * An iterator over the normalised form of a name: NFKD with case folding (Unicode Standard Annex #15; NFKC gives the
+ * same equality), with signs simplified as in hk_text_plain. It needs no memory, so a name may have any length.
  */
 struct folding {
     const char *at, *end;
-    utf8proc_int32_t codes[128], last; /* of a character and its marks; the code point given last, -1 at first */
+    utf8proc_int32_t codes[128], last; /* codes: of a character and its marks; last: the code point returned last, -1
+                                        * at first */
     size_t count, next;
-    bool blank, fraction;              /* a blank is due; a fraction was given last */
+    bool blank, fraction;              /* a blank is pending; a fraction was returned last */
 };
 
-#define MARKS_MOST 24 /* on one letter; what has more is compared in order of writing */
+#define MARKS_MOST 24 /* on one letter; further marks are compared in the order written */
 
 static struct folding folding_of(const char *text)
 {
@@ -160,7 +165,7 @@ static bool is_mark(const char *at, const char *end, size_t *length)
     return *length > 0 && utf8proc_get_property((utf8proc_int32_t)code)->combining_class > 0;
 }
 
-/* Bytes of the character at f->at, of so many bytes, and of the marks on it. */
+/* Returns the length in bytes of the character at f->at, which has `length` bytes, with the marks on it. */
 static size_t with_marks(const struct folding *f, size_t length)
 {
     size_t mark;
@@ -169,7 +174,7 @@ static size_t with_marks(const struct folding *f, size_t length)
     return length;
 }
 
-/* Puts the next character and its marks into codes, which may be none. */
+/* Reads the next character and its marks into codes, which may stay empty. */
 static void folding_read(struct folding *f)
 {
     uint32_t code = (unsigned char)*f->at;
@@ -179,7 +184,7 @@ static void folding_read(struct folding *f)
     f->next = 0;
     f->count = 1;
     if (!well_formed) {
-        f->codes[0] = 0x110000 + *(const unsigned char *)f->at; /* no code point */
+        f->codes[0] = 0x110000 + *(const unsigned char *)f->at; /* a malformed byte: above all code points */
         length = 1;
     } else if (blank_code(code)) {
         f->count = 0;
@@ -203,7 +208,7 @@ static void folding_read(struct folding *f)
     f->fraction = fraction;
 }
 
-/* The next code point, or -1 at the end. */
+/* Returns the next code point, or -1 at the end. */
 static utf8proc_int32_t folding_next(struct folding *f)
 {
     while (f->next == f->count) {
@@ -230,7 +235,7 @@ static int compare_folded(const char *a, const char *b)
     }
 }
 
-/* The next character of ASCII text as compare_folded would see it: 0 at the end, 0x80 where it is not ASCII. */
+/* Returns the next character of ASCII text in normalised form; 0 at the end, 0x80 for a byte that is not ASCII. */
 static unsigned char ascii_next(const char **text)
 {
     const char *at = *text;
@@ -246,7 +251,7 @@ static unsigned char ascii_next(const char **text)
     return c & 0x80 ? 0x80 : (unsigned char)hk_lower((char)c);
 }
 
-/* Nearly all names are ASCII, and there may be a hundred thousand. */
+/* With a fast path for ASCII: nearly all names are ASCII, and a file may have a hundred thousand. */
 int hk_text_compare(const char *a, const char *b)
 {
     const char *x = a, *y = b;
@@ -270,7 +275,7 @@ bool hk_text_same(const char *a, const char *b)
     return hk_text_compare(a, b) == 0;
 }
 
-/* FNV-1a (Fowler, Noll, Vo), a code point at a time. */
+/* FNV-1a (Fowler, Noll, Vo) over code points. */
 uint64_t hk_text_hash(const char *text)
 {
     uint64_t hash = UINT64_C(0xcbf29ce484222325);
@@ -299,14 +304,14 @@ bool hk_text_starts_part(const char *text, const char *start, size_t length)
 
 /* ---- Plain text ---------------------------------------------------------------------------------------------------- */
 
-/* The result as it grows; text NULL: only its length is wanted. */
+/* The growing result; text NULL: only the length is computed. */
 struct plain {
     char *text;
     size_t *origin;
     size_t length;
-    char last;        /* byte put last, 0 at the start */
-    bool blank;       /* a blank is due before the next byte */
-    bool fraction;    /* a fraction was put last */
+    char last;        /* the last byte written, 0 at the start */
+    bool blank;       /* a blank is pending before the next byte */
+    bool fraction;    /* a fraction was written last */
     size_t blank_at;
 };
 
@@ -338,7 +343,7 @@ static void put(struct plain *plain, char byte, size_t at)
     put_byte(plain, byte, at);
 }
 
-/* A fraction stands apart from digits on either side. */
+/* Writes a text, with a blank between a fraction and a digit on either side of it. */
 static void put_text(struct plain *plain, const char *text, size_t length, size_t at, bool fraction)
 {
     if (fraction && hk_is_digit(plain->last))
@@ -357,7 +362,7 @@ static void make_plain(struct plain *plain, const char *text, size_t bytes)
         bool well_formed = length > 0;
         size_t written = well_formed && code >= 0x80 ? plain_text(code, ascii) : SIZE_MAX;
         if (!well_formed)
-            length = 1; /* the byte stays as it is */
+            length = 1; /* keep the byte */
         if (well_formed && blank_code(code))
             want_blank(plain, at);
         else if (written != SIZE_MAX)
@@ -368,7 +373,7 @@ static void make_plain(struct plain *plain, const char *text, size_t bytes)
     }
 }
 
-/* With single blanks inside. */
+/* Inner blanks must be single. */
 bool hk_text_is_plain(const char *text)
 {
     for (const char *c = text; *c; c++) {
@@ -439,7 +444,7 @@ char *hk_text_shown(struct hk_arena *arena, const char *text)
 
 /* ---- The nearest name ---------------------------------------------------------------------------------------------- */
 
-/* Words beyond this are no names that anyone mistyped. */
+/* Longer words are not mistyped names. */
 #define WORD_MOST ((size_t)64)
 
 struct word {
@@ -447,7 +452,7 @@ struct word {
     size_t length;
 };
 
-/* False where the text is longer than a word may be. */
+/* Returns false when the text is longer than WORD_MOST. */
 static bool word_read(struct word *word, const char *text)
 {
     struct folding folding = folding_of(text);
@@ -471,9 +476,9 @@ static size_t larger(size_t a, size_t b)
 }
 
 /*
- * Damerau-Levenshtein distance in its restricted form (optimal string alignment): least number of insertions,
- * deletions, substitutions and swaps of neighbours, no part edited twice. Rows i-2, i-1 and i of the table are kept.
- * Above `most` some number above it.
+ * Damerau-Levenshtein distance in its restricted form (optimal string alignment): the least number of insertions,
+ * deletions, substitutions and transpositions, with no substring edited twice. Keeps rows i-2, i-1 and i of the table.
+ * A distance above `most` may be returned as any number above it.
  */
 static size_t distance(const struct word *a, const struct word *b, size_t most)
 {
@@ -490,7 +495,7 @@ static size_t distance(const struct word *a, const struct word *b, size_t most)
                 row[j] = smaller(row[j], before[j - 2] + 1);
             least = smaller(least, row[j]);
         }
-        if (least > most + 1) /* a swap may still come from one row up */
+        if (least > most + 1) /* a transposition may still use the row above */
             return most + 1;
         size_t *spare = before;
         before = above;
@@ -500,7 +505,7 @@ static size_t distance(const struct word *a, const struct word *b, size_t most)
     return above[b->length];
 }
 
-/* Its first words are the words asked for, or the other way round: "Mole" for "Mole Wool". */
+/* Returns true when the longer word begins with the words of the shorter: "Mole" for "Mole Wool". */
 static bool begins(const struct word *shorter, const struct word *longer)
 {
     return shorter->length > 1 && shorter->length < longer->length && longer->codes[shorter->length] == ' ' &&

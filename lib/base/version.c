@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The release, as the build states it. */
+/* Returns the release, as defined by the build. */
 #include "hankful.h"
 
 const char *hk_version(void)

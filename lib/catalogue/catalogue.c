@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Reads the shipped tables and keeps them twice: as text for showing, and parsed for everything else. They pass the
- * reader of users' files, so an edited table gets the same findings. What the rows of fabrics mean is not known here.
+ * Reads the shipped tables and keeps them twice: as text for display, and parsed. It uses the reader of users' files,
+ * so errors in an edited table get the same findings. The rows of fabrics are parsed elsewhere.
  */
 #include "catalogue/catalogue.h"
 
@@ -23,13 +23,13 @@ struct reader {
     struct hk_arena scratch;
 };
 
-/* ---- Names: none twice ------------------------------------------------------------------------------------------- */
+/* ---- Names: duplicates ------------------------------------------------------------------------------------------- */
 
 struct name {
     const char *text;
-    uint64_t start; /* its first eight bytes without their case: most names differ there */
+    uint64_t start; /* its first eight bytes without case: most names differ there */
     struct hk_cell cell;
-    int kind; /* names of different kinds do not meet */
+    int kind; /* names of different kinds may be equal */
 };
 
 static int text_order(const char *a, const char *b)
@@ -64,7 +64,7 @@ static struct name name_of(const char *text, struct hk_cell cell, int kind)
     return name;
 }
 
-/* Sorts the names; one that two rows have is a finding at the second. what[kind] says what the name is. */
+/* Sorts the names and reports a duplicate at its second row. what[kind] is the noun for messages. */
 static void names_once(struct reader *reader, struct name *names, size_t count, const char *const *what)
 {
     qsort(names, count, sizeof *names, name_order);
@@ -78,7 +78,7 @@ static void names_once(struct reader *reader, struct name *names, size_t count, 
     }
 }
 
-/* The cells of one column as names. */
+/* Reports duplicate names in a column. */
 static void column_once(struct reader *reader, size_t column, const char *what)
 {
     size_t rows = hk_table_rows(reader->table), count = 0;
@@ -99,7 +99,7 @@ static struct hk_cell cell_at(const struct reader *reader, size_t row, size_t co
     return hk_table_cell(reader->table, row, column);
 }
 
-/* An empty cell that must be filled was said by the table's reader. */
+/* Returns false silently for an empty cell, which the table's reader has reported. */
 static bool number(struct reader *reader, size_t row, size_t column, enum hk_sign sign, double *value)
 {
     struct hk_cell cell = cell_at(reader, row, column);
@@ -112,7 +112,7 @@ static bool count(struct reader *reader, size_t row, size_t column, int64_t *val
     return !hk_cell_empty(cell) && hk_count_cell(cell, HK_SIGN_NOT_NEGATIVE, value, reader->diags);
 }
 
-/* One of the words; its index, or `words` where it is none of them. */
+/* Returns the index of the cell in `words`; word_count if it is not among them, with a finding. */
 static size_t choice(struct reader *reader, size_t row, size_t column, const char *const *words, size_t word_count,
                      const char *hint)
 {
@@ -128,7 +128,7 @@ static size_t choice(struct reader *reader, size_t row, size_t column, const cha
     return word_count;
 }
 
-/* Room for a thing a row; NULL when lost. */
+/* Allocates one element of `size` bytes for each row; NULL when out of memory. */
 static void *rows_take(struct reader *reader, size_t size)
 {
     return hk_arena_take(&reader->catalogue->arena, hk_table_rows(reader->table), size);
@@ -147,7 +147,7 @@ static const char *filled_or_null(struct hk_cell cell)
     return hk_cell_empty(cell) ? NULL : cell.text;
 }
 
-/* A spelling with its prefix taken off. */
+/* Returns a spelling without its prefix. */
 static const char *also_word(struct hk_arena *arena, const char *text, size_t length, enum hk_terms *terms, bool *both)
 {
     *both = false;
@@ -161,7 +161,7 @@ static const char *also_word(struct hk_arena *arena, const char *text, size_t le
     return word ? hk_text_plain(arena, word, NULL) : NULL;
 }
 
-/* "us:single crochet;uk:double crochet;exsc". */
+/* Parses a list of spellings: "us:single crochet;uk:double crochet;exsc". */
 static bool also_read(struct reader *reader, struct hk_cell cell, struct hk_stitch *stitch)
 {
     struct hk_arena *arena = &reader->catalogue->arena;
@@ -190,7 +190,7 @@ static bool also_read(struct reader *reader, struct hk_cell cell, struct hk_stit
     return true;
 }
 
-/* False where the row is not to be used; there is a finding then, or memory runs out. */
+/* Returns false with a finding when the row is unusable, or when out of memory. */
 static bool stitch_read(struct reader *reader, size_t row, struct hk_stitch *stitch)
 {
     static const char *const families[] = {"crochet", "tunisian", "knit"};
@@ -213,7 +213,7 @@ static bool stitch_read(struct reader *reader, size_t row, struct hk_stitch *sti
     return number(reader, row, ST_WRAPS, HK_SIGN_NOT_NEGATIVE, &stitch->wraps) && good;
 }
 
-/* A word may mean one thing in US and another in UK terms, and one thing only in each. */
+/* Reports words with two meanings in the same terms. A word may mean one stitch in US and another in UK terms. */
 static void stitch_words_once(struct reader *reader)
 {
     static const char *const what[] = {[HK_TERMS_US] = "in US terms the word", [HK_TERMS_UK] = "in UK terms the word"};
@@ -224,7 +224,7 @@ static void stitch_words_once(struct reader *reader)
     struct name *names = hk_arena_take(&reader->scratch, most, sizeof *names);
     if (!names)
         return;
-    /* Only called where every row was good, so stitches and rows run side by side. */
+    /* Called only when every row is valid, so stitch i is row i. */
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *s = &catalogue->stitches[i];
         if (s->us) {
@@ -257,7 +257,7 @@ static void words_add(struct hk_words *words, const char *text, size_t stitch)
         words->words[words->count++] = (struct hk_spelling){text, strlen(text), stitch, 0};
 }
 
-/* All ways to write the stitches in these terms. False, *words untouched, when the arena is out of memory. */
+/* Lists all spellings of the stitches in these terms. Returns false and leaves *words unchanged when out of memory. */
 static bool words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, struct hk_words *words,
                        struct hk_arena *arena)
 {
@@ -301,8 +301,8 @@ size_t hk_catalogue_stitch(const struct hk_catalogue *catalogue, const char *us)
 }
 
 /*
- * The basic stitch that a stitch is to the row above: without how it is placed (FPdc, rev sc, fsc) and how many it
- * draws together (dc2tog). All of knitting are alike to work into.
+ * Returns the basic stitch that the next row works into: without the placement (FPdc, rev sc, fsc) and without the
+ * decrease (dc2tog). All knit stitches have the same base.
  */
 static size_t stitch_base(const struct hk_catalogue *catalogue, size_t stitch)
 {
@@ -353,7 +353,7 @@ static const struct hk_column fabric_columns[] = {
     {"fabric", true, true}, {"row", true, true},    {"make", true, true}, {"source", true, true},
     {"also", false, false}, {NULL, false, false}};
 
-/* Its rows are read where the grammar of rows is known (pattern/shipped_fabrics.c). */
+/* Keeps the table; pattern/shipped_fabrics.c parses its rows. */
 static void fabrics_keep(struct reader *reader)
 {
     reader->catalogue->fabrics_table = reader->table;
@@ -361,7 +361,7 @@ static void fabrics_keep(struct reader *reader)
 
 /* ---- Categories -------------------------------------------------------------------------------------------------- */
 
-enum { CA_CATEGORY, CA_LABEL, CA_TYPES, CA_WRAPS = 11 }; /* the others are shown by `hankful tables` alone */
+enum { CA_CATEGORY, CA_LABEL, CA_TYPES, CA_WRAPS = 11 }; /* only `hankful tables` shows the others */
 static const struct hk_column category_columns[] = {
     {"category", true, true},
     {"label", true, true},
@@ -380,7 +380,7 @@ static const struct hk_column category_columns[] = {
     {"source", true, true},
     {NULL, false, false}};
 
-/* Two columns, the low end first. */
+/* Reads a range from two columns, the low end first. */
 static void range_read(struct reader *reader, size_t row, size_t column, double *low, double *high)
 {
     struct hk_cell from = cell_at(reader, row, column), to = cell_at(reader, row, column + 1);
@@ -408,7 +408,7 @@ static void categories_read(struct reader *reader)
     column_once(reader, CA_CATEGORY, "the category");
 }
 
-/* Whether the text is that name, or that name and then the label, whatever marks stand between. */
+/* Returns true when the text is the name, or the name and the label with any marks between them. */
 static bool category_named(const struct hk_category *category, const char *text)
 {
     static const char marks[] = " -:,()";
@@ -421,7 +421,7 @@ static bool category_named(const struct hk_category *category, const char *text)
     return hk_text_starts(text, category->label) && text[label + strspn(text + label, marks)] == '\0';
 }
 
-/* Whether the words are one of the list's, whose parts semicolons divide. */
+/* Returns true when the words are an element of a list separated by semicolons. */
 static bool list_has(const char *list, const char *words)
 {
     size_t length = strlen(words);
@@ -449,7 +449,7 @@ const struct hk_category *hk_category_find(const struct hk_catalogue *catalogue,
         if (!list_has(catalogue->categories[i].types, text))
             continue;
         if (typed)
-            return NULL; /* "baby" is 1 and 2 */
+            return NULL; /* ambiguous: "baby" is 1 and 2 */
         typed = &catalogue->categories[i];
     }
     return typed;
@@ -459,9 +459,9 @@ bool hk_category_holds(const struct hk_catalogue *catalogue, const struct hk_cat
 {
     double least = INFINITY;
     for (size_t i = 0; i < catalogue->category_count; i++)
-        least = fmin(least, catalogue->categories[i].wraps_low); /* fmin passes over NAN, no range */
+        least = fmin(least, catalogue->categories[i].wraps_low); /* fmin ignores NAN, which means no range */
     wraps = fmax(floor(wraps + 0.5), least);
-    return wraps >= category->wraps_low && wraps <= category->wraps_high; /* false where there is no range */
+    return wraps >= category->wraps_low && wraps <= category->wraps_high; /* false without a range */
 }
 
 /* ---- Tools, fibres, currencies ----------------------------------------------------------------------------------- */
@@ -470,7 +470,7 @@ enum { TO_MM, TO_LABEL, TO_KIND };
 static const struct hk_column tool_columns[] = {
     {"tool_mm", true, true}, {"label", true, true}, {"kind", true, true}, {"source", true, true}, {NULL, false, false}};
 
-/* One label may name several diameters; one diameter under one label twice is a mistake. */
+/* A label may have several diameters. Reports a diameter that occurs twice under the same label. */
 static void tools_once(struct reader *reader)
 {
     const char *what = "the tool";
@@ -503,7 +503,7 @@ static void tools_read(struct reader *reader)
 enum { FI_FIBRE, FI_ALLOWANCE, FI_ALSO = 5 };
 static const struct hk_column fibre_columns[] = {{"fibre", true, true},
                                                  {"allowance_percent", true, true},
-                                                 {"density_g_per_cm3", true, false}, /* shown by `hankful tables` alone */
+                                                 {"density_g_per_cm3", true, false}, /* only `hankful tables` shows it */
                                                  {"notes", true, false},
                                                  {"source", true, true},
                                                  {"also", false, false},
@@ -528,7 +528,7 @@ enum { CU_CODE, CU_DIGITS };
 static const struct hk_column currency_columns[] = {{"code", true, true},   {"minor_digits", true, true},
                                                     {"name", true, true},   {"notes", true, false},
                                                     {"source", true, true}, {NULL, false, false}};
-#define DIGITS_MOST 4 /* the standard's most; money is kept in whole minor units of 64 bits */
+#define DIGITS_MOST 4 /* the standard's maximum; money is 64-bit minor units */
 
 static void currencies_read(struct reader *reader)
 {
@@ -591,7 +591,7 @@ static const struct {
 
 double hk_spreads_most(const char *name)
 {
-    static const double an_hour = 60; /* for a loop in seconds, and an end in minutes */
+    static const double an_hour = 60; /* limit for a loop in seconds and for an end in minutes */
     return hk_text_same(name, "time_loop_s") || hk_text_same(name, "time_end_min") ? an_hour : 1;
 }
 
@@ -605,7 +605,7 @@ const char *hk_spreads_name(size_t i)
     return i < COUNT(spread_fields) ? spread_fields[i].name : NULL;
 }
 
-/* COUNT(spread_fields) where there is none of that name. */
+/* Returns the index of a spread, or COUNT(spread_fields) if the name is unknown. */
 static size_t spread_index(const char *name)
 {
     size_t i = 0;
@@ -636,7 +636,7 @@ static void spread_unknown(struct reader *reader, struct hk_cell cell)
 
 static void spreads_read(struct reader *reader)
 {
-    bool seen[COUNT(spread_fields) + 1] = {false}; /* the last: names of no spread */
+    bool seen[COUNT(spread_fields) + 1] = {false}; /* the last element: unknown names */
     for (size_t row = 0; row < hk_table_rows(reader->table); row++) {
         struct hk_cell cell = cell_at(reader, row, SP_NAME);
         double *value = hk_spreads_find(&reader->catalogue->spreads, cell.text);
@@ -654,9 +654,9 @@ static void spreads_read(struct reader *reader)
     column_once(reader, SP_NAME, "the spread");
 }
 
-/* ---- All of them ------------------------------------------------------------------------------------------------- */
+/* ---- All tables ------------------------------------------------------------------------------------------------- */
 
-/* In the order in which they are read and shown. */
+/* In the order of reading and display. */
 static const struct {
     const char *name, *file;
     const struct hk_column *columns;
@@ -708,7 +708,7 @@ void hk_catalogue_free(struct hk_catalogue *catalogue)
     free(catalogue);
 }
 
-/* ---- Showing: a catalogue that was delivered has all tables, in the order of `shipped` --------------------------- */
+/* ---- Display: a returned catalogue has all tables, in the order of `shipped` --------------------------- */
 
 size_t hk_catalogue_tables(const struct hk_catalogue *catalogue)
 {

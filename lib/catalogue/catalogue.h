@@ -9,74 +9,78 @@ enum hk_family { HK_FAMILY_CROCHET, HK_FAMILY_TUNISIAN, HK_FAMILY_KNIT, HK_FAMIL
 
 enum hk_terms { HK_TERMS_US, HK_TERMS_UK };
 
-/* A row of stitches.csv. A word that a terms' column leaves empty does not exist in those terms. */
+/* A row of stitches.csv. An empty cell in the column of US or UK terms: the stitch has no abbreviation in them. */
 struct hk_stitch {
-    const char *us, *uk;      /* abbreviation in each terms, NULL where there is none */
-    const char *const *also;  /* other spellings and full names, in the terms that a prefix "us:" or "uk:" named, or both */
+    const char *us, *uk;      /* abbreviation in US and UK terms, NULL if none */
+    const char *const *also;  /* other spellings and full names, in the terms of the prefix "us:" or "uk:", or in both */
     const enum hk_terms *also_terms; /* parallel to also; HK_TERMS_US | both below */
     const bool *also_both;
     size_t also_count;
-    const char *name;         /* full US name, a US word too unless the stitch has no US abbreviation */
+    const char *name;         /* full US name; also a US word if the stitch has a US abbreviation */
     enum hk_family family;
     int64_t needs, leaves;
     double loops, wraps;
-    size_t base; /* the basic stitch that it is to work into: of dc2tog and FPdc dc, of most itself */
+    size_t base; /* the basic stitch that the next row works into: dc for dc2tog and FPdc, mostly the stitch itself */
 };
 
-/* How these terms write it; its US word or its name where they have none. */
+/* Returns its abbreviation in these terms; else its US abbreviation or its name. */
 static inline const char *hk_stitch_word(const struct hk_stitch *stitch, enum hk_terms terms)
 {
     const char *word = terms == HK_TERMS_UK ? stitch->uk : stitch->us;
     return word ? word : stitch->us ? stitch->us : stitch->name;
 }
 
-/* A way to write a stitch. */
+/* A spelling of a stitch. */
 struct hk_spelling {
     const char *text;
-    size_t length, stitch; /* stitch: of the catalogue */
-    size_t next;           /* 1 + the next with like first two letters; 0: none */
+    size_t length, stitch; /* stitch: index in the catalogue */
+    size_t next;           /* 1 + the index of the next word with the same first two letters; 0: none */
 };
 
-/* A letter without its case; other characters stand with some letter. */
+/* The hash of a letter, ignoring case; other characters share the hash of some letter. */
 #define HK_LETTERS 32
 #define hk_letter(c) ((unsigned char)(c) % HK_LETTERS)
 
-/* All ways in one of the terms; abbreviations first, so that a suggestion prefers them. */
+/* All spellings in US or UK terms; abbreviations first, so that suggestions prefer them. */
 struct hk_words {
     struct hk_spelling *words;
     size_t count;
-    size_t first[HK_LETTERS][HK_LETTERS]; /* by hk_letter of the first two (of one letter: and 0): 1 + the word, 0: none */
+    size_t first[HK_LETTERS][HK_LETTERS]; /* by hk_letter of the first two letters (0 for a missing second): 1 + the
+                                           * index, 0: none */
 };
 
-struct hk_fabric; /* pattern/fabric.h: a fabric is the same thing shipped or the designer's own */
+struct hk_fabric; /* pattern/fabric.h: the type of shipped fabrics and of the designer's own */
 
-/* What a shipped fabric is called too. */
+/* Another name of a shipped fabric. */
 struct hk_fabric_alias {
     const char *name;
     const struct hk_fabric *fabric;
 };
 
-/* Ranges overlap. "and fewer": wraps_low is 0. "and up": wraps_high is INFINITY. Where the trade gives no range both are NAN. */
+/*
+ * A yarn category. Ranges overlap. "and fewer": wraps_low is 0. "and up": wraps_high is INFINITY. Both are NAN if the
+ * trade gives no range.
+ */
 struct hk_category {
     const char *name;         /* "4" */
     const char *label;        /* "Medium" */
-    const char *types;        /* what the trade calls such yarns, parted by semicolons: "worsted; afghan; aran" */
-    double wraps_low, wraps_high;     /* an inch */
+    const char *types;        /* the trade's names of these yarns, separated by semicolons: "worsted; afghan; aran" */
+    double wraps_low, wraps_high;     /* per inch */
 };
 
 /*
- * "4", "Medium", "4 Medium", "category 4 (Medium)", or what the trade calls the yarns of that category alone, "aran"; in any
- * letter case; NULL if it is none of them.
+ * Returns the category named "4", "Medium", "4 Medium" or "category 4 (Medium)", or by a trade name that belongs to one
+ * category only ("aran"), ignoring letter case; NULL if there is none.
  */
 const struct hk_category *hk_category_find(const struct hk_catalogue *catalogue, const char *text);
 
 /*
- * Whether a yarn of so many wraps an inch belongs to the category. Wraps are counted whole, so that 4.6 lies in 5 to 6 and no
- * gap opens between that and 1 to 4; what is coarser than the coarsest category is of that one.
+ * Returns true when a yarn with this number of wraps per inch belongs to the category. Wraps are rounded, so 4.6 is in
+ * 5 to 6 and there is no gap to 1 to 4. A yarn coarser than the coarsest category belongs to it.
  */
 bool hk_category_holds(const struct hk_catalogue *catalogue, const struct hk_category *category, double wraps);
 
-/* A label of a hook or needle: "H-8" is 5 mm, "N/P-15" is sold as N-15 and as P-15. Letters are not unique. */
+/* A size label of a hook or needle: "H-8" is 5 mm; "N/P-15" is sold as N-15 and as P-15. Letters are not unique. */
 enum hk_tool_kind { HK_TOOL_HOOK, HK_TOOL_STEEL_HOOK, HK_TOOL_NEEDLE };
 
 struct hk_tool {
@@ -86,9 +90,9 @@ struct hk_tool {
 };
 
 struct hk_fibre {
-    const char *name;          /* "wool, carded": the kind behind the comma is seldom on a label */
-    const char *also;          /* what else labels call it, parted by semicolons; "" where nothing */
-    double allowance;          /* moisture that trade agrees to, of the dry mass */
+    const char *name;          /* "wool, carded": labels rarely state the kind after the comma */
+    const char *also;          /* other names on labels, separated by semicolons; "" if none */
+    double allowance;          /* conventional moisture allowance, a ratio of the dry mass */
 };
 
 struct hk_currency {
@@ -97,23 +101,25 @@ struct hk_currency {
 };
 
 /*
- * Every number of the model that is no measurement: names as in tables/spreads.csv, which also a project may override.
- * Standard deviations of natural logarithms unless said otherwise.
+ * The parameters of the model that are not measured, named as in tables/spreads.csv; a project may override them.
+ * Standard deviations of natural logarithms unless stated otherwise.
  */
 struct hk_spreads {
-    double wrap_ratio;   /* omega: a wrap against a full loop, median */
+    double wrap_ratio;   /* omega: length of a wrap relative to a full loop, median */
     double wrap;         /* of ln omega */
     double tension, stitch, tool, yarn, grist, making, piece;
-    double garment;      /* of a garment's lengths against a swatch's */
-    double moisture;     /* part of its moisture allowance that a yarn lacks where it is weighed: median, and spread */
-    double unstated, unstated_spread; /* how much lighter than its label a yarn weighs whose fibre is not stated */
-    double ball;         /* one ball's mass against the next */
-    double reader;       /* of ln length: a reader of the pattern who meets its gauge */
+    double garment;      /* of a garment's lengths relative to a swatch's */
+    double moisture;     /* part of the moisture allowance that a yarn lacks when weighed: median, also its standard
+                          * deviation */
+    double unstated, unstated_spread; /* median deficit of a ball's mass from its label if the fibre is not stated,
+                                       * and its spread */
+    double ball;         /* of the mass of single balls */
+    double reader;       /* of ln length, for a reader of the pattern who meets its gauge */
     double unravelled;   /* relative standard uncertainty of an unravelled length */
     double diameter_mm;  /* yarn diameter in mm for 1 tex: d = this * sqrt(tex) */
-    double time_loop_s;  /* seconds that a loop takes, median */
+    double time_loop_s;  /* seconds per loop, median */
     double time_tension, time_stitch, time_tool, time_yarn, time_making, time_piece;
-    double time_end_min; /* minutes that weaving in an end takes */
+    double time_end_min; /* minutes to weave in an end */
 };
 
 struct hk_catalogue {
@@ -122,7 +128,7 @@ struct hk_catalogue {
     size_t table_count;
     struct hk_stitch *stitches;
     size_t stitch_count;
-    struct hk_words words[2];  /* by terms; rows are read by them */
+    struct hk_words words[2];  /* by terms; for parsing rows */
     const struct hk_table *fabrics_table;
     struct hk_fabric *fabrics; /* always in US terms */
     size_t fabric_count;
@@ -139,33 +145,34 @@ struct hk_catalogue {
     struct hk_spreads spreads;
 };
 
-/* The spread of that name in *spreads, to read or override; NULL if there is none. */
+/* Returns the spread with this name in *spreads, to read or override; NULL if there is none. */
 double *hk_spreads_find(struct hk_spreads *spreads, const char *name);
-/* The largest value that makes sense for it: 1 for ratios and standard deviations of logarithms. */
+/* Returns its largest allowed value: 1 for ratios and standard deviations of logarithms. */
 double hk_spreads_most(const char *name);
-/* Whether it is an amount of its own, of which 1 is a usual one, and neither a part nor a standard deviation. */
+/* Returns true for a quantity that may well be 1, such as a time, and false for ratios and standard deviations. */
 bool hk_spreads_plain(const char *name);
-/* Names of spreads, for suggestions; NULL past the end. */
+/* Returns the name of spread i, for suggestions; NULL past the end. */
 const char *hk_spreads_name(size_t i);
 
 /*
- * A tool's diameter from a cell: "5 mm", "H-8", "H", "US 8", "K-10.5"; letter case, blanks and dashes do not matter;
- * "J (6 mm)" and "6 mm (J)" too. A label alone that sizes share is an error that lists the mm, and a bare number, which
- * may be either, one that offers both. False with a finding, or silently where the cell is empty (its table has said so).
+ * Parses a tool's diameter: "5 mm", "H-8", "H", "US 8", "K-10.5", "J (6 mm)", "6 mm (J)"; letter case, blanks and
+ * dashes do not matter. A label with several diameters is an error that lists them; a bare number, which may be mm or a
+ * US size, is an error that suggests both. Returns false with a finding, or silently when the cell is empty (the table
+ * reader has reported it).
  */
 bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, double *tool_mm, struct hk_diags *diags);
 
-/* The stitch that US terms abbreviate so, letter by letter; SIZE_MAX: there is none. */
+/* Returns the index of the stitch with exactly this US abbreviation; SIZE_MAX if there is none. */
 size_t hk_catalogue_stitch(const struct hk_catalogue *catalogue, const char *us);
 
-/* By code, in any letter case; NULL if there is none. */
+/* Returns the currency with this code, ignoring letter case; NULL if there is none. */
 const struct hk_currency *hk_currency_find(const struct hk_catalogue *catalogue, const char *code);
 /* Columns of fabrics.csv. */
 enum { HK_FABRICS_FABRIC, HK_FABRICS_ALSO = 4 };
 
 /*
- * All tables, of fabrics the table alone: hk_catalogue_read adds what its rows say. Delivered with mistakes too; NULL
- * where memory runs out.
+ * Reads all tables; hk_catalogue_read then parses the rows of fabrics. The result is returned even with errors; NULL
+ * only when out of memory.
  */
 struct hk_catalogue *hk_catalogue_tables_read(const struct hk_source *source, struct hk_diags *diags);
 

@@ -9,9 +9,9 @@
 /*
  * Yarn diameter from linear density: d = c * sqrt(T).
  *   T in tex (g/km) > 0; c in mm at 1 tex; the result is in mm.
- * A round yarn of one density: T = density * pi d^2 / 4. c is 0.037424 for cotton yarn under no load at 1.1 cm3/g (F.
- * T. Peirce, checked in tests/test_loop.c); hand yarns lie looser when wound side by side, see
- * tables/spreads.csv for the value used.
+ * For a round yarn of uniform density, T = density * pi d^2 / 4. c is 0.037424 for cotton yarn under no load at 1.1
+ * cm3/g (F. T. Peirce, checked in tests/test_loop.c); hand-knitting yarns are looser when wound side by side;
+ * tables/spreads.csv has the value used.
  */
 double hk_yarn_diameter_mm(double tex, double coefficient_mm)
 {
@@ -19,7 +19,7 @@ double hk_yarn_diameter_mm(double tex, double coefficient_mm)
     return coefficient_mm * sqrt(tex);
 }
 
-/* Wraps lie side by side, so n of them fill an inch: d = 25.4 mm / n, n > 0. */
+/* n wraps side by side fill an inch: d = 25.4 mm / n, n > 0. */
 double hk_wraps_diameter_mm(double wraps_per_inch)
 {
     assert(wraps_per_inch > 0);

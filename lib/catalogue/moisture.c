@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Labels name fibres in many ways, so a fibre is found by its words anywhere in a part of the label ("extra fine merino
- * wool"). Of a table name like "wool, carded" what stands before the comma is the fibre, and what is behind it the kind,
- * which the label may or may not state.
+ * Labels name fibres in many ways, so a fibre matches if its words occur anywhere in a part of the label ("extra fine
+ * merino wool"). In a table name such as "wool, carded" the fibre is before the comma and the kind after it; a label
+ * may omit the kind.
  */
 #include "catalogue/moisture.h"
 
@@ -13,7 +13,7 @@
 #include <string.h>
 
 #define WHOLE_PERCENT 100.0
-/* Shares are printed whole, so that three of them may add up to 99 or 101. */
+/* Printed shares are rounded, so three shares may add up to 99 or 101. */
 #define SHARES_MISS 1.5
 
 struct span {
@@ -21,7 +21,7 @@ struct span {
     size_t length;
 };
 
-/* Whether the word stands in the text, not in the middle of another word ("rayon" in "crayon"). */
+/* Returns true when the text contains the word, not within another word ("rayon" in "crayon"). */
 static bool has_word(struct span text, struct span word)
 {
     char start[64];
@@ -56,7 +56,7 @@ static bool has_alias(struct span text, const char *also)
 
 enum match { NO_MATCH, KIND_OPEN, PLAIN, KIND_STATED };
 
-/* How well a part of the label names the fibre; the kind may stand anywhere in the label. */
+/* Returns how well a part of the label names the fibre. The kind may be anywhere in the label. */
 static enum match match(const struct hk_fibre *fibre, struct span part, const char *label)
 {
     struct span name = until(fibre->name, ",");
@@ -85,7 +85,7 @@ static bool part_allowance(const struct hk_catalogue *catalogue, struct span par
     return best != NO_MATCH;
 }
 
-/* The number before the percent sign in the part; -1 where there is none. */
+/* Returns the number before the percent sign in the part; -1 if there is none. */
 static double part_percent(struct span part)
 {
     for (size_t i = 0; i < part.length; i++) {
@@ -100,13 +100,13 @@ static double part_percent(struct span part)
 }
 
 struct blend {
-    size_t parts, shared;        /* with a fibre, and of those with a share */
-    double percent;              /* of the shared ones */
-    double sum_low, sum_high;    /* weighted */
+    size_t parts, shared;        /* number of parts with a fibre, and of these with a share */
+    double percent;              /* sum of the shares */
+    double sum_low, sum_high;    /* weighted by share */
     double least, most;
 };
 
-/* False where a share belongs to a fibre that is not known. */
+/* Returns false when a share belongs to an unknown fibre. */
 static bool blend_add(const struct hk_catalogue *catalogue, struct span part, const char *label, struct blend *blend)
 {
     double low = 0, high = 0, percent = part_percent(part);
@@ -124,7 +124,7 @@ static bool blend_add(const struct hk_catalogue *catalogue, struct span part, co
     return true;
 }
 
-/* A part ends at a mark, or where the next number begins ("70% wool 30% silk"). */
+/* Returns the next part of the label, up to a mark or the next number ("70% wool 30% silk"). */
 static struct span part_next(const char *text)
 {
     struct span part = until(text, ",;/+&");

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * UK names are one rung off the US ones. The rungs come from the table stitches: of each stitch whose name ends in "crochet"
- * its first name of UK terms alone that does so too. Fabrics leave that word out ("back loop half double rib"), so names of
- * several words count without it too; of one word ("double seed stitch") they would be mistaken.
+ * UK names of crochet stitches are shifted by one step from US names. The pairs come from the table stitches: each
+ * stitch whose name ends in "crochet", with its first UK-only name that does too. Names of fabrics omit that word
+ * ("back loop half double rib"), so names of several words also match without it; names of one word do not ("double
+ * seed stitch").
  */
 #include "catalogue/terms.h"
 
@@ -27,7 +28,7 @@ static const char *uk_name(const struct hk_stitch *stitch)
     return NULL;
 }
 
-/* Whether the first `length` bytes of the name stand at `at`, not in the middle of a word. */
+/* Returns true when the first `length` bytes of the name are at `at` as whole words. */
 static bool stands_at(const char *words, size_t at, const char *name, size_t length)
 {
     if (at > 0 && hk_is_letter(words[at - 1]))
@@ -50,10 +51,10 @@ static void take_longer(struct rung *best, const char *words, size_t at, struct 
         *best = rung;
 }
 
-/* What knitters call otherwise, and no table says in which terms. */
+/* Knitting names that differ between the terms and are in no table. */
 static const char *const knit_names[][2] = {{"stockinette", "stocking stitch"}};
 
-/* The longest name at `at`; from_length 0 where there is none. */
+/* Returns the pair with the longest name at `at`; from_length 0 if there is none. */
 static struct rung rung_at(const struct hk_catalogue *catalogue, const char *words, size_t at, enum hk_terms from)
 {
     struct rung best = {0};

@@ -6,8 +6,8 @@
 #include "catalogue/catalogue.h"
 
 /*
- * The words with every stitch name in them changed from the one terms to the other, the longest first; all else stays.
- * NULL when the arena is out of memory.
+ * Returns the text with every stitch name, the longest first, changed from `from` terms to `to` terms. NULL when out of
+ * memory.
  */
 const char *hk_terms_change(const struct hk_catalogue *catalogue, const char *words, enum hk_terms from, enum hk_terms to,
                             struct hk_arena *arena);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What a hook or needle is called, to its diameter. The diameter is what counts; labels are the trade's and several
- * diameters may share one, which is an error rather than a guess.
+ * Converts the name of a hook or needle to its diameter. Several diameters may share a trade label, which is an error
+ * rather than a guess.
  */
 #include "base/diags.h"
 #include "base/text.h"
@@ -12,7 +12,7 @@
 #include <string.h>
 
 #define SAME_MM 1e-6
-#define TOOL_MOST_MM 100.0 /* thicker than any hook or needle, arms included: a slip of the unit */
+#define TOOL_MOST_MM 100.0 /* thicker than any hook or needle, so a wrong unit */
 
 struct tool_text {
     struct hk_span span;
@@ -26,7 +26,10 @@ static struct hk_place place(const struct tool_text *t)
     return hk_span_place(&t->span, t->span.text);
 }
 
-/* What two spellings share: lower case, "10 1/2" as "10.5", without blanks, dashes and a leading "us" or "size". */
+/*
+ * Returns the normalised form of a label: lower case, "10 1/2" as "10.5", without blanks, dashes and a leading "us" or
+ * "size".
+ */
 static char *label_fold(struct hk_arena *arena, const char *text)
 {
     char *folded = hk_arena_take(arena, strlen(text) + 1, 1);
@@ -50,7 +53,10 @@ static char *label_fold(struct hk_arena *arena, const char *text)
     return folded;
 }
 
-/* "n/p15" is meant by n/p15, n15, p15, n and p; "8" and "steel7" by themselves only. Both folded. */
+/*
+ * Returns true when the key may mean the label, both normalised: n/p15, n15, p15, n and p mean "n/p15"; "8" and
+ * "steel7" match only themselves.
+ */
 static bool label_means(const char *label, const char *key)
 {
     if (strcmp(label, key) == 0)
@@ -65,7 +71,7 @@ static bool label_means(const char *label, const char *key)
     return false;
 }
 
-/* The diameters that the text may mean as a label, ascending, none twice. */
+/* Finds the diameters that the text may mean as a label, ascending, without duplicates. Returns their number. */
 static size_t label_diameters(const struct tool_text *t, double **tools_mm)
 {
     const char *key = label_fold(t->arena, t->span.text);
@@ -97,7 +103,7 @@ static void label_unknown(const struct tool_text *t)
 {
     const char *text = t->span.text;
     hk_diags_add(t->diags, HK_CODE_NAME_UNKNOWN, place(t), "there is no hook or needle \"%s\"", text);
-    /* With fewer letters every label is near. */
+    /* With fewer letters every label is near, so there is no suggestion. */
     size_t nearest =
         strlen(text) < 3 ? SIZE_MAX : hk_text_nearest(text, t->catalogue->tool_count, tool_label, t->catalogue);
     if (nearest != SIZE_MAX)
@@ -107,7 +113,7 @@ static void label_unknown(const struct tool_text *t)
         hk_diags_hint(t->diags, "write its diameter, such as 5 mm");
 }
 
-/* "5.75 or 6". */
+/* Returns the diameters as a list: "5.75 or 6". */
 static const char *diameters_list(const struct tool_text *t, const double *tools_mm, size_t count)
 {
     const char *list = "";
@@ -135,7 +141,7 @@ static bool label_read(const struct tool_text *t, double *tool_mm)
     return count == 1;
 }
 
-/* A number alone is a diameter to one reader and a US size to another. */
+/* Reports a bare number, which may be a diameter or a US size. */
 static void unit_missing(const struct tool_text *t)
 {
     const char *text = t->span.text;
@@ -148,7 +154,9 @@ static void unit_missing(const struct tool_text *t)
         hk_diags_hint(t->diags, "write %s mm", text);
 }
 
-/* A decimal mark that slipped; what is worked on arms or with the finest thread may stay. */
+/*
+ * Warns of a diameter that suggests a misplaced decimal mark, though arm knitting and the finest thread use such sizes.
+ */
 static void warn_of_size(const struct tool_text *t, double diameter_mm)
 {
     double least_mm = INFINITY, most_mm = 0, slipped_mm = 0;
@@ -180,7 +188,7 @@ static bool diameter_read(const struct tool_text *t, double *tool_mm)
     }
     if (!hk_quantity_read(&t->span, HK_DIM_LENGTH, HK_SIGN_POSITIVE, &length_m, t->diags))
         return false;
-    /* To the nanometre, so that 2.25 mm is the same double from whatever unit: tools are compared by diameter. */
+    /* Rounded to the nanometre, so that 2.25 mm is the same double in every unit: tools are compared by diameter. */
     double diameter_mm = round(length_m * 1e9) / 1e6;
     if (diameter_mm == 0 || diameter_mm > TOOL_MOST_MM) {
         hk_diags_add(t->diags, HK_CODE_RANGE, place(t), "%s is no diameter of a hook or needle", t->span.text);
@@ -197,7 +205,7 @@ static bool begins_as_number(const struct tool_text *t)
     return *t->span.text && strchr("0123456789.,+-", *t->span.text);
 }
 
-/* "5 mm (US H-8)" and "H-8 (5 mm)", as patterns print it. False where the text is nothing of the kind. */
+/* Splits "5 mm (US H-8)" or "H-8 (5 mm)", as patterns print it. Returns false when the text has another form. */
 static bool pair_split(const struct tool_text *t, struct tool_text *diameter, struct tool_text *label)
 {
     const char *text = t->span.text, *open = strchr(text, '(');
@@ -215,7 +223,7 @@ static bool pair_split(const struct tool_text *t, struct tool_text *diameter, st
     return begins_as_number(diameter) && !begins_as_number(label) && *label->span.text;
 }
 
-/* The diameter counts; the label must be able to mean it. */
+/* Reads the diameter, which must be one of the diameters of the label. */
 static bool pair_read(const struct tool_text *diameter, const struct tool_text *label, double *tool_mm)
 {
     double *tools_mm, stated_mm;

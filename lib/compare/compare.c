@@ -1,18 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Another yarn in a role's place. Nothing is fitted again: of the design's parameters a candidate changes the diameter, the
- * grist and the yarn's departure v alone. With the role's work gathered once by tool and combination k (of what the
- * candidate may be one strand among several), worked length and its gradient scale by the loop rule:
+ * Compares other yarns for a role. Nothing is fitted again: a candidate changes only the diameter, the grist and the
+ * yarn's departure v. The role's work is gathered once by tool and combination k (where the candidate may be one of
+ * several strands); worked length and its gradient scale by the loop rule:
  *
  *     s_k = (h_k + d'_k) / (h_k + d_k) * exp(v')     d'_k^2 = sum over the other strands d^2 + times * d_candidate^2
- *     W'  = sum_k s_k W_k        T' = W' + plain     W_k: at the optimum, v left out
+ *     W'  = sum_k s_k W_k        T' = W' + plain     W_k: at the optimum, without v
  *
  *     var ln T' = h'^T C h' + sum_b (share of blend b)^2 yarn^2 + (W'/T')^2 making^2
  *                 + piece^2 / T'^2 sum_kl s_k s_l P_kl       P_kl = sum over lines j of W_jk W_jl / copies_j
  *
- * v' and the grist are those of the fit where it knows the yarn, else 0 and the label's with the spreads' uncertainty. For
- * the planned yarn itself all of this is hk_need_predict (tests/test_compare.c). Two yarns held together replace one strand by
- * one of each: d_candidate^2 = d_1^2 + d_2^2, and each is used to the length T'; a yarn held together with itself to 2 T'.
+ * v' and the grist are from the fit if it has the yarn; else they are 0 and the label's, with the uncertainty of the
+ * spreads. For the planned yarn the result equals hk_need_predict (tests/test_compare.c). Two yarns held together
+ * replace one strand by one strand of each: d_candidate^2 = d_1^2 + d_2^2, with the length T' of each; a yarn held
+ * together with itself has 2 T'.
  */
 #include "compare/compare.h"
 
@@ -104,7 +105,7 @@ static const char *role_name(const void *context, size_t i)
     return ((const struct hk_project *)context)->roles[i].name;
 }
 
-/* SIZE_MAX with a finding. */
+/* Returns the role asked for; SIZE_MAX with a finding. */
 static size_t role_of(const struct hk_project *project, const struct hk_compare_options *options, struct hk_diags *diags)
 {
     for (size_t i = 0; i < project->role_count; i++) {
@@ -140,8 +141,11 @@ static bool listed_already(const struct hk_listed *yarns, size_t count, const st
     return false;
 }
 
-/* Those of yarns.csv as a list, the plan first; if `all`, as partners for pairs, each yarn of another role behind them once. */
-static struct hk_listed *own_yarns(struct hk_comparing *c, bool all, size_t *count)
+/*
+ * Returns the candidates of yarns.csv as a list, the plan first; with `all` also, once each, the yarns of other roles,
+ * as partners for pairs.
+ */
+static struct hk_listed *candidates_list(struct hk_comparing *c, bool all, size_t *count)
 {
     const struct hk_project *project = c->work.project;
     struct hk_listed *yarns = hk_arena_take(c->arena, project->candidate_count, sizeof *yarns);
@@ -160,24 +164,24 @@ static struct hk_listed *own_yarns(struct hk_comparing *c, bool all, size_t *cou
 static bool add_candidates(struct hk_comparing *c, const struct hk_compare_options *options,
                            const struct hk_listed *plan)
 {
-    size_t own_count, count = options->list ? options->list->count : 0;
-    const struct hk_listed *own = own_yarns(c, false, &own_count), *yarns = own;
-    if (!own)
+    size_t candidate_count, count = options->list ? options->list->count : 0;
+    const struct hk_listed *candidates = candidates_list(c, false, &candidate_count), *yarns = candidates;
+    if (!candidates)
         return false;
     if (options->list)
         yarns = options->list->yarns;
     else
-        count = own_count;
+        count = candidate_count;
     c->rows = hk_arena_take(c->arena, count, sizeof *c->rows);
     c->row_capacity = c->rows ? count : 0;
-    for (size_t i = options->list ? 0 : 1; i < count; i++) { /* the first of yarns.csv is the plan */
+    for (size_t i = options->list ? 0 : 1; i < count; i++) { /* the first candidate of yarns.csv is the plan */
         if (!hk_compare_add(c, &yarns[i], NULL))
             return false;
     }
     if (!options->held_together)
         return true;
     if (!options->list)
-        yarns = own_yarns(c, true, &count);
+        yarns = candidates_list(c, true, &count);
     return yarns && hk_compare_add_pairs(c, yarns, count, hk_listed_g_m(plan));
 }
 
@@ -201,7 +205,7 @@ static void refuse_groups(const struct hk_comparing *c)
     hk_diags_hint(c->diags, "there are too many to compute together: leave out lines that do not matter");
 }
 
-/* What every candidate is computed with. False with a finding, or when memory runs out. */
+/* Computes the data common to all candidates. Returns false with a finding, or when out of memory. */
 static bool prepare(struct hk_comparing *c, const struct hk_listed *plan)
 {
     const struct hk_project *project = c->work.project;
@@ -255,7 +259,7 @@ static bool role_used(const struct hk_comparing *c)
     return false;
 }
 
-/* Where a host passes a list that was read for another project. */
+/* Returns false with a finding when a host passes a list read for another project. */
 static bool list_fits(const struct hk_project *project, const struct hk_yarn_list *list, struct hk_diags *diags)
 {
     if (!list || list->project == project)

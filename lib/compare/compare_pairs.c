@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Two yarns held together in place of one. Sorted by grams a metre, each yarn finds its partners by halving, so the time
- * grows as n log n, not as the number of pairs.
+ * Pairs of yarns held together. The yarns are sorted by grams per metre and each finds its partners by binary search,
+ * so the time is O(n log n), not proportional to the number of pairs.
  */
 #include "compare/compare.h"
 
@@ -10,10 +10,10 @@
 #include <gsl/gsl_math.h>
 #include <stdlib.h>
 
-/* Added grist of a pair against the planned yarn's. From experience, no source. */
+/* The tolerance of a pair's grist relative to the planned yarn's. From experience, no source. */
 #define PAIR_APART 0.05
 #define PARTNERS_MOST 3
-/* Rows that are the yarn itself again, of another put-up or price, and passed over. More of them than anyone lists. */
+/* The limit of skipped rows that repeat the same yarn in another put-up or at another price. */
 #define AGAIN_MOST 100
 
 struct by_grist {
@@ -29,7 +29,7 @@ static int grist_order(const void *a, const void *b)
     return (x->yarn > y->yarn) - (x->yarn < y->yarn);
 }
 
-/* The first of those from `from` on that weighs at least so much a metre. */
+/* Returns the first yarn from `from` on with at least g_m grams per metre. */
 static size_t first_from(const struct by_grist *sorted, size_t from, size_t count, double g_m)
 {
     size_t end = count;
@@ -43,14 +43,17 @@ static size_t first_from(const struct by_grist *sorted, size_t from, size_t coun
     return from;
 }
 
-/* The same yarn in another row: held together the two are what each is with itself, for one yarn is bought once. */
+/* Returns true for the same yarn in another row: a pair of the two equals the yarn held with itself. */
 static bool is_again(const struct by_grist *a, const struct by_grist *b)
 {
     return a->yarn != b->yarn && fabs(log(a->g_m / b->g_m)) < HK_SAME_GRIST && hk_text_same(a->yarn->name, b->yarn->name) &&
            hk_text_same(a->yarn->colour, b->yarn->colour);
 }
 
-/* For the yarn at `i` the partners no finer than it whose grist comes nearest to what is wanting, itself among them. */
+/*
+ * Adds pairs of yarn i with the partners, not finer than it and including itself, whose grist is nearest to the missing
+ * grist.
+ */
 static bool add_partners(struct hk_comparing *c, const struct by_grist *sorted, size_t i, size_t count, double plan_g_m)
 {
     double wanting = plan_g_m - sorted[i].g_m;

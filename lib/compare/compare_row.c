@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * One candidate: what the fit knows of it, the length it takes, what that weighs, balls, cost and what is left over.
- * The formulas stand in compare.c.
+ * The row of one candidate: its parameters in the fit, length, mass, balls, cost and yarn left over. compare.c has the
+ * formulas.
  */
 #include "compare/compare.h"
 
@@ -11,14 +11,16 @@
 #include <gsl/gsl_math.h>
 #include <string.h>
 
-/* ---- What the fit knows of it -------------------------------------------------------------------------------------- */
+/*
+ * ---- Its parameters in the fit --------------------------------------------------------------------------------------
+ */
 
 double hk_listed_g_m(const struct hk_listed *yarn)
 {
     return yarn->put_up_g / yarn->length_m;
 }
 
-/* By name, if it is the same yarn by its label too. */
+/* Returns the grist parameter of the yarn by name, if its label is the same too. */
 static size_t known_grist(const struct hk_comparing *c, const struct hk_listed *yarn)
 {
     size_t i = hk_fit_find(c->work.fit, HK_PARAM_GRIST, 0, 0, yarn->name);
@@ -38,7 +40,7 @@ static struct hk_stand_in stand_in_of(const struct hk_comparing *c, const struct
     return in;
 }
 
-/* The departure of the combination with the stand-in in the role's place; SIZE_MAX where the fit does not know it. */
+/* Returns the departure of the combination with the stand-in for the role; SIZE_MAX if the fit does not have it. */
 static size_t known_blend(struct hk_comparing *c, const struct hk_stand_in *in, const struct hk_group *group)
 {
     if (!in->known)
@@ -46,7 +48,7 @@ static size_t known_blend(struct hk_comparing *c, const struct hk_stand_in *in, 
     const struct hk_combination *of = hk_group_combination(&c->work, group);
     if (of->strand_count == 1 && in->count == 1 && group->times == 1)
         return hk_fit_find(c->work.fit, HK_PARAM_BLEND, 0, 0, in->yarns[0]->name);
-    /* Only the names are asked of these yarns. */
+    /* Only the names of these yarns are used. */
     struct hk_arena arena = {0};
     size_t most = of->strand_count + HK_HELD_MOST, found = SIZE_MAX;
     struct hk_yarn *yarns = hk_arena_take(&arena, most, sizeof *yarns);
@@ -55,8 +57,8 @@ static size_t known_blend(struct hk_comparing *c, const struct hk_stand_in *in, 
     for (size_t s = 0; yarns && strands && s < of->strand_count; s++) {
         bool replaced = of->strands[s].role == c->work.role;
         for (size_t i = 0; i < (replaced ? in->count : 1); i++, held.strand_count++) {
-            const struct hk_yarn *own = &c->work.project->yarns[of->strands[s].yarn];
-            yarns[held.strand_count].name = replaced ? in->yarns[i]->name : own->name;
+            const struct hk_yarn *planned = &c->work.project->yarns[of->strands[s].yarn];
+            yarns[held.strand_count].name = replaced ? in->yarns[i]->name : planned->name;
             strands[held.strand_count] = (struct hk_strand){0, held.strand_count, of->strands[s].times};
         }
     }
@@ -71,7 +73,7 @@ static size_t known_blend(struct hk_comparing *c, const struct hk_stand_in *in, 
 
 /* ---- Length and spread --------------------------------------------------------------------------------------------- */
 
-/* Adds what the fit says of v to the scale; what it does not know counts by itself, for each blend of the design. */
+/* Sets the scale of each group, with v from the fit; sums the shares without a fitted v by blend of the design. */
 static void scale_groups(struct hk_comparing *c, const struct hk_stand_in *in)
 {
     for (size_t k = 0; k < c->work.group_count; k++) {
@@ -91,7 +93,7 @@ static double worked_length_m(const struct hk_comparing *c)
     return worked_m;
 }
 
-/* The gradient of ln T' in the fit's parameters; the variance that the fit knows nothing of is the answer. */
+/* Sets the gradient of ln T' in the fit's parameters. Returns the variance that the fit does not include. */
 static double fill_gradient(struct hk_comparing *c, double length_m)
 {
     double yarn = c->work.project->spreads.yarn, variance = 0;
@@ -118,12 +120,12 @@ static double own_variance(const struct hk_comparing *c, double worked_m, double
     for (size_t k = 0; k < c->work.group_count; k++)
         for (size_t l = 0; l < c->work.group_count; l++)
             pieces += c->scale[k] * c->scale[l] * c->work.pieces[k * c->work.group_count + l];
-    return hk_own_covariance(&c->priors, share * share, pieces / (length_m * length_m));
+    return hk_garment_covariance(&c->priors, share * share, pieces / (length_m * length_m));
 }
 
 /* ---- One of its yarns ---------------------------------------------------------------------------------------------- */
 
-/* As many as are sold, in whole packs. */
+/* Returns the balls rounded up to whole packs. */
 static int64_t balls_sold(const struct hk_offer *offer, int64_t balls)
 {
     return (balls + offer->pack - 1) / offer->pack * offer->pack;
@@ -134,7 +136,10 @@ static double offer_cost(const struct hk_offer *offer, int64_t balls)
     return (double)balls_sold(offer, balls) * (double)offer->price_minor;
 }
 
-/* The offer of that ball for which so many cost least, postage and discounts left out; NULL where there is none. */
+/*
+ * Returns the offer of this ball at which this number costs least, without postage and discounts; NULL if there is
+ * none.
+ */
 static const struct hk_offer *cheapest_offer(const struct hk_project *project, const struct hk_listed *listed,
                                              int64_t balls)
 {
@@ -150,7 +155,7 @@ static const struct hk_offer *cheapest_offer(const struct hk_project *project, c
     return best;
 }
 
-/* Balls to buy, what they cost and what is left of them. */
+/* Sets the balls to buy, their cost and the yarn left over. */
 static void fill_balls(struct hk_comparing *c, const struct hk_listed *listed, double g_m, double longest_m,
                        struct hk_compare_yarn *yarn)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Whether a yarn may take the planned one's place: categories in common, about as thick, and stitches of the same size,
- * on the planned tool or another of the trade's. And whether its fibre holds another share of moisture.
+ * Decides whether a yarn can replace the planned one: a common category, similar thickness, and stitches of the same
+ * size with the planned tool or another tool of the trade. Also compares the moisture allowances of the fibres.
  */
 #include "compare/compare.h"
 
@@ -12,15 +12,18 @@
 
 /* Stitches this much larger or smaller keep the gauge: half a stitch in 16 over 10 cm. From experience, no source. */
 #define GAUGE_KEPT 0.03
-/* A yarn more than this thicker, or the planned one than it, makes another fabric. From experience, no source. */
+/*
+ * A yarn thicker by more than this than the planned one, or the reverse, makes another fabric. From experience, no
+ * source.
+ */
 #define THICKNESS_KEPT 0.25
-/* Allowances this far apart show on a scale in damp air. From experience, no source. */
+/* A difference of allowances that is visible on a scale in damp air. From experience, no source. */
 #define DAMP_APART 0.03
 #define CATEGORIES_MOST 16
 
 /* ---- Categories, moisture ------------------------------------------------------------------------------------------ */
 
-/* All that fit by thickness, and the one that the label states: a bit for each. */
+/* Returns a bit set of the categories that fit the thickness, and of the one stated on the label. */
 static unsigned categories_of(const struct hk_comparing *c, double diameter_mm, const char *stated)
 {
     const struct hk_catalogue *catalogue = c->work.project->catalogue;
@@ -52,7 +55,10 @@ static const char *set_text(struct hk_comparing *c, unsigned set)
     return text ? text : "";
 }
 
-/* Catalogues say the same of many yarns: each place keeps the words last looked up there (D. J. Bernstein's hash). */
+/*
+ * Returns the moisture of a label from a hash table of the last labels (D. J. Bernstein's hash), since many yarns in a
+ * list have the same label.
+ */
 static const struct hk_known_fibre *moisture_of(struct hk_comparing *c, const char *words)
 {
     uint32_t hash = 5381;
@@ -66,7 +72,7 @@ static const struct hk_known_fibre *moisture_of(struct hk_comparing *c, const ch
     return known;
 }
 
-/* Of a pair: by mass, as its yarns share it. */
+/* For a pair: the mean weighted by mass. */
 static void fill_moisture(struct hk_comparing *c, struct hk_compare_row *row)
 {
     row->moisture_low = row->moisture_high = 0;
@@ -91,7 +97,7 @@ static bool kept(double stitch_size)
     return fabs(log(stitch_size)) <= log1p(GAUGE_KEPT);
 }
 
-/* Among the trade's tools of the craft the one that keeps stitches nearest to their size; NULL where none keeps the gauge. */
+/* Returns the trade tool of the craft with which the stitch size changes least; NULL if none keeps the gauge. */
 static const struct hk_tool *keeping_tool(const struct hk_comparing *c, double diameter_mm2)
 {
     const struct hk_catalogue *catalogue = c->work.project->catalogue;
@@ -120,7 +126,7 @@ static const char *tool_label(const struct hk_comparing *c, double tool_mm)
     return "";
 }
 
-/* Of each of its yarns, with the role's tools thicker or thinner by as much as that one. */
+/* Returns the length of each of its yarns, with all tools of the role changed by more_mm. */
 static double keeping_length_m(const struct hk_comparing *c, const struct hk_stand_in *in, double more_mm)
 {
     double length_m = c->work.plain_m;

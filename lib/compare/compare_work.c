@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What the role is worked in, gathered by tool and combination: of a design of many lines a few sums are left, and each
- * of thousands of candidates is computed from them.
+ * Gathers the role's work by tool and combination: a few sums, from which each of thousands of candidates is computed
+ * without the lines of the design.
  */
 #include "compare/compare.h"
 
@@ -50,7 +50,7 @@ static bool has_role(const struct hk_combination *combination, size_t role)
     return false;
 }
 
-/* exp(-v): what takes the planned yarn's departure out again. */
+/* Returns exp(-v), which removes the planned yarn's departure. */
 static double without_blend(const struct hk_role_work *work, size_t blend)
 {
     return blend == SIZE_MAX ? 1 : exp(-work->fit->parameters[blend].value);
@@ -63,7 +63,7 @@ static double strand_m(const struct hk_role_work *work, const struct hk_worked *
     return hk_fit_length_m(work->fit, NULL, ground, kinds, weight, gradient);
 }
 
-/* What the strands of other roles in a use weigh: worked, and ends and cut lengths. */
+/* Computes the mass of strands of other roles in a use: worked, and in ends and cut lengths. */
 static void weigh_others(const struct hk_role_work *work, const struct hk_use *use, double copies, double worked_m,
                          double *worked_g, double *plain_g)
 {
@@ -117,7 +117,7 @@ static void add_pieces(struct hk_role_work *work, const double *by_group, size_t
             work->pieces[k * most + l] += by_group[k] * by_group[l] / copies;
 }
 
-/* How many groups the role's uses make, in the order in which they are met; one more than HK_GROUPS_MOST beyond that. */
+/* Returns the number of groups of the role's uses, in order of first use; at most HK_GROUPS_MOST + 1. */
 static size_t count_groups(const struct hk_role_work *work, struct hk_group *known)
 {
     size_t lines = work->project->line_count, count = 0;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Reading a catalogue. Unlike yarns.csv it is no part of the design: rows may repeat a name, and nothing refers to them, so
- * each row stands for itself and the time is in proportion to their number.
+ * Reads a list of yarns. Unlike in yarns.csv, rows may repeat a name, and nothing refers to them, so rows are
+ * independent and the time is proportional to their number.
  */
 #include "compare/yarn_list.h"
 
@@ -35,7 +35,7 @@ struct reader {
     struct hk_yarn_list *list;
     const struct hk_project *project;
     struct hk_diags *diags;
-    struct hk_place free; /* of the first price of 0 */
+    struct hk_place free; /* place of the first price of 0 */
     size_t free_count;
 };
 
@@ -46,7 +46,7 @@ static const char *text_of(struct reader *reader, size_t row, size_t column)
     return text ? text : "";
 }
 
-/* *amount stays where the cell is empty; false with a finding. */
+/* *Reads an amount; an empty cell leaves *amount unchanged. Returns false with a finding. */
 static bool amount_of(struct reader *reader, size_t row, size_t column, enum hk_dimension dimension, double *amount)
 {
     struct hk_cell cell = hk_table_cell(reader->list->table, row, column);
@@ -65,7 +65,7 @@ static bool price_of(struct reader *reader, size_t row, int64_t *price_minor)
     return true;
 }
 
-/* Once for all of them: a catalogue may have thousands. */
+/* Reports all prices of 0 in one finding, since a list may have thousands. */
 static void report_free(const struct reader *reader)
 {
     if (reader->free_count == 0)
@@ -90,7 +90,7 @@ static void row_read(struct reader *reader, size_t row)
     listed.fibre = text_of(reader, row, FIBRE);
     listed.category = text_of(reader, row, CATEGORY);
     if (!good || !(listed.put_up_g > 0) || !(listed.length_m > 0))
-        return; /* said already */
+        return; /* reported already */
     listed.diameter_mm = wraps > 0 ? hk_wraps_diameter_mm(wraps)
                                    : hk_yarn_diameter_mm(1000 * listed.put_up_g / listed.length_m,
                                                          reader->project->spreads.diameter_mm);

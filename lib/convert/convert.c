@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * An amount of yarn, and a description of the yarn, in every unit the trade uses. Each word is one or the other: 275 g,
- * 500 m; 50 g = 120 m, 400 tex, Nm 2.5, 12 wpi, a category, or the name of a yarn.
+ * Converts an amount of yarn, and a description of the yarn, to every unit of the trade. Each word is an amount or a
+ * description: 275 g, 500 m; 50 g = 120 m, 400 tex, Nm 2.5, 12 wpi, a category, or the name of a yarn.
  *
  *     tex = g / km = 1000 / Nm = denier / 9 = K / (h * count)      K = (g in a pound) / (m in a yard) * 1000
- *     h, yards in one hank a pound: cotton 840, worsted 560, woollen run 1600, yd/lb 1
+ *     h, yards per pound at count 1: cotton 840, worsted 560, woollen run 1600, yd/lb 1
  *     diameter = spread diameter_mm * sqrt(tex)                    wraps per inch = 25.4 mm / diameter
  *
  * Systems and factors: ASTM D2260-03(2013) Table 1. The diameter rule is the model's (DEVELOPERS.md).
@@ -29,11 +29,11 @@
 struct converter {
     const struct hk_catalogue *catalogue;
     const struct hk_project *project; /* may be NULL */
-    double diameter_mm;               /* of 1 tex */
+    double diameter_mm;               /* diameter at 1 tex */
     struct hk_arena *arena;
     struct hk_diags *diags;
     const struct hk_category *category; /* the one asked for, or NULL */
-    struct hk_convert *result;          /* as it grows */
+    struct hk_convert *result;          /* the result under construction */
 };
 
 static struct hk_place start_of(const struct hk_span *word)
@@ -41,7 +41,7 @@ static struct hk_place start_of(const struct hk_span *word)
     return hk_span_place(word, word->text);
 }
 
-/* A part of a word, to its end or for `length` bytes. */
+/* Takes a part of a word, of `length` bytes or to its end. Returns false when out of memory. */
 static bool part_take(struct converter *c, const struct hk_span *word, const char *start, size_t length,
                       struct hk_span *part)
 {
@@ -75,7 +75,7 @@ static struct hk_yarn_number number_of_tex(const struct converter *c, double tex
     return number_of(tex, c->diameter_mm * sqrt(tex));
 }
 
-/* Only the rule makes a fineness of a thickness. */
+/* Computes the fineness from a thickness, by the diameter rule. */
 static struct hk_yarn_number number_of_diameter(const struct converter *c, double diameter_mm)
 {
     c->result->by_rule = true;
@@ -83,7 +83,7 @@ static struct hk_yarn_number number_of_diameter(const struct converter *c, doubl
     return number_of(root * root, diameter_mm);
 }
 
-/* Finest and coarsest; only one word may say it. */
+/* Sets the finest and the coarsest yarn. Reports a second word that states a fineness. */
 static bool number_set(struct converter *c, const struct hk_span *word, struct hk_yarn_number finest,
                        struct hk_yarn_number coarsest)
 {
@@ -92,7 +92,7 @@ static bool number_set(struct converter *c, const struct hk_span *word, struct h
         hk_diags_hint(c->diags, "describe one yarn at a time");
         return false;
     }
-    /* written so that what is no number fails too */
+    /* written so that NAN fails too */
     if (!(finest.tex >= HK_QUANTITY_LEAST && coarsest.tex <= HK_QUANTITY_MOST)) {
         hk_diags_add(c->diags, HK_CODE_RANGE, start_of(word), "\"%s\" is no possible yarn", word->text);
         hk_diags_hint(c->diags, "write it like 50 g = 120 m");
@@ -113,7 +113,7 @@ static bool number_set_one(struct converter *c, const struct hk_span *word, stru
 
 struct count_system {
     const char *name;
-    double tex; /* of count 1; the count is inverse to tex */
+    double tex; /* tex at count 1; the count is inversely proportional to tex */
 };
 
 static const struct count_system systems[] = {
@@ -128,7 +128,9 @@ static const struct count_system systems[] = {
 
 #define SYSTEM_COUNT (sizeof systems / sizeof systems[0])
 
-/* Bytes of the word's part that is not `name`, which stands before or behind it; SIZE_MAX where `name` does not. */
+/*
+ * Returns the length in bytes of the word without `name`, which is at its start or end; SIZE_MAX if the name is absent.
+ */
 static size_t without_name(const char *text, const char *name, const char **rest)
 {
     size_t length = strlen(text), named = strlen(name);
@@ -146,8 +148,8 @@ static size_t without_name(const char *text, const char *name, const char **rest
 }
 
 /*
- * The count at the word's number. "2/28" and "28/2" are two plies of count 28, which is count 14: a fraction is no way
- * to write a count. Common practice, no source.
+ * Reads the count at the word's number. "2/28" and "28/2" are two plies of count 28, which is count 14, not a fraction.
+ * Common practice, no source.
  */
 static bool count_read(struct converter *c, const struct hk_span *number, double *count)
 {
@@ -203,7 +205,10 @@ static enum answer diameter_word(struct converter *c, const struct hk_span *word
 
 /* ---- Labels: 50 g = 120 m ---------------------------------------------------------------------------------------- */
 
-/* The mark between a label's two sides; a "/" between digits is a fraction. NULL: this is no label. */
+/*
+ * Returns the mark between the two sides of a label; a "/" between digits is a fraction. NULL if the text is not a
+ * label.
+ */
 static const char *label_mark(const char *text, size_t *length)
 {
     *length = 1;
@@ -218,7 +223,7 @@ static const char *label_mark(const char *text, size_t *length)
     return strstr(text, " per ");
 }
 
-/* One side of a label, in g or m. `unit_alone`: "lb" in "900 yd/lb"; *numbered: a number stood there. */
+/* Reads one side of a label, in g or m. unit_alone: allows "lb" as in "900 yd/lb". *numbered: the side has a number. */
 static bool side_read(struct converter *c, const struct hk_span *side, bool unit_alone, enum hk_dimension *dimension,
                       double *value, bool *numbered)
 {
@@ -232,7 +237,7 @@ static bool side_read(struct converter *c, const struct hk_span *side, bool unit
         return true;
     }
     if (!known)
-        *dimension = HK_DIM_MASS; /* the finding then shows one way to write it */
+        *dimension = HK_DIM_MASS; /* for the example in the finding */
     return hk_quantity_read(side, *dimension, HK_SIGN_POSITIVE, value, c->diags);
 }
 
@@ -274,7 +279,7 @@ static enum answer label_word(struct converter *c, const struct hk_span *word)
 
 /* ---- Amounts ----------------------------------------------------------------------------------------------------- */
 
-/* A second mass or length would be guessed at. */
+/* Sets a mass or length. Reports a second one, which would be ambiguous. */
 static bool amount_set(struct converter *c, const struct hk_span *word, double value, bool *has, double of[2])
 {
     if (*has) {
@@ -309,7 +314,7 @@ static bool amount_use(struct converter *c, const struct hk_span *word, enum hk_
     return false;
 }
 
-/* The dimension to speak of where a unit is not known: the first that has a name near to it. */
+/* Returns the dimension for a message about an unknown unit: the first with a similar unit name. */
 static enum hk_dimension nearest_dimension(const struct hk_span *unit)
 {
     static const enum hk_dimension tried[] = {HK_DIM_MASS, HK_DIM_LENGTH, HK_DIM_TEX, HK_DIM_WRAPS};
@@ -354,7 +359,7 @@ static enum answer amount_word(struct converter *c, const struct hk_span *word)
 
 /* ---- Names ------------------------------------------------------------------------------------------------------- */
 
-/* The word behind its first one, if that is `first`; else the whole. */
+/* Returns the text after its first word if that is `first`; else the whole text. */
 static const char *name_behind(const char *text, const char *first)
 {
     size_t length = strlen(first);
@@ -394,7 +399,7 @@ static bool has_letter(const char *text)
     return *text;
 }
 
-/* By label and by what the trade calls such yarns anywhere, by number only behind "category": a bare 4 may be anything. */
+/* Finds a category by label or trade name, or by number after "category", since a bare 4 may be anything. */
 static const struct hk_category *category_find(const struct hk_catalogue *catalogue, const char *text)
 {
     const char *name = name_behind(text, "category");
@@ -406,7 +411,7 @@ static const struct hk_category *category_find(const struct hk_catalogue *catalo
     return has_letter(name) ? hk_category_find(catalogue, name) : NULL;
 }
 
-/* "fingering" is of two categories: the user has to say which. */
+/* Reports a trade name with several categories, such as "fingering". */
 static bool several_called(struct converter *c, const struct hk_span *word)
 {
     const char *name = name_behind(word->text, "category");
@@ -420,8 +425,8 @@ static bool several_called(struct converter *c, const struct hk_span *word)
 }
 
 /*
- * The range of a category by its wraps per inch. Where the table leaves an end open (0, infinity) the range stops at
- * the end that is known, and the result says that yarns go on beyond it.
+ * Sets the range of a category by its wraps per inch. If an end of the category is open (0, infinity), the range ends
+ * at the known end, and the result states that the category continues.
  */
 static enum answer category_word(struct converter *c, const struct hk_span *word)
 {
@@ -444,7 +449,7 @@ static enum answer category_word(struct converter *c, const struct hk_span *word
         number_set(c, word, number_of_diameter(c, HK_MM_PER_INCH / most), number_of_diameter(c, HK_MM_PER_INCH / least)));
 }
 
-/* Names to offer: categories, then yarns. */
+/* Names for suggestions: categories, then yarns. */
 static const char *known_name(const void *context, size_t i)
 {
     const struct converter *c = context;
@@ -505,14 +510,14 @@ static bool one_of(const char *text, const char *const *words)
     return false;
 }
 
-/* The number that the whole text is, with nothing behind it. */
+/* Returns true when the whole text is a number. */
 static bool bare_number(const char *text)
 {
     struct hk_digits digits;
     return hk_digits_scan(&text, HK_DECIMAL_POINT, &digits) != HK_NUMBER_NONE && !*text;
 }
 
-/* A number that still waits for its unit: "275", "50 g = 120". */
+/* Returns true when the text ends with a number without its unit: "275", "50 g = 120". */
 static bool unit_pending(const char *text)
 {
     size_t length;
@@ -526,7 +531,10 @@ static const char *last_word(const char *text)
     return blank ? blank + 1 : text;
 }
 
-/* Whether two words given apart belong together: "275" and "g", "50 g" and "=", "7" and "1/4", "category" and "4". */
+/*
+ * Returns true when two separate words belong together: "275" and "g", "50 g" and "=", "7" and "1/4", "category" and
+ * "4".
+ */
 static bool joins(const char *left, const char *right)
 {
     static const char *const before[] = {"category", "yarn", "diameter", "Nm", "Ne", "NeC", "NeK", "ypp", NULL};
@@ -543,7 +551,10 @@ static bool joins(const char *left, const char *right)
     return unit_pending(left) && (!hk_is_digit(*right) || fraction);
 }
 
-/* The next word with all that belongs to it; *next: the first that does not. */
+/*
+ * Returns the next word joined with all words that belong to it; *next: the first that does not. NULL when out of
+ * memory.
+ */
 static const char *word_join(const char *const *words, size_t count, size_t *next, struct hk_arena *arena)
 {
     const char *joined = hk_text_plain(arena, words[*next], NULL);
@@ -580,7 +591,7 @@ static bool words_read(struct converter *c, const char *const *words, size_t cou
 
 /* ---- The result -------------------------------------------------------------------------------------------------- */
 
-/* What follows from what was given: fineness from mass and length, or one of these from the other. */
+/* Computes the missing values: fineness from mass and length, or mass and length from each other. */
 static bool complete(struct converter *c)
 {
     struct hk_convert *r = c->result;

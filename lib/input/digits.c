@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * One number parser for every cell. What can be read in two ways is asked about, never guessed: "1,234" is a thousand to one
- * maker and one and a bit to another.
+ * The number parser for all cells. An ambiguous number is reported, never guessed: "1,234" means a thousand in some
+ * countries and about one in others.
  *
  *     number   = ["-" | "+"] ( fraction | whole [ (" " | "-") fraction ] | digits { group } [ mark digits ] )
  *     fraction = digits "/" digits
@@ -11,15 +11,15 @@
 
 #include "base/text.h"
 
-/* What a comma next to digits may be. */
+/* The meaning of a comma next to digits. */
 enum comma {
     COMMA_SEPARATES, /* never part of a number */
-    COMMA_IF_SURE,   /* a decimal mark or thousands where it can be nothing else */
-    COMMA_OR_POINT,  /* the one decimal mark or the other */
+    COMMA_IF_SURE,   /* a decimal mark or thousands separator if unambiguous */
+    COMMA_OR_POINT,  /* comma and point are both decimal marks */
     COMMA_IS_MARK,   /* the file's decimal mark */
 };
 
-/* Beyond these a number is far outside what is possible, and the power of ten still fits a double. */
+/* Limits of the accumulated number: larger values are rejected anyway, and the power of ten still fits a double. */
 #define MANTISSA_FULL UINT64_C(100000000000000000)
 #define POWER_MOST 280
 #define FRACTION_DIGITS 6
@@ -38,7 +38,9 @@ static void take_digits(struct hk_digits *digits, const char *text, size_t lengt
     }
 }
 
-/* Well-formed groups of three from `text` on, which is at the mark before the first. */
+/*
+ * Returns the number of well-formed groups of three digits at `text`, which points to the mark before the first group.
+ */
 static size_t groups(const char *text)
 {
     char mark = *text;
@@ -55,7 +57,7 @@ static bool decimals_follow(const char *text, enum comma comma)
     return (*text == '.' || (*text == ',' && comma != COMMA_SEPARATES)) && hk_is_digit(text[1]);
 }
 
-/* "3/4" at `text`: its length, or 0. */
+/* Parses a fraction such as "3/4". Returns its length, or 0. */
 static size_t fraction_scan(const char *text, uint64_t *numerator, uint64_t *denominator)
 {
     size_t above = hk_digit_run(text);
@@ -73,7 +75,7 @@ static size_t fraction_scan(const char *text, uint64_t *numerator, uint64_t *den
     return length;
 }
 
-/* The fraction behind a whole number: " 1/4", "-1/4" (only below one: 7-5/4 is no way to write a number). */
+/* Parses the fraction after a whole number: " 1/4", "-1/4". It must be below one. Returns its length, or 0. */
 static size_t mixed_scan(const char *text, struct hk_digits *digits)
 {
     if (*text != ' ' && *text != '-')
@@ -87,7 +89,7 @@ static size_t mixed_scan(const char *text, struct hk_digits *digits)
     return length + 1;
 }
 
-/* Digits with thousands and decimals; *plain: neither, so that a fraction may follow. */
+/* Parses digits with thousands and decimals. *plain: it has neither, so a fraction may follow. */
 static enum hk_number_form decimal_scan(const char **cursor, enum comma comma, struct hk_digits *digits, bool *plain)
 {
     const char *text = *cursor;
@@ -147,12 +149,12 @@ enum hk_number_form hk_digits_scan(const char **cursor, enum hk_decimal decimal,
 }
 
 #define EXACT_WHOLE (UINT64_C(1) << 53)
-#define EXACT_POWER 22 /* 10^22 is the last power of ten that is a double */
+#define EXACT_POWER 22 /* 10^22 is the largest power of ten that a double represents exactly */
 
 /*
- * mantissa * 10^(tens - decimals). A whole number below 2^53 over an exact power of ten is rounded once, so "0.1" is
- * the double nearest to 0.1 (W. D. Clinger, How to read floating point numbers accurately, 1990); longer ones are off
- * by a last bit at most.
+ * mantissa * 10^(tens - decimals). The quotient of an integer below 2^53 and an exact power of ten is rounded once, so
+ * "0.1" is the double nearest to 0.1 (W. D. Clinger, How to read floating point numbers accurately, 1990). For longer
+ * numbers the error is at most one unit in the last place.
  */
 static double scaled(const struct hk_digits *digits)
 {

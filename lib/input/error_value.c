@@ -7,8 +7,9 @@
 #include <string.h>
 
 /*
- * Errors of spreadsheet programs in the languages of Europe, from memory: capitals with ! or ? behind them ("#REF!", "#WERT!",
- * "#DIV/0!", "#NAME?", "#NOM?"), a few without ("#N/A"), a column too narrow, and LibreOffice's "Err:502".
+ * Errors of spreadsheet programs in the languages of Europe, from memory: capitals followed by ! or ? ("#REF!",
+ * "#WERT!", "#DIV/0!", "#NAME?", "#NOM?"), some without ("#N/A"), "#####" of a narrow column, and LibreOffice's
+ * "Err:502".
  */
 bool hk_error_value(const char *text)
 {

@@ -5,9 +5,9 @@
 
 #include "hankful.h"
 
-/* Whether the whole text is one. */
+/* Returns true when the whole text is an error value. */
 bool hk_error_value(const char *text);
-/* Adds HK_CODE_SPREADSHEET_DAMAGE for such a text. */
+/* Adds HK_CODE_SPREADSHEET_DAMAGE for an error value. */
 void hk_error_value_found(const char *text, struct hk_place at, struct hk_diags *diags);
 
 #endif

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Graded cells: splitting the trade's notation into values, and reading each value as a count or a length. A row of grade.csv
- * is the same laid out in columns.
+ * Graded cells: splitting the trade's notation into values, and reading each value as a count or a length. A row of
+ * grade.csv holds the same values in columns.
  */
 #include "input/graded.h"
 
@@ -27,8 +27,8 @@ struct values {
     struct hk_span whole;
     struct hk_span *of;
     size_t count, capacity;
-    struct hk_span unit;    /* behind the whole; text "" where there is none */
-    bool bare_commas;       /* in a bracket all commas stood between digits, where they are decimal marks */
+    struct hk_span unit;    /* after all values; text "" if absent */
+    bool bare_commas;       /* in some bracket all commas are between digits, where they are decimal marks */
     struct hk_arena *arena;
     struct hk_diags *diags;
 };
@@ -69,15 +69,15 @@ static char closing(char open)
     return open == '(' ? ')' : open == '[' ? ']' : '}';
 }
 
-/* A comma with a digit on either side: separator, decimal mark or mark of thousands. */
+/* Returns true for a comma between two digits: a separator, decimal mark or thousands separator. */
 static bool comma_between_digits(const char *comma, const char *start)
 {
     return comma > start && hk_is_digit(comma[-1]) && hk_is_digit(comma[1]);
 }
 
-/* How a bracket's values are told apart. */
+/* The separators of a bracket. */
 struct marks {
-    bool sure;        /* by `;`, or commas that are not between two digits */
+    bool sure;        /* separated by `;`, or by commas that are not between two digits */
     const char *bare; /* the first comma between two digits */
 };
 
@@ -98,7 +98,7 @@ static bool separates(char c, bool bare, bool decimal_comma)
     return c == ';' || (c == ',' && !(bare && decimal_comma));
 }
 
-/* "8, 8,5": one value or two? */
+/* Reports an ambiguous comma: "8, 8,5" may hold two or three values. */
 static void comma_asked(const struct values *values, const char *comma)
 {
     const char *start = comma, *end = comma + 1;
@@ -114,7 +114,7 @@ static void comma_asked(const struct values *values, const char *comma)
                   comma + 1, before, start, behind, comma + 1);
 }
 
-/* The values between two brackets. */
+/* Splits the values between two brackets. */
 static bool group_split(struct values *values, const char *start, const char *end)
 {
     bool decimal_comma = hk_span_decimal(&values->whole) != HK_DECIMAL_POINT;
@@ -136,7 +136,7 @@ static bool group_split(struct values *values, const char *start, const char *en
     return value_add(values, value, end);
 }
 
-/* Groups in brackets from *cursor on; leaves it behind the last. */
+/* Splits all bracketed groups from *cursor on and advances it past the last. */
 static bool groups_split(struct values *values, const char **cursor)
 {
     const char *text = *cursor;
@@ -156,7 +156,7 @@ static bool groups_split(struct values *values, const char **cursor)
     return true;
 }
 
-/* A unit that a bracket of values is followed by: words, no digits, no more brackets. */
+/* Parses the unit after the brackets: words without digits or brackets. */
 static bool unit_take(struct values *values, const char *text)
 {
     const char *end = text + strlen(text);
@@ -186,7 +186,7 @@ static bool values_split(struct values *values)
     return value_add(values, text, bracket) && groups_split(values, &bracket) && unit_take(values, bracket);
 }
 
-/* "XS, S, M" */
+/* Returns the names of the sizes as a list: "XS, S, M". */
 static const char *sizes_listed(const char *const *sizes, size_t count, struct hk_arena *arena)
 {
     const char *list = sizes[0];
@@ -203,7 +203,10 @@ static bool whole_make(struct values *values, struct hk_cell cell)
     return false;
 }
 
-/* "160 200" at the start of a text: how many groups of digits, the first of one to three, blanks group; else 1. */
+/*
+ * Returns the number of groups of digits separated by blanks at the start of a text, such as 2 for "160 200", when the
+ * first has one to three digits; else 1.
+ */
 static size_t blank_groups(const char *text)
 {
     size_t digits = hk_digit_run(text), groups = 1;
@@ -214,7 +217,7 @@ static size_t blank_groups(const char *text)
     return groups;
 }
 
-/* Said of `value`, whose first digits stand in so many groups. */
+/* Reports that `value` begins with `groups` groups of digits and is ambiguous. */
 static void blanks_asked(const struct values *values, const struct hk_span *value, size_t groups)
 {
     int first = (int)hk_digit_run(value->text), length = first + 4 * (int)(groups - 1);
@@ -230,8 +233,9 @@ static void blanks_asked(const struct values *values, const struct hk_span *valu
 }
 
 /*
- * "160 200" may be a number of six digits, or two sizes without brackets: asked about where there are as many groups of
- * digits as sizes, or all have three, as counts have and thousands seldom. Where there is one size a list makes no sense.
+ * "160 200" may be a number of six digits, or the values of two sizes without brackets. It is reported when there are
+ * as many groups as sizes, or when all groups have three digits, which is usual for counts and rare for thousands. With
+ * one size it is a number.
  */
 static bool blanks_sure(const struct values *values, size_t size_count)
 {
@@ -247,7 +251,7 @@ static bool blanks_sure(const struct values *values, size_t size_count)
     return sure;
 }
 
-/* One value, or one a size. `sizes` may be NULL. */
+/* Returns true when there is one value, or one for each size; else reports it. `sizes` may be NULL. */
 static bool count_right(const struct values *values, const char *const *sizes, size_t size_count)
 {
     if (values->count == size_count || values->count == 1)
@@ -303,21 +307,21 @@ bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts,
 
 /* ---- Amounts ----------------------------------------------------------------------------------------------------- */
 
-/* A unit that stands apart from the values: behind the brackets, or in the unit column of grade.csv. */
+/* A unit written apart from the values: after the brackets, or in the unit column of grade.csv. */
 struct unit {
     bool given;
     double factor_m;
     const char *text;
 };
 
-/* What the values of a cell may be. */
+/* The rule for the values of a cell. */
 struct rule {
     struct unit unit;
     bool lengths, in_brackets;
     struct hk_diags *diags;
 };
 
-/* "sts", "rows" and the like say that a number is a count. */
+/* Returns true for words that mark a count, such as "sts" and "rows". */
 static bool counts_word(const char *text)
 {
     static const char *const words[] = {"st",   "sts", "stitch", "stitches", "row",
@@ -329,7 +333,7 @@ static bool counts_word(const char *text)
     return false;
 }
 
-/* A unit of length, or words for counts (then not given). False with a finding. */
+/* Parses a unit of length, or words for counts (then unit->given is false). Returns false with a finding. */
 static bool unit_read(const struct hk_span *span, bool lengths, struct unit *unit, struct hk_diags *diags)
 {
     const char *cursor = span->text;
@@ -362,7 +366,7 @@ static void not_whole(const struct hk_span *value, const struct rule *rule)
         hk_diags_hint(rule->diags, "write a count like 12");
 }
 
-/* "-71" alone is what a spreadsheet makes of "(71)". */
+/* Reports a negative number: a spreadsheet turns "(71)" into "-71". */
 static void negative_found(const struct hk_span *value, const struct rule *rule)
 {
     const char *text = value->text;
@@ -416,7 +420,7 @@ static void no_amount(const struct hk_span *value, const struct rule *rule)
     hk_diags_hint(rule->diags, rule->lengths ? "write it like 71, 18.5 cm or 7 1/4 in" : "write it like 71");
 }
 
-/* What stands behind a number: nothing, words for counts, or a length's unit. */
+/* Parses the text after a number: nothing, words for counts, or a unit of length. */
 static bool suffixed_read(const struct hk_span *value, const char *rest, double number, const struct rule *rule,
                           struct hk_amount *amount)
 {
@@ -467,7 +471,7 @@ static bool amount_read(const struct hk_span *value, const struct rule *rule, st
     return suffixed_read(value, cursor, hk_digits_value(&digits), rule, amount);
 }
 
-/* Counts and lengths in one cell: the first without a unit is asked about. */
+/* Returns true unless a cell mixes counts and lengths; then reports the first value without a unit. */
 static bool kinds_agree(const struct values *values, const struct hk_amount *amounts, struct hk_diags *diags)
 {
     size_t count = SIZE_MAX, length = SIZE_MAX;
@@ -486,7 +490,7 @@ static bool kinds_agree(const struct values *values, const struct hk_amount *amo
     return false;
 }
 
-/* Every value of a split cell; all mistakes are found. One amount a size, or NULL. */
+/* Parses every value of a split cell and reports all mistakes. Returns one amount for each size, or NULL. */
 static struct hk_amount *amounts_read(const struct values *values, const struct rule *rule, size_t size_count)
 {
     struct hk_amount *amounts = hk_arena_take(values->arena, size_count, sizeof *amounts);
@@ -506,7 +510,7 @@ static struct hk_amount *amounts_read(const struct values *values, const struct 
 
 /* ---- Cells of pieces.csv ----------------------------------------------------------------------------------------- */
 
-/* A measure's amounts where a count is needed must be counts. */
+/* Returns false with a finding when the amounts of a measure are lengths and the cell needs counts. */
 static bool measure_use(const struct hk_measure *measure, size_t size_count, bool lengths, const struct hk_span *name,
                         struct hk_diags *diags)
 {
@@ -521,7 +525,7 @@ static bool measure_use(const struct hk_measure *measure, size_t size_count, boo
     return true;
 }
 
-/* Whether the text is words: a name, and no number that went wrong. */
+/* Returns true when the text is a name and not a malformed number. */
 static bool is_name(const char *text)
 {
     return hk_is_letter(*text) && !strpbrk(text, "()[]{}");
@@ -544,7 +548,10 @@ static void name_unknown(const struct hk_span *name, const struct hk_grade *grad
                       lengths ? "write numbers like 71 (77, 83) or 38 (40, 42) cm" : "write numbers like 71 (77, 83)");
 }
 
-/* As many whole numbers as there are sizes, and nothing between them: "240 248 256". What may be one is another matter. */
+/*
+ * Returns true for one integer for each size, separated by blanks: "240 248 256". blanks_sure() handles those that may
+ * be a single number.
+ */
 static bool parted_by_blanks(const char *text, size_t size_count)
 {
     size_t numbers = 0;
@@ -557,7 +564,7 @@ static bool parted_by_blanks(const char *text, size_t size_count)
     return numbers == size_count && numbers > 1;
 }
 
-/* A list without brackets: "71, 77, 83". */
+/* Reports a list without brackets: "71, 77, 83". */
 static bool bracket_missing(const struct values *values, size_t size_count, struct hk_diags *diags)
 {
     const char *text = values->whole.text, *comma = strpbrk(text, ",;");
@@ -571,7 +578,9 @@ static bool bracket_missing(const struct values *values, size_t size_count, stru
     return true;
 }
 
-/* The amounts of values->whole, which is not empty; splitting is done in values->arena. NULL with findings. */
+/*
+ * Parses values->whole, which is not empty, with memory from values->arena. Returns the amounts, or NULL with findings.
+ */
 static struct hk_amount *whole_read(struct values *values, size_t size_count, const struct hk_grade *grade, bool lengths)
 {
     struct hk_diags *diags = values->diags;

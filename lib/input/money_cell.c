@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Money from cells into whole minor units. Digits are taken as digits: no double on the way. Where a mark can be read in two
- * ways, the currency's digits often leave one: "1,234" of a currency with cents is 1234.
+ * Converts cells with money to whole minor units, in integer arithmetic. The number of decimals of the currency often
+ * resolves an ambiguous mark: "1,234" in a currency with cents is 1234.
  */
 #include "input/money_cell.h"
 
@@ -14,12 +14,12 @@
 
 struct price {
     const struct hk_span *span;
-    const char *currency; /* "" where none is stated */
+    const char *currency; /* "" if not stated */
     int minor_digits;
     struct hk_diags *diags;
 };
 
-/* Signs of currencies; a dollar is whichever the project's currency is. */
+/* The signs of currencies. A dollar sign is accepted for every dollar currency. */
 struct sign {
     const char *sign, *codes; /* codes separated by blanks */
 };
@@ -39,7 +39,7 @@ static bool is_capital_or_small(char c)
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
 
-/* Whether the blank-separated list holds the three letters of a code. */
+/* Returns true when the blank-separated list contains the three-letter code. */
 static bool codes_have(const char *codes, const char *code)
 {
     for (; *codes; codes += codes[3] == ' ' ? 4 : 3) {
@@ -49,7 +49,10 @@ static bool codes_have(const char *codes, const char *code)
     return false;
 }
 
-/* Bytes of the currency at `text`, a sign or three letters; 0 if none. *right: it is the project's. */
+/*
+ * Returns the length in bytes of the currency at `text`, a sign or three letters; 0 if none. *right: it is the
+ * project's currency.
+ */
 static size_t currency_scan(const char *text, const char *currency, bool *right)
 {
     for (size_t i = 0; i < sizeof signs / sizeof signs[0]; i++) {
@@ -86,7 +89,7 @@ static void not_money(const struct price *p, const char *at)
                   strpbrk(p->span->text, "0123456789") ? "" : ", and what costs nothing as 0");
 }
 
-/* Skips a currency at *cursor; false with a finding where it is not the project's. */
+/* Skips a currency at *cursor. Returns false with a finding when it is not the project's. */
 static bool currency_skip(const struct price *p, const char **cursor)
 {
     bool right = false;
@@ -102,7 +105,7 @@ static bool currency_skip(const struct price *p, const char **cursor)
     return true;
 }
 
-/* mantissa * 10^(minor_digits - decimals), which must be whole. */
+/* Computes mantissa * 10^(minor_digits - decimals), which must be an integer; else returns false with a finding. */
 static bool to_minor(const struct price *p, const struct hk_digits *digits, const char *at, int64_t *minor)
 {
     if (digits->decimals > p->minor_digits) {

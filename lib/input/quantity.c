@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Numbers (digits.h) and the units that stand behind them.
+ * Numbers (digits.h) followed by units.
  *
  *     quantity = number [unit] { number unit }        each unit smaller than the one before: 5' 2", 1 h 10 min
  */
@@ -14,9 +14,9 @@
 
 /* ---- Units ------------------------------------------------------------------------------------------------------- */
 
-/* To the base unit: times `multiply`, over `divide`; two numbers, so that 57% is 0.57 to the last bit. */
+/* The base unit is value * multiply / divide. Two factors make 57% the double nearest to 0.57. */
 struct unit {
-    const char *name; /* a blank in it is a blank */
+    const char *name; /* a blank in it matches a blank */
     enum hk_dimension dimension;
     double multiply, divide;
 };
@@ -38,7 +38,7 @@ struct unit {
 #define MINUTES HK_DIM_MINUTES, 1, 1
 #define HOURS HK_DIM_MINUTES, 60, 1
 
-/* The usual symbol of each unit comes first: of equally near names the first is offered. */
+/* The usual symbol of each unit comes first, since of equally near names the first is suggested. */
 static const struct unit units[] = {
     {"g", GRAMS}, {"gram", GRAMS}, {"grams", GRAMS}, {"gramme", GRAMS}, {"grammes", GRAMS}, {"gms", GRAMS},
     {"kg", KILOGRAMS}, {"kilo", KILOGRAMS}, {"kilos", KILOGRAMS}, {"kilogram", KILOGRAMS}, {"kilograms", KILOGRAMS},
@@ -65,7 +65,10 @@ static const struct unit units[] = {
 
 #define UNIT_COUNT (sizeof units / sizeof units[0])
 
-/* The longest unit name that stands at *cursor; a full stop behind an abbreviation belongs to it ("7 in."). */
+/*
+ * Matches the longest unit name at *cursor and advances it, past the full stop of an abbreviation too ("7 in.").
+ * Returns NULL if there is none.
+ */
 static const struct unit *unit_scan(const char **cursor)
 {
     const char *text = hk_blanks_skipped(*cursor);
@@ -101,10 +104,10 @@ bool hk_unit_scan(const char **cursor, enum hk_dimension *dimension, double *fac
     return true;
 }
 
-/* How messages speak of a dimension. */
+/* The words for a dimension in messages. */
 struct kind {
     const char *noun, *example;
-    const char *suffixes[4]; /* of the units to offer, behind a number */
+    const char *suffixes[4]; /* of suggested units, to append to a number */
 };
 
 static const struct kind kinds[] = {
@@ -139,7 +142,7 @@ const char *hk_unit_nearest(const char *word, enum hk_dimension dimension)
     return nearest == SIZE_MAX ? NULL : names.of[nearest]->name;
 }
 
-/* "write 50 g or 50 oz"; a bare 1 is "1% or 100%" */
+/* Adds a hint such as "write 50 g or 50 oz"; for a bare 1 "1% or 100%". */
 static void suffix_hint(const char *number, size_t length, double value, enum hk_dimension dimension, struct hk_diags *diags)
 {
     const char *const *s = kinds[dimension].suffixes;
@@ -155,7 +158,7 @@ static void suffix_hint(const char *number, size_t length, double value, enum hk
         hk_diags_hint(diags, "write %.*s%s", n, number, s[0]);
 }
 
-/* The unit's word at `at` ends where blanks, digits or brackets begin. */
+/* Returns the length of the word at `at`, which ends at a blank, digit or bracket. */
 static size_t word_length(const char *at)
 {
     size_t length = 0;
@@ -196,7 +199,7 @@ struct reading {
     struct hk_diags *diags;
 };
 
-/* "5'" of "5' 2\"": a value in the base unit and the unit it was given in. */
+/* One term, such as "5'" of "5' 2\"": its value in the base unit, and the size of its unit. */
 struct term {
     double value, unit;
     bool bare;
@@ -216,7 +219,7 @@ void hk_two_readings(const struct hk_span *span, const char *start, const char *
         enum hk_decimal mark = hk_span_decimal(span);
         memmove(decimal + count - 2, whole + count - 3, 4);
         decimal[count - 3] = mark == HK_DECIMAL_COMMA ? ',' : '.';
-        if (mark == HK_DECIMAL_EITHER) /* a fourth digit: no thousands */
+        if (mark == HK_DECIMAL_EITHER) /* with a fourth digit it cannot be thousands */
             memcpy(decimal + count + 1, "0", 2);
     }
     hk_diags_add(diags, HK_CODE_NUMBER, hk_span_place(span, start), "%.*s can be read in two ways", (int)(end - start),
@@ -232,7 +235,7 @@ static void not_a_number(const struct reading *r, const char *at)
     hk_diags_hint(r->diags, "write it like %s", kinds[r->dimension].example);
 }
 
-/* What stands behind a number and is no unit: a range, a second number, other words. */
+/* Reports the text after a number that is not a unit: a range, a second number, or words. */
 static void leftover(const struct reading *r, const char *from, const char *rest)
 {
     const char *word = hk_blanks_skipped(rest);
@@ -252,7 +255,7 @@ static void leftover(const struct reading *r, const char *from, const char *rest
     }
 }
 
-/* Whether a number may stand without a unit; *after: the unit of the term before, 0 for the first. */
+/* Returns true when a number may lack a unit. after: the unit of the previous term, 0 for the first. */
 static bool bare_allowed(enum hk_dimension dimension, double value, double after)
 {
     switch (dimension) {
@@ -260,7 +263,7 @@ static bool bare_allowed(enum hk_dimension dimension, double value, double after
     case HK_DIM_WRAPS:
         return true;
     case HK_DIM_PERCENT:
-        return value >= -1 && value < 1; /* 1 is a percent to one and the whole to another */
+        return value >= -1 && value < 1; /* 1 is ambiguous: 1% or 100% */
     case HK_DIM_MINUTES:
         return after == 0 || after == 60;
     case HK_DIM_MASS:
@@ -319,7 +322,9 @@ static bool term_read(const struct reading *r, const char **cursor, double after
     return true;
 }
 
-/* 5' 2": each unit smaller than the one before, and not enough of it to make one of those. */
+/*
+ * Parses terms such as 5' 2": each unit is smaller than the previous one, and each value less than one previous unit.
+ */
 static bool terms_read(const struct reading *r, double *value)
 {
     const char *cursor = r->span->text;
@@ -349,7 +354,7 @@ static bool terms_read(const struct reading *r, double *value)
     return true;
 }
 
-/* What is wrong with the sign or the size of a value, or NULL. */
+/* Returns the error in the sign or magnitude of a value, or NULL. */
 static const char *range_problem(double value, enum hk_sign sign)
 {
     if (value < 0 && sign != HK_SIGN_ANY)

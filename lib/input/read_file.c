@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Files come from spreadsheet programs, with whatever these save by default: their own formats (told by the first
- * bytes), UTF-16 with its byte order mark, UTF-8 with one, single-byte Western encodings. Windows-1252 is decoded by a
- * table of our own rather than iconv, so that a browser build needs nothing more.
+ * Reads the formats that spreadsheet programs save by default: UTF-16 and UTF-8 with a byte order mark, and single-byte
+ * Western encodings. Their own binary formats are recognised by the first bytes and refused. A table decodes
+ * Windows-1252 instead of iconv, so a browser build needs no other library.
  */
 #include "input/read_file.h"
 
@@ -13,9 +13,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define BLOCK_BYTES ((size_t)8 << 10) /* most files fit */
+#define BLOCK_BYTES ((size_t)8 << 10) /* most files are smaller */
 
-/* A buffer that is being filled or decoded; bytes is malloc'd with at least one byte more than `size`. */
+/* A buffer that is being filled or decoded; bytes is allocated by malloc with at least size + 1 bytes. */
 struct buffer {
     char *bytes;
     size_t size, capacity;
@@ -26,7 +26,8 @@ static struct hk_place whole_file(const char *name)
     return (struct hk_place){name, 0, 0};
 }
 
-/* ---- Reading -------------------------------------------------------------------------------------------------------
+/*
+ * ---- Reading -------------------------------------------------------------------------------------------------------
  */
 
 static bool buffer_grow(struct buffer *buffer)
@@ -46,7 +47,7 @@ static void add_too_large(const char *name, size_t most_bytes, struct hk_diags *
     hk_diags_hint(diags, "a file of a project has some kB: is this the right one?");
 }
 
-/* Reads to the end; false with a finding, or with diags->out_of_memory. */
+/* Reads to the end of the file. Returns false with a finding or diags->out_of_memory. */
 static bool read_all(struct hk_file *file, const char *name, size_t most_bytes, struct buffer *buffer,
                      struct hk_diags *diags)
 {
@@ -74,7 +75,8 @@ static bool read_all(struct hk_file *file, const char *name, size_t most_bytes, 
     }
 }
 
-/* ---- Text or not ---------------------------------------------------------------------------------------------------
+/*
+ * ---- Text or binary ------------------------------------------------------------------------------------------------
  */
 
 struct signature {
@@ -100,20 +102,24 @@ static const char *known_format(const struct buffer *buffer)
     }
     if (buffer->size < 4)
         return NULL;
-    const char *b = buffer->bytes; /* two letters of ASCII in UTF-16 without a mark */
+    const char *b = buffer->bytes; /* two ASCII letters in UTF-16 without a byte order mark */
     bool wide = (!b[0] && b[1] && !b[2] && b[3]) || (b[0] && !b[1] && b[2] && !b[3]);
     return wide ? "UTF-16 text without a byte order mark" : NULL;
 }
 
-/* Bytes that no text has: the C0 controls but for tab, line ends, and the other breaks that some programs leave in
- * cells. */
+/*
+ * Returns true for a byte that does not occur in text: the C0 controls, except tab, line ends and the other breaks that
+ * some programs leave in cells.
+ */
 static bool no_text_byte(unsigned char byte)
 {
     return byte < '\t' || (byte > '\r' && byte < ' ');
 }
 
-/* The offset of the first such byte, or `size`. Eight bytes at a time: one subtraction shows whether any is below a
- * blank. */
+/*
+ * Returns the offset of the first byte that is not text, or `size`. It checks eight bytes at a time: one subtraction
+ * shows whether any byte is below a blank.
+ */
 static size_t find_no_text(const char *bytes, size_t size)
 {
     const uint64_t ones = UINT64_C(0x0101010101010101), highs = ones * 0x80;
@@ -135,10 +141,11 @@ static size_t find_no_text(const char *bytes, size_t size)
     return size;
 }
 
-/* ---- Decoding ------------------------------------------------------------------------------------------------------
+/*
+ * ---- Decoding ------------------------------------------------------------------------------------------------------
  */
 
-/* Where byte `at` stands. Valid also for text that is not UTF-8, as long as what stands before `at` is. */
+/* Returns the place of byte `at`. The bytes before `at` must be UTF-8. */
 static struct hk_place byte_place(const char *name, const struct buffer *buffer, size_t at)
 {
     size_t line = 1, start = 0;
@@ -152,7 +159,7 @@ static struct hk_place byte_place(const char *name, const struct buffer *buffer,
     return (struct hk_place){name, line, hk_text_characters(buffer->bytes + start, at - start) + 1};
 }
 
-/* False with a finding where the bytes are no text. */
+/* Returns false with a finding when the bytes are not text. */
 static bool check_text(const char *name, const struct buffer *buffer, struct hk_diags *diags)
 {
     const char *format = known_format(buffer);
@@ -172,7 +179,7 @@ static bool check_text(const char *name, const struct buffer *buffer, struct hk_
     return false;
 }
 
-#define REPLACEMENT 0xFFFD /* what stands for what is no character */
+#define REPLACEMENT 0xFFFD /* the replacement character, for undecodable bytes */
 
 /* Windows-1252, bytes 80 to 9F (Unicode's mapping table CP1252.TXT; a test asks iconv); the rest is Latin-1. 0: not
  * assigned. */
@@ -182,7 +189,7 @@ static const uint16_t western[32] = {
     0x2013, 0x2014, 0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0,      0x017E, 0x0178,
 };
 
-/* Writes the character as UTF-8 (at most 3 bytes here); its length. */
+/* Writes the character as UTF-8, at most 3 bytes. Returns its length. */
 static size_t western_put(char *out, unsigned char byte)
 {
     uint32_t code = byte;
@@ -207,7 +214,7 @@ static bool decode_western(struct buffer *buffer)
     return true;
 }
 
-/* The 16-bit unit at `at`. */
+/* Returns the 16-bit code unit at `at`. */
 static uint32_t unit_at(const struct buffer *buffer, size_t at, bool big)
 {
     const unsigned char *b = (const unsigned char *)buffer->bytes + at;
@@ -215,8 +222,8 @@ static uint32_t unit_at(const struct buffer *buffer, size_t at, bool big)
 }
 
 /*
- * The character at `at`, RFC 2781; *at goes on behind it. 0, untouched, where there is none: half a surrogate pair, or
- * a byte that is left over.
+ * Decodes the character at *at by RFC 2781 and advances *at. Returns 0 and leaves *at unchanged when it is malformed:
+ * half a surrogate pair, or a single byte at the end.
  */
 static uint32_t wide_next(const struct buffer *buffer, size_t *at, bool big)
 {
@@ -230,13 +237,13 @@ static uint32_t wide_next(const struct buffer *buffer, size_t *at, bool big)
     return pair ? 0x10000 + ((code - 0xD800) << 10) + (low - 0xDC00) : code;
 }
 
-/* UTF-16 with a byte order mark becomes UTF-8; false with a finding or with diags->out_of_memory. */
+/* Converts UTF-16 with a byte order mark to UTF-8. Returns false with a finding or diags->out_of_memory. */
 static bool decode_wide(const char *name, struct buffer *buffer, struct hk_diags *diags)
 {
     bool big = buffer->size >= 2 && memcmp(buffer->bytes, "\xFE\xFF", 2) == 0;
     if (!big && (buffer->size < 2 || memcmp(buffer->bytes, "\xFF\xFE", 2) != 0))
         return true;
-    struct buffer decoded = {.bytes = calloc(buffer->size / 2 * 3 + 1, 1)}; /* two bytes become three at most */
+    struct buffer decoded = {.bytes = calloc(buffer->size / 2 * 3 + 1, 1)}; /* two bytes become at most three */
     uint32_t code = decoded.bytes != NULL;
     for (size_t at = 2; code && at < buffer->size;) {
         code = wide_next(buffer, &at, big);
@@ -262,13 +269,13 @@ static void strip_mark(struct buffer *buffer)
     memmove(buffer->bytes, buffer->bytes + 3, buffer->size);
 }
 
-/* Makes the bytes UTF-8 text; false with a finding or with diags->out_of_memory. */
+/* Converts the bytes to UTF-8 text. Returns false with a finding or diags->out_of_memory. */
 static bool decode(const char *name, struct buffer *buffer, struct hk_diags *diags)
 {
     strip_mark(buffer);
     if (!decode_wide(name, buffer, diags))
         return false;
-    if (buffer->size > 0 && buffer->bytes[buffer->size - 1] == 0x1A) /* the old end-of-file mark */
+    if (buffer->size > 0 && buffer->bytes[buffer->size - 1] == 0x1A) /* Control-Z, the end-of-file mark of DOS */
         buffer->size--;
     buffer->bytes[buffer->size] = '\0';
     if (!check_text(name, buffer, diags))
@@ -288,7 +295,8 @@ static bool decode(const char *name, struct buffer *buffer, struct hk_diags *dia
     return true;
 }
 
-/* ---- All of it -----------------------------------------------------------------------------------------------------
+/*
+ * ---- The whole file ------------------------------------------------------------------------------------------------
  */
 
 enum hk_file_read hk_read_file(const struct hk_source *source, const char *name, size_t most_bytes,

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A folder on disk as a source: the one place of the library that opens files. Only regular files are read: a pipe of such a
- * name would be waited for without end. A file that becomes shorter while it is read is a failure, not a shorter file.
+ * A folder on disk as a source: the only file of the library that opens files. It reads regular files only, since
+ * reading a pipe could block for ever. A file that shrinks while it is read is an error.
  */
 #include "hankful.h"
 
@@ -15,10 +15,10 @@
 
 struct open_file {
     int descriptor;
-    off_t left; /* of the bytes there were when it was opened */
+    off_t left; /* unread bytes of the size at opening */
 };
 
-/* Static in every locale and thread, which strerror is not. */
+/* Returns a static text, unlike strerror independent of locale and thread. */
 static const char *cause_of(int error)
 {
     static const struct {
@@ -88,7 +88,7 @@ static enum hk_open open_path(const char *path, struct hk_file *file, const char
     return HK_OPEN_DONE;
 }
 
-/* "folder/name". Owner: the caller. NULL on no memory. */
+/* Returns "folder/name", owned by the caller; NULL when out of memory. */
 static char *path_join(const char *folder, const char *name)
 {
     const size_t length = strlen(folder), size = length + strlen(name) + 2;

@@ -7,7 +7,7 @@
 
 #include <string.h>
 
-/* Months in English, German and French, whole and as spreadsheets shorten them. */
+/* Months in English, German and French, in full and abbreviated. */
 static const char *const months[] = {
     "jan",      "january",  "januar",   "jänner",   "janv",     "janvier",   "feb",       "february", "februar",
     "févr",     "fevr",     "février",  "fevrier",  "mar",      "mär",       "mrz",       "march",    "märz",
@@ -18,7 +18,7 @@ static const char *const months[] = {
     "december", "dezember", "décembre", "decembre",
 };
 
-#define MONTH_LEAST 3 /* so that no unit of two letters is looked up in every cell of a large file */
+#define MONTH_LEAST 3 /* skips units of two letters quickly */
 
 static bool is_month(const char *word, size_t length)
 {
@@ -33,7 +33,7 @@ static bool is_month(const char *word, size_t length)
     return false;
 }
 
-/* "1-Mar", "Mar-71", "05. Jun", "12 March 2024": one month and one or two numbers. */
+/* Returns true for one month and one or two numbers: "1-Mar", "Mar-71", "05. Jun", "12 March 2024". */
 static bool month_date(const char *text)
 {
     size_t named = 0, numbers = 0;
@@ -52,7 +52,10 @@ static bool month_date(const char *text)
     return named == 1 && (numbers == 1 || numbers == 2);
 }
 
-/* Digits of each part of "2024-03-01" or "5.6.", up to three; the mark must be the same. */
+/*
+ * Returns the number of parts of a date such as "2024-03-01" or "5.6.", at most three, with their digits in `lengths`.
+ * All marks must be equal.
+ */
 static size_t date_parts(const char **cursor, size_t lengths[3], char *mark)
 {
     const char *text = *cursor;
@@ -85,11 +88,11 @@ static bool number_date(const char *text)
     if (count != 2 || n[0] > 2 || n[1] > 2)
         return false;
     bool german = mark == '.' && end[-1] == '.';                            /* 05.06. */
-    bool padded = mark == '/' && (text[0] == '0' || text[n[0] + 1] == '0'); /* 01/02: no one writes a fraction so */
+    bool padded = mark == '/' && (text[0] == '0' || text[n[0] + 1] == '0'); /* 01/02: not a fraction */
     return german || padded;
 }
 
-/* "1.2E+05": what is left of a number too long for its column. */
+/* Returns true for "1.2E+05": a number too long for its column. */
 static bool power_number(const char *text)
 {
     struct hk_digits digits;
@@ -101,7 +104,7 @@ static bool power_number(const char *text)
     return hk_is_digit(*text);
 }
 
-/* "01:10:00" */
+/* Returns true for a time such as "01:10:00". */
 static bool clock_time(const char *text)
 {
     size_t hours = hk_digit_run(text);
@@ -112,7 +115,7 @@ enum spoiling { SOUND, DATE, POWER, CLOCK };
 
 static enum spoiling spoiling_of(const char *text)
 {
-    if (!text[hk_digit_run(text)]) /* most are whole numbers */
+    if (!text[hk_digit_run(text)]) /* fast path: most cells are integers */
         return SOUND;
     if (month_date(text) || number_date(text))
         return DATE;

@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What spreadsheets make of what people type: 12-14 becomes the 12th of a month, 1/2 the 1st of February, a long number
- * a power of ten. Such a cell is said as what it is, and not taken for another number.
+ * Cells that a spreadsheet converted: 12-14 to the 12th of a month, 1/2 to the 1st of February, a long number to a
+ * power of ten. They are reported, not read as other numbers.
  */
 #ifndef HK_SPREADSHEET_DAMAGE_H
 #define HK_SPREADSHEET_DAMAGE_H
 
 #include "input/span.h"
 
-/* Adds HK_CODE_SPREADSHEET_DAMAGE and returns true where the text is what a spreadsheet made of something else. */
+/* Adds HK_CODE_SPREADSHEET_DAMAGE and returns true when the text looks converted by a spreadsheet. */
 bool hk_spreadsheet_damage(const struct hk_span *span, struct hk_diags *diags);
 
 #endif

@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * libcsv tells cells and rows apart; this file does what it leaves out: notes, separators, names of columns, and
- * places. libcsv is fed one physical line at a time, so that the line is known.
+ * libcsv separates cells and rows. This file handles notes, separators, column names and places. It gives libcsv one
+ * physical line at a time, so that the line is known.
  *
- * The file is kept as it is, and beside it the texts of its cells, each with the place in the file where it begins. Lines and
- * columns are counted only when a message asks, from the start of the row.
+ * The table keeps the whole file, and the text of each cell with its offset in the file. Lines and columns are computed
+ * only for messages, from the start of the row.
  *
- * After a mistake of form the row is given up and reading goes on in the line after the one in which the bad cell
- * starts: a quote left open then costs its own line, not the rest of the file.
+ * After a syntax error the row is dropped, and parsing continues with the line after the start of the bad cell: an
+ * unclosed quote costs one line, not the rest of the file.
  */
 #include "input/table.h"
 
@@ -25,38 +25,38 @@
 
 #define MARK_HINT "inches written as 5\" need the whole cell in quotes with the mark doubled (\"5\"\"\"), or write 5 in"
 
-/* Offsets are 32 bits wide; decoding may make a file three times as large. */
+/* Offsets have 32 bits, and decoding may triple the size of a file. */
 #define BYTES_MOST ((UINT32_MAX - 16) / 3)
 #define HEADER_ROW UINT32_MAX
 #define NO_COLUMN UINT32_MAX
 
 struct row {
-    uint32_t line;       /* of its first byte, from 1 */
-    uint32_t start, end; /* offsets in raw of that byte, and of the end of its last cell */
-    uint32_t first;      /* its first cell in cells */
+    uint32_t line;       /* line of its first byte, from 1 */
+    uint32_t start, end; /* offsets in raw of its first byte and of the end of its last cell */
+    uint32_t first;      /* index in cells of its first cell */
 };
 
 struct cell {
-    uint32_t at;   /* offset in raw of its text's first byte */
-    uint32_t text; /* and in texts */
+    uint32_t at;   /* offset in raw of the first byte of its text */
+    uint32_t text; /* offset in texts */
 };
 
-/* Row 0 of rows is the header. A row has no more cells than the header. */
+/* Row 0 is the header. A row has at most as many cells as the header. */
 struct hk_table {
     struct hk_arena arena;
     const char *name;
     struct hk_identity identity;
     char *raw; /* the file as UTF-8 text */
     size_t raw_bytes;
-    char *texts; /* of all cells, each with a zero behind it: no more than the file, whose cells have a separator or line end */
+    char *texts; /* of all cells, zero-terminated; not larger than the file, where each cell has a separator or line end */
     size_t text_bytes;
     char separator;
-    struct cell *cells; /* one for each separator and line end at most; a row for each line */
+    struct cell *cells; /* at most one for each separator and line end; one row for each line */
     size_t cell_count;
     struct row *rows;
     size_t row_count;
     size_t columns;
-    uint32_t *index_of; /* the index in the file of each column of the options, or NO_COLUMN */
+    uint32_t *index_of; /* for each column of the options its index in the file, or NO_COLUMN */
     size_t known_count;
 };
 
@@ -67,7 +67,10 @@ static bool is_line_end(char c)
     return c == '\n' || c == '\r';
 }
 
-/* Length in bytes of the blank at `text` that no cell begins or ends with: ASCII's, no-break and unseen ones; else 0. */
+/*
+ * Returns the length in bytes of a blank that is trimmed from cells (ASCII, no-break and invisible blanks) at `text`;
+ * else 0.
+ */
 static size_t blank_length(const char *text)
 {
     if (*text == ' ' || (*text >= '\t' && *text <= '\r'))
@@ -78,7 +81,7 @@ static size_t blank_length(const char *text)
     return thin || strncmp(text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
 }
 
-/* The offset of the first character of the cell that begins at `at`, its opening quote if it has one. */
+/* Returns the offset of the first character, or opening quote, of the cell that begins at `at`. */
 static size_t cell_open(const struct hk_table *table, size_t at)
 {
     const char *raw = table->raw;
@@ -87,13 +90,16 @@ static size_t cell_open(const struct hk_table *table, size_t at)
     return at;
 }
 
-/* The last byte of a line end: LF, CR LF or CR. */
+/* Returns true for the last byte of a line end: LF, CR LF or CR. */
 static bool ends_line(const char *c)
 {
     return *c == '\n' || (*c == '\r' && c[1] != '\n');
 }
 
-/* On over `bytes` of the file, where a quote is so many columns: a doubled one stands in a text once. */
+/*
+ * Advances the place over `bytes` bytes of text. A quote counts as `quotes` columns: a doubled quote is one quote in
+ * the text.
+ */
 static void place_move(struct hk_place *place, const char *text, size_t bytes, size_t quotes)
 {
     for (const char *c = text; c < text + bytes; c++) {
@@ -106,7 +112,7 @@ static void place_move(struct hk_place *place, const char *text, size_t bytes, s
     }
 }
 
-/* The place of the byte at `at`, which belongs to the row. */
+/* Returns the place of the byte at offset `at`, which belongs to the row. */
 static struct hk_place raw_place(const struct hk_table *table, const struct row *row, size_t at)
 {
     struct hk_place place = {table->name, row->line, 1};
@@ -114,7 +120,10 @@ static struct hk_place raw_place(const struct hk_table *table, const struct row 
     return place;
 }
 
-/* Of byte `offset` of the text of the row's cell of that index, or where the row ends if it has not so many as `count`. */
+/*
+ * Returns the place of byte `offset` in the text of cell `index` of the row, or the end of the row if `index` is not
+ * below `count`, the number of its cells.
+ */
 static struct hk_place row_place(const struct hk_table *table, const struct row *row, size_t count, size_t index,
                                  size_t offset)
 {
@@ -129,26 +138,26 @@ static struct hk_place row_place(const struct hk_table *table, const struct row 
 
 /* ---- Names of columns ---------------------------------------------------------------------------------------------- */
 
-/* What is being read: the table as far as it has come, and the row under way. */
+/* The state of the parser: the partial table and the current row. */
 struct reader {
     struct hk_table *table;
     struct hk_diags *diags;
     const struct hk_column *known;
     struct csv_parser parser;
-    size_t at, line;     /* the next line: its offset and number */
-    struct row row;      /* the row under way */
-    size_t cell;         /* where its next cell begins */
-    size_t filled_cells; /* of it up to and with its last filled one */
-    bool bad_row;        /* it has had a finding that makes it useless */
-    bool inside;         /* it goes on in the next line, within quotes */
-    size_t unnamed;      /* columns without a name between others */
+    size_t at, line;     /* offset and number of the next line */
+    struct row row;      /* the current row */
+    size_t cell;         /* the offset of its next cell */
+    size_t filled_cells; /* the number of cells up to the last filled one */
+    bool bad_row;        /* a finding makes the row unusable */
+    bool inside;         /* the row continues in the next line, within quotes */
+    size_t unnamed;      /* the number of unnamed columns between others */
     bool header_read;
-    bool *is_read;       /* by column of the file: whether it is known, or all are taken */
+    bool *is_read;       /* for each column of the file: it is known, or all columns are accepted */
     bool damaged;        /* rows or columns are missing from the table */
-    bool stop;           /* the rest would make no sense */
+    bool stop;           /* the rest of the file cannot be parsed */
 };
 
-/* Blanks and dashes as good as underscores: "Put up" is put_up. NULL when lost. */
+/* Returns a column name with underscores for blanks and dashes: "Put up" is put_up. NULL when out of memory. */
 static char *column_name(struct hk_arena *arena, const char *text)
 {
     char *name = hk_text_plain(arena, text, NULL);
@@ -159,7 +168,10 @@ static char *column_name(struct hk_arena *arena, const char *text)
     return name;
 }
 
-/* "role, yarn, put_up, length": the required ones, or all where none is required. NULL when lost. */
+/*
+ * Returns the required columns as a list, or all if none is required: "role, yarn, put_up, length". NULL when out of
+ * memory.
+ */
 static const char *column_list(struct hk_arena *arena, const struct hk_column *known)
 {
     bool any_required = false;
@@ -178,13 +190,13 @@ static const char *cell_text(const struct hk_table *table, const struct row *row
     return index < count ? table->texts + table->cells[row->first + index].text : "";
 }
 
-/* Cells of the row under way so far. */
+/* Returns the number of cells of the current row so far. */
 static size_t row_cells(const struct reader *reader)
 {
     return reader->table->cell_count - reader->row.first;
 }
 
-/* The text of cell `index` of the row under way. */
+/* Returns the text of cell `index` of the current row. */
 static const char *row_text(const struct reader *reader, size_t index)
 {
     return cell_text(reader->table, &reader->row, row_cells(reader), index);
@@ -212,7 +224,7 @@ static void add_doubled(struct reader *reader, size_t index, size_t earlier)
     reader->damaged = true;
 }
 
-/* Maps each known column to the index of the header cell that names it; header cells that name one are marked. */
+/* Maps each known column to the index of its header cell, and marks the matched header cells. */
 static size_t match_columns(struct reader *reader, char *const *names, bool *matched)
 {
     struct hk_table *table = reader->table;
@@ -233,7 +245,10 @@ static size_t match_columns(struct reader *reader, char *const *names, bool *mat
     return count;
 }
 
-/* For hk_text_nearest: the known columns that the file lacks; a name that it has is no suggestion. */
+/*
+ * For hk_text_nearest: returns the name of known column k if the file lacks it, since a present column is no
+ * suggestion.
+ */
 static const char *lacking_name(const void *context, size_t k)
 {
     const struct reader *reader = context;
@@ -250,7 +265,7 @@ static void add_unknown(struct reader *reader, size_t index, const char *name)
         hk_diags_hint(reader->diags, "is it meant to be \"%s\"?", reader->known[nearest].name);
 }
 
-/* The header cell that no column is called and whose nearest name is column k; SIZE_MAX: none. */
+/* Returns the index of an unknown header cell whose nearest name is column k; SIZE_MAX if there is none. */
 static size_t misspelt(const struct reader *reader, char *const *names, const bool *matched, size_t k)
 {
     const struct hk_table *table = reader->table;
@@ -277,7 +292,7 @@ static void add_missing(struct reader *reader, char *const *names, const bool *m
     }
 }
 
-/* A first row that names no column at all, not even nearly, where some must be: the rows start without a header. */
+/* Returns true when columns are required and the first row names none, not even misspelt: the file has no header. */
 static bool is_no_header(const struct reader *reader, char *const *names)
 {
     bool any_required = false;
@@ -317,7 +332,7 @@ static void header_any(struct reader *reader, char *const *names)
     }
 }
 
-/* In the columns that are read, and in the header; in the first column too, where # begins a note. */
+/* Reports error values in the header, in the known columns, and in the first column, where # begins a note. */
 static void check_errors(struct reader *reader)
 {
     const struct hk_table *table = reader->table;
@@ -394,7 +409,7 @@ static bool is_named(const struct hk_table *table, size_t index)
     return *cell_text(table, &table->rows[0], table->columns, index);
 }
 
-/* One finding a row: what follows the first cell too many was pushed there by it. */
+/* Reports one finding per row: further extra cells are consequences of the first. */
 static void check_extra(struct reader *reader)
 {
     const struct hk_table *table = reader->table;
@@ -408,7 +423,7 @@ static void check_extra(struct reader *reader)
     }
 }
 
-/* Only the cells of the row from `count` on. */
+/* Drops the cells of the row from index `count` on. */
 static void cells_drop(struct reader *reader, size_t count)
 {
     struct hk_table *table = reader->table;
@@ -437,7 +452,10 @@ static void row_keep(struct reader *reader)
     table->rows[table->row_count++] = reader->row;
 }
 
-/* A quoted note stands alone in its row; "#2 sleeve" among other cells is a name. (Unquoted notes do not come this far.) */
+/*
+ * Returns true for a quoted note, which is the only filled cell of its row; "#2 sleeve" among other cells is a name.
+ * Unquoted notes are skipped earlier.
+ */
 static bool is_quoted_note(const struct reader *reader)
 {
     const char *text = row_text(reader, 0);
@@ -466,7 +484,7 @@ static bool is_plain_byte(char c)
     return c > ' ' && (unsigned char)c < 0x7F;
 }
 
-/* Length in bytes of the blank that ends the first `length` bytes of `text`, or 0. */
+/* Returns the length in bytes of the blank that ends the first `length` bytes of `text`, or 0. */
 static size_t blank_before(const char *text, size_t length)
 {
     for (size_t size = 1; size <= 3 && size <= length; size++) {
@@ -497,8 +515,8 @@ static void add_large(struct reader *reader, const struct hk_place place, bool q
 }
 
 /*
- * ="72" is a spreadsheet's 72 that is kept from becoming a number or a date. In quotes it is written "=""72""", of which
- * what stands between the inner quotes is the text; not where that has quotes itself.
+ * Unwraps ="72", a spreadsheet's way to keep a text from becoming a number or a date. In a quoted cell it is "=""72""",
+ * and the text is between the inner quotes, unless it has quotes itself.
  */
 static void take_out_formula(const char **text, size_t *length)
 {
@@ -508,7 +526,7 @@ static void take_out_formula(const char **text, size_t *length)
     *length -= 3;
 }
 
-/* The apostrophe before a text is a spreadsheet's too; one on either side quotes it. */
+/* Removes the apostrophe by which a spreadsheet marks a text, but not a pair that quotes the text. */
 static void take_out_apostrophe(const char **text, size_t *length)
 {
     if (*length < 2 || **text != '\'' || (*text)[*length - 1] == '\'')
@@ -518,7 +536,7 @@ static void take_out_apostrophe(const char **text, size_t *length)
     trim(text, length);
 }
 
-/* Bytes that a text of libcsv takes in the file: a quote within quotes stands there twice. */
+/* Returns the length in the file of a text from libcsv: a quote within quotes is doubled there. */
 static size_t written_bytes(const char *text, size_t length, bool quoted)
 {
     size_t bytes = length;
@@ -527,7 +545,7 @@ static size_t written_bytes(const char *text, size_t length, bool quoted)
     return bytes;
 }
 
-/* A cell as libcsv has it: unquoted, blanks outside quotes taken off. */
+/* Callback of libcsv for a cell: unquoted, without blanks outside the quotes. */
 static void on_cell(void *bytes, size_t length, void *context)
 {
     struct reader *reader = context;
@@ -557,7 +575,7 @@ static void on_cell(void *bytes, size_t length, void *context)
 
 /* ---- Lines --------------------------------------------------------------------------------------------------------- */
 
-/* Length of the physical line at `at` with its end: LF, CR LF or CR. */
+/* Returns the length of the physical line at `at` with its line end: LF, CR LF or CR. */
 static size_t line_length(const struct hk_table *table, size_t at)
 {
     const char *line = table->raw + at;
@@ -585,7 +603,10 @@ static void row_start(struct reader *reader)
     reader->bad_row = false;
 }
 
-/* The cell under way cannot be read. Without its header the file makes no sense; else on with the line after its start. */
+/*
+ * Drops the row of a cell that cannot be parsed. In the header it stops; else parsing continues with the line after the
+ * start of the cell.
+ */
 static void give_up_row(struct reader *reader, size_t cell_at)
 {
     struct hk_table *table = reader->table;
@@ -601,7 +622,7 @@ static void give_up_row(struct reader *reader, size_t cell_at)
         reader->diags->out_of_memory = reader->stop = true;
 }
 
-/* libcsv took offence at the byte at `at`. */
+/* Reports a syntax error that libcsv found at offset `at`. */
 static void give_up_syntax(struct reader *reader, size_t at)
 {
     struct hk_table *table = reader->table;
@@ -634,7 +655,7 @@ static void give_up_large(struct reader *reader)
     give_up_row(reader, cell_at);
 }
 
-/* Makes a blank of the = of each cell ="72" in the line, which libcsv then reads as any other in quotes. */
+/* Replaces the = of each cell ="72" in the line by a blank, so that libcsv parses it as a quoted cell. */
 static void open_formulas(struct reader *reader, size_t end)
 {
     char *raw = reader->table->raw;
@@ -649,7 +670,7 @@ static void open_formulas(struct reader *reader, size_t end)
     }
 }
 
-/* Gives libcsv the next line, in pieces if it is long, so that a cell without end is noticed in time. */
+/* Gives libcsv the next line, a long line in pieces, so that an unclosed cell is noticed early. */
 static void read_line(struct reader *reader)
 {
     struct hk_table *table = reader->table;
@@ -692,7 +713,10 @@ static bool is_separator(char c)
     return c == ',' || c == ';' || c == '\t' || c == '|';
 }
 
-/* Whether the line is one, not quoted: it begins with #, but for #REF! and its like in a first cell that others follow. */
+/*
+ * Returns true when the line is an unquoted note: it begins with #, and is not a row that begins with an error value
+ * such as #REF!.
+ */
 static bool is_note(const char *line)
 {
     char first[32] = "";
@@ -710,7 +734,9 @@ static bool is_note(const char *line)
     return !hk_error_value(first) || (first[1] == '#' && alone);
 }
 
-/* The cells of a note as if it were a row: how many are filled; whether it is prose, a blank behind # and each separator. */
+/*
+ * Splits a note as if it were a row. Returns the number of filled cells; *prose: a blank follows # and each separator.
+ */
 static size_t note_cells(const struct hk_table *table, const char *line, bool *filled, bool *prose)
 {
     size_t count = 0, index = 0;
@@ -733,7 +759,7 @@ static size_t note_cells(const struct hk_table *table, const char *line, bool *f
     }
 }
 
-/* Whether all cells are filled that every row must fill; a table may have too few of these to tell a row by. */
+/* Returns true when all cells that a row must fill are filled, and there are enough of these to recognise a row. */
 static bool fills_row(const struct reader *reader, const bool *filled)
 {
     size_t wanted = 0;
@@ -748,7 +774,7 @@ static bool fills_row(const struct reader *reader, const bool *filled)
     return wanted > 2;
 }
 
-/* A row is not read for a # in its first cell, "#2 sleeve", and nothing else would say so. */
+/* Warns of a note that looks like a row, such as one that begins with "#2 sleeve": it would be skipped silently. */
 static void warn_of_note(struct reader *reader)
 {
     const struct hk_table *table = reader->table;
@@ -790,7 +816,7 @@ static void read_rows(struct reader *reader)
 
 /* ---- The separator ------------------------------------------------------------------------------------------------- */
 
-/* A first line "sep=;", as some spreadsheets write it, names the separator. False where there is none. */
+/* Reads the separator from a first line "sep=;", which some spreadsheets write. Returns false if there is none. */
 static bool read_stated(struct reader *reader)
 {
     struct hk_table *table = reader->table;
@@ -807,7 +833,7 @@ static bool read_stated(struct reader *reader)
     return true;
 }
 
-/* A note, or nothing but blanks, separators and quotes. */
+/* Returns true for a note or a line of only blanks, separators and quotes. */
 static bool is_no_header_line(const char *line, size_t length)
 {
     if (is_note(line) || (*line == QUOTE && line[1] == '#'))
@@ -820,7 +846,10 @@ static bool is_no_header_line(const char *line, size_t length)
     return true;
 }
 
-/* The separator that the row has most of outside quotes, of equals the earlier one here; none: a comma. */
+/*
+ * Returns the most frequent separator of the row outside quotes, the first in this list of equals; a comma if there is
+ * none.
+ */
 static char most_frequent(const char *row)
 {
     static const char separators[] = {',', ';', '\t', '|'};
@@ -895,7 +924,10 @@ void hk_table_free(struct hk_table *table)
     free(table);
 }
 
-/* "pieces.xlsx" beside an absent "pieces.csv": the table as its spreadsheet program keeps it. NULL where none is there. */
+/*
+ * Returns the name of a spreadsheet file in place of a missing CSV file, such as "pieces.xlsx" for "pieces.csv"; NULL
+ * if there is none.
+ */
 static const char *unsaved_beside(const struct hk_source *source, const char *name, struct hk_arena *arena)
 {
     static const char *const formats[] = {"xlsx", "ods", "xls", "numbers"};
@@ -931,7 +963,7 @@ static void add_absent(const struct hk_source *source, const char *name, const s
     hk_arena_free(&scratch);
 }
 
-/* What only the end of the file shows. */
+/* Checks that need the whole file. */
 static void check_rows(struct reader *reader, bool required)
 {
     struct hk_table *table = reader->table;
@@ -949,7 +981,7 @@ static void check_rows(struct reader *reader, bool required)
     }
 }
 
-/* Room for all that the file can hold: the last line may be without an end. */
+/* Allocates room for all cells of the file, whose last line may lack a line end. Returns false when out of memory. */
 static bool take_room(struct hk_table *table)
 {
     size_t cells = 2, rows = 2;
@@ -963,7 +995,7 @@ static bool take_room(struct hk_table *table)
     return table->texts && table->cells && table->rows;
 }
 
-/* False where the table is of no use. */
+/* Returns false when the table is unusable. */
 static bool table_fill(struct hk_table *table, const struct hk_table_options *options, struct hk_diags *diags)
 {
     struct reader reader = {.table = table, .diags = diags, .known = options->columns, .line = 1};
@@ -1033,7 +1065,7 @@ enum hk_decimal hk_table_decimal(const struct hk_table *table)
     return table->separator == ',' ? HK_DECIMAL_POINT : table->separator == ';' ? HK_DECIMAL_COMMA : HK_DECIMAL_EITHER;
 }
 
-/* Rows count from the header here. */
+/* Returns the number of cells of a row; row 0 is the header. */
 static size_t count_at(const struct hk_table *table, size_t row)
 {
     assert(row < table->row_count);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The block that a published pattern prints: what its parts share, and the whole. */
+/* The materials block of a published pattern: the common parts, and the whole. */
 #include "materials/materials.h"
 
 #include "base/diags.h"
@@ -19,7 +19,7 @@ struct written {
 
 /* ---- Amounts ----------------------------------------------------------------------------------------------------- */
 
-/* NULL when the arena is out of memory. */
+/* Returns the text with its unit; NULL when out of memory. */
 static const char *with_unit(const char *graded, const char *unit, struct hk_arena *arena)
 {
     return *unit ? hk_arena_print(arena, "%s %s", graded, unit) : graded;
@@ -69,7 +69,7 @@ bool hk_writing_uses(const struct hk_writing *w, size_t line)
     return false;
 }
 
-/* What is worked in a ring and never turned is a spiral. */
+/* Returns true for rounds; work that starts from a ring and is never turned is a spiral. */
 static bool goes_round(enum hk_way way, enum hk_start start)
 {
     return way == HK_WAY_ROUNDS || (way == HK_WAY_NOT_STATED && start == HK_START_RING);
@@ -107,7 +107,10 @@ const char *hk_writing_fabric(struct hk_writing *w, const struct hk_fabric *fabr
     return name ? name : "";
 }
 
-/* ---- The whole --------------------------------------------------------------------------------------------------- */
+/*
+ * ---- The whole block
+ * ---------------------------------------------------------------------------------------------------
+ */
 
 struct hk_materials_options hk_materials_defaults(void)
 {

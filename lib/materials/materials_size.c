@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Finished sizes of a published pattern: what grade.csv marks for print, else what the gauge makes of those pieces that run
- * straight through. What divides, or is worked on along an edge of itself, has sizes that no count of rows tells.
+ * The finished sizes of a published pattern: the measures that grade.csv marks for print, else the sizes by gauge of
+ * pieces without divisions. The size of a piece that divides, or continues along its own edge, does not follow from its
+ * rows.
  */
 #include "materials/materials.h"
 
@@ -11,7 +12,7 @@
 
 #define MM_STEP_CM 0.1 /* cm are stated to the millimetre, inches to a quarter */
 #define QUARTER_INCH 0.25
-#define EDGING_MOST_M 0.1 /* what is worked on an edge and goes further is no edging; from experience, no source */
+#define EDGING_MOST_M 0.1 /* work on an edge that is longer is not an edging; from experience, no source */
 
 struct measures {
     struct hk_materials_size *list;
@@ -31,7 +32,7 @@ static void measure_add(struct hk_writing *w, struct measures *measures, const c
         .name = name, .amount = hk_writing_amount(w, values, kind, kind == HK_PRINTED_SIZE ? cm : plain)};
 }
 
-/* The rows of the grading sheet that are marked for print. */
+/* Adds the rows of grade.csv that are marked for print. */
 static void measures_stated(struct hk_writing *w, struct measures *measures)
 {
     double *values = hk_arena_take(w->arena, w->size_count, sizeof *values);
@@ -63,7 +64,7 @@ static int64_t widest(const struct hk_worked *worked)
     return most;
 }
 
-/* Metres by the gauge of the line's fabric; NAN where no swatch says it or the size does without. */
+/* Returns metres by the gauge of the line's fabric; NAN if no swatch has a gauge or the size does not have the line. */
 static double finished_m(const struct hk_writing *w, size_t size, size_t line, bool rows)
 {
     const struct hk_line *of = &w->project->lines[line];
@@ -75,7 +76,7 @@ static double finished_m(const struct hk_writing *w, size_t size, size_t line, b
     return 0.1 * count / (rows ? swatch->gauge_rows : swatch->gauge_stitches);
 }
 
-/* Whether any size works stitches of the line: sewn seams and fringes have none. */
+/* Returns true when some size works stitches in the line; sewn seams and fringes have none. */
 static bool has_stitches(const struct hk_writing *w, size_t line)
 {
     for (size_t size = 0; size < w->size_count; size++) {
@@ -96,23 +97,23 @@ static bool same_copies(const struct hk_writing *w, size_t a, size_t b)
     return true;
 }
 
-/* How the lines of a piece stand to each other. */
+/* The relations between the lines of a piece. */
 struct piece_line {
-    size_t first;     /* of the piece */
-    size_t next;      /* the next line that continues this one, past sewn ones; the number of lines where there is none */
-    size_t latest;    /* of a first line: the latest of its piece that has stitches */
-    size_t begins;    /* of a first line: how many of its piece begin with a chain, or on other work (`on`) */
-    bool divides;     /* of a first line: its piece goes on along an edge of itself, from a ring, in other copies,
-                         or on what it left */
+    size_t first;     /* the first line of the piece */
+    size_t next;      /* the next line that continues this one, skipping sewn ones; the number of lines if there is none */
+    size_t latest;    /* for a first line: the last line of its piece with stitches */
+    size_t begins;    /* for a first line: the lines of its piece that begin with a chain, or on other work (`on`) */
+    bool divides;     /* for a first line: its piece continues along its own edge, from a ring, in other copies, or
+                       * on stitches left earlier */
 };
 
-/* What has sizes of its own within its piece. */
+/* Returns true for a line that has a size of its own within its piece. */
 static bool begins(const struct hk_line *line)
 {
     return line->start == HK_START_CHAIN || line->on.count > 0;
 }
 
-/* Whether rows of a line of pattern.txt begin again on what earlier ones left. */
+/* Returns true when rows of a line of pattern.txt begin again on stitches left by earlier rows. */
 static bool lies_beside(const struct hk_writing *w, size_t line)
 {
     const struct hk_project *project = w->project;
@@ -128,7 +129,7 @@ static void link_line(const struct hk_writing *w, struct piece_line *lines, size
     struct piece_line *first = &lines[lines[line].first];
     first->begins += begins(of);
     first->divides |= lies_beside(w, line);
-    if (line == lines[line].first || !has_stitches(w, line)) /* the first is `latest` from the beginning */
+    if (line == lines[line].first || !has_stitches(w, line)) /* `latest` starts as the first line */
         return;
     bool continues = of->start == HK_START_CONTINUE;
     if (continues)
@@ -137,7 +138,7 @@ static void link_line(const struct hk_writing *w, struct piece_line *lines, size
     first->latest = line;
 }
 
-/* NULL when the arena is out of memory. */
+/* Links the lines of each piece. NULL when out of memory. */
 static struct piece_line *link_lines(struct hk_writing *w)
 {
     size_t count = w->project->line_count;
@@ -150,7 +151,7 @@ static struct piece_line *link_lines(struct hk_writing *w)
     return lines;
 }
 
-/* Whether every row of it leaves so many stitches. */
+/* Returns true when every row leaves this number of stitches. */
 static bool of_width(const struct hk_worked *worked, int64_t stitches)
 {
     for (size_t i = 0; i < worked->run_count; i++) {
@@ -161,7 +162,7 @@ static bool of_width(const struct hk_worked *worked, int64_t stitches)
     return true;
 }
 
-/* Metres by the gauge of the width that all lines from `first` on have; NAN where there is no such width or no gauge of it. */
+/* Returns the common width in metres of all lines from `first` on, by gauge; NAN if they differ or have no gauge. */
 static double piece_width_m(const struct hk_writing *w, const struct piece_line *lines, size_t size, size_t first)
 {
     double width_m = NAN;
@@ -173,19 +174,19 @@ static double piece_width_m(const struct hk_writing *w, const struct piece_line 
         stitches = stitches ? stitches : widest(worked);
         if (!of_width(worked, stitches))
             return NAN;
-        width_m = fmax(width_m, finished_m(w, size, line, false)); /* of two that differ: a rib draws in */
+        width_m = fmax(width_m, finished_m(w, size, line, false)); /* the larger of two gauges: a rib draws in */
     }
     return width_m;
 }
 
-/* Rows of a fabric that goes on widening or narrowing lie across each other: how long they are together follows from no gauge. */
+/* Returns true for rows of a fabric that keeps widening or narrowing, whose length does not follow from a gauge. */
 static bool runs_on(const struct hk_writing *w, const struct hk_worked *worked, const struct hk_fabric *fabric)
 {
     return worked->run_count == 0 || worked->runs[worked->run_count - 1].last == 1 ||
            !hk_count_shapes(fabric, w->project->catalogue, w->arena);
 }
 
-/* What the gauge tells of a length: metres, and whether that is all of it. */
+/* A length by gauge: metres, and whether it is complete. */
 struct extent {
     double m;
     bool whole;
@@ -206,13 +207,17 @@ static struct extent piece_length(const struct hk_writing *w, const struct piece
     return length;
 }
 
-/* What begins with a chain is a piece; so is what is worked on from an edge, a body or a sleeve, but no edging and no seam. */
+/*
+ * Returns true for a line whose size is printed: one that begins with a chain, or is worked from an edge (a body, a
+ * sleeve), except edgings and seams.
+ */
 static bool has_size(const struct hk_writing *w, const struct piece_line *lines, size_t line)
 {
     const struct hk_line *of = &w->project->lines[line];
     const struct piece_line *first = &lines[lines[line].first];
     bool edge = of->start == HK_START_EDGE && (of->first || of->on.count > 0);
-    bool unnamed = first->begins > 1 && !*of->part && !of->written; /* a size of a part would pass for that of the piece */
+    bool unnamed = first->begins > 1 && !*of->part && !of->written; /* a size of an unnamed part would be taken for
+                                                                     * that of the piece */
     if ((of->start != HK_START_CHAIN && !edge) || first->divides || unnamed)
         return false;
     double longest = 0;
@@ -232,7 +237,7 @@ static void measure_piece(struct hk_writing *w, struct measures *measures, const
         any |= !isnan(values[size]);
     }
     const char *what = rows ? "length" : hk_writing_rounds(w, line) ? "round" : "width";
-    bool parts = lines[lines[line].first].begins > 1 && *of->part; /* which then need their names */
+    bool parts = lines[lines[line].first].begins > 1 && *of->part; /* print the names of parts */
     if (any)
         measure_add(w, measures,
                     hk_arena_print(w->arena, "%s%s%s, %s", of->piece, parts ? " " : "", parts ? of->part : "", what),

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Tools and gauge of a published pattern: millimetres and what the trade calls them, largest first. */
+/* Tools and gauge of a published pattern: millimetres and trade labels, largest first. */
 #include "materials/materials.h"
 
 #include "base/text.h"
@@ -23,7 +23,7 @@ static double thinnest_mm(const struct hk_catalogue *catalogue, enum hk_tool_kin
     return thinnest;
 }
 
-/* What the trade calls it; of steel hooks, which are for thread, only those that are thinner than any other hook. */
+/* Returns the trade label; labels of steel hooks, which are for thread, only below the sizes of other hooks. */
 static const char *tool_label(const struct hk_writing *w, double tool_mm, bool needle)
 {
     const struct hk_catalogue *catalogue = w->project->catalogue;
@@ -38,7 +38,7 @@ static const char *tool_label(const struct hk_writing *w, double tool_mm, bool n
     return "";
 }
 
-/* "US H-8 (5 mm) hook", "5 mm (US H-8) hook", "5 mm hook". */
+/* Returns the text of a tool: "US H-8 (5 mm) hook", "5 mm (US H-8) hook", "5 mm hook". */
 static const char *tool_write(struct hk_writing *w, double tool_mm, const char *label, bool needle)
 {
     const char *what = needle ? "needles" : "hook", *mm = hk_printed_number(tool_mm, false, w->arena);
@@ -66,7 +66,7 @@ static bool tool_known(const struct hk_materials_tool *tools, size_t count, doub
     return false;
 }
 
-/* Sewn seams and fringes are of lines too, but take no hook: all that they use are cut lengths. */
+/* Returns false for sewn seams and fringes, which need no hook: they use only cut lengths. */
 static bool takes_tool(const struct hk_writing *w, size_t line)
 {
     for (size_t size = 0; size < w->size_count; size++) {
@@ -101,7 +101,10 @@ void hk_materials_tools(struct hk_writing *w)
 
 /* ---- Gauge ---- */
 
-/* "15 sts and 11.5 rows = 10 cm / 4 in of half double crochet, US H-8 (5 mm) hook, washed and dried flat". */
+/*
+ * Returns the gauge as text: "15 sts and 11.5 rows = 10 cm / 4 in of half double crochet, US H-8 (5 mm) hook, washed
+ * and dried flat".
+ */
 static const char *gauge_write(struct hk_writing *w, const struct hk_materials_gauge *gauge, bool needle)
 {
     const char *stitches = hk_printed_number(gauge->stitches, false, w->arena);
@@ -136,7 +139,10 @@ static void gauge_add(struct hk_writing *w, struct hk_materials_gauge *gauges, s
     gauge->text = gauge_write(w, gauge, swatch->fabric->knit);
 }
 
-/* The first of another fabric that was worked with the line's tool, as lace is stated over stockinette; NULL: none. */
+/*
+ * Returns the first swatch of another fabric with the line's tool, as the gauge of lace is often stated over
+ * stockinette; NULL if none.
+ */
 static const struct hk_swatch *gauge_beside(const struct hk_writing *w, const struct hk_line *line)
 {
     for (size_t i = 0; i < w->project->swatch_count; i++) {
@@ -147,7 +153,7 @@ static const struct hk_swatch *gauge_beside(const struct hk_writing *w, const st
     return NULL;
 }
 
-/* Of the design's own fabrics; where none has a gauge, of what else was swatched with its tools. */
+/* Writes the gauges of the design's fabrics; if none has a gauge, those of other swatches with its tools. */
 void hk_materials_gauges(struct hk_writing *w)
 {
     struct hk_materials_gauge *gauges = hk_arena_take(w->arena, w->project->line_count, sizeof *gauges);

@@ -10,13 +10,13 @@
 
 /* ---- Notions ---- */
 
-/* What a piece takes besides yarn; what only kits or patterns cost is nothing that a reader needs. */
+/* Returns true for a material of the piece besides yarn; costs of kits or patterns are not for the reader. */
 static bool is_notion(const struct hk_cost *cost)
 {
     return cost->kind == HK_COST_MATERIAL && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
 }
 
-/* "7 (7, 8) buttons", "label" where no number is stated; NULL where no size takes any. */
+/* Returns the text of a notion: "7 (7, 8) buttons", or "label" if no number is stated; NULL if no size needs it. */
 static const char *notion_write(struct hk_writing *w, const struct hk_cost *cost)
 {
     size_t count = w->size_count;
@@ -32,7 +32,7 @@ static const char *notion_write(struct hk_writing *w, const struct hk_cost *cost
     return any ? hk_arena_print(w->arena, "%s %s", hk_graded_write(texts, count, w->arena), cost->item) : NULL;
 }
 
-/* What the work itself calls for, then what costs.csv says a piece takes. */
+/* Writes the notions that the work needs, then those of costs.csv. */
 void hk_materials_notions(struct hk_writing *w)
 {
     const char **notions = hk_arena_take(w->arena, 2 + w->project->cost_count, sizeof *notions);
@@ -79,7 +79,7 @@ static void mark_steps(const struct hk_step *steps, size_t count, size_t stitch_
     }
 }
 
-/* Those that were worked, and what the rows of their fabrics say besides, be they reached or not. */
+/* Marks the stitches that are worked, and all other stitches in the rows of their fabrics. */
 static void mark_words(const struct hk_writing *w, bool *used)
 {
     for (size_t line = 0; line < w->project->line_count; line++) {
@@ -93,7 +93,7 @@ static void mark_words(const struct hk_writing *w, bool *used)
     }
 }
 
-/* What rows say besides the stitches that they work, in either terms. Shipped fabrics say tch only for counting's sake. */
+/* Words in rows other than stitches, in US and UK terms. Shipped fabrics use tch only for counting. */
 struct row_word {
     const char *spellings[4], *word, *meaning;
     bool own_only;
@@ -108,7 +108,7 @@ static const struct row_word row_words[] = {
 };
 enum { row_word_count = sizeof row_words / sizeof row_words[0] };
 
-static bool says(const char *row, const char *spelling)
+static bool has_word(const char *row, const char *spelling)
 {
     size_t length = strlen(spelling);
     for (size_t i = 0; row[i]; i++) {
@@ -118,13 +118,13 @@ static bool says(const char *row, const char *spelling)
     return false;
 }
 
-/* Whether a row of a fabric that is worked says it. */
+/* Returns true when a row of a fabric in use has the word. */
 static bool row_word_used(const struct hk_writing *w, const struct row_word *word)
 {
     const struct hk_written *written = w->project->written;
     for (size_t e = 0; written && e < written->entry_count; e++)
         for (size_t i = 0; word->spellings[i]; i++)
-            if (says(written->entries[e].text.text, word->spellings[i]))
+            if (has_word(written->entries[e].text.text, word->spellings[i]))
                 return true;
     for (size_t line = 0; line < w->project->line_count; line++) {
         const struct hk_fabric *fabric = w->project->lines[line].fabric;
@@ -134,7 +134,7 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
         for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
             const char *row = fabric->rows[r].text->text;
             for (size_t i = 0; row && word->spellings[i]; i++) {
-                if (says(row, word->spellings[i]))
+                if (has_word(row, word->spellings[i]))
                     return true;
             }
         }
@@ -142,7 +142,10 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
     return false;
 }
 
-/* A stitch by its full name in the terms of the block. "bind-off" is the one knitted name that only US terms have. */
+/*
+ * Returns the full name of a stitch in the terms of the block. "bind-off" is the only knitting name that exists in US
+ * terms only.
+ */
 static const char *meaning_of(struct hk_writing *w, const struct hk_stitch *stitch)
 {
     static const char us[] = "bind-off";
@@ -152,7 +155,7 @@ static const char *meaning_of(struct hk_writing *w, const struct hk_stitch *stit
     return hk_terms_change(w->project->catalogue, stitch->name, HK_TERMS_US, w->terms, w->arena);
 }
 
-/* Whether the word is no abbreviation: "cast off" is "cast-off". */
+/* Returns true when the word is not an abbreviation, such as "cast off" for "cast-off". */
 static bool says_itself(const char *word, const char *meaning)
 {
     for (; *word && *meaning; word++, meaning++) {
@@ -162,7 +165,7 @@ static bool says_itself(const char *word, const char *meaning)
     return *word == *meaning;
 }
 
-/* Whether a line that is shaped every so many rows widens: its increases are no stitches of their own. */
+/* Returns true when a line with shaping every few rows widens; its increases are not stitch kinds. */
 static bool widens(const struct hk_writing *w)
 {
     for (size_t line = 0; line < w->project->line_count; line++)

@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Yarn of a published pattern. Amounts are for other hands: a reader who meets the gauge still differs from the designer, so
- * ln length and ln mass have the spread sqrt(spread^2 + reader^2), and what is enough is their quantile at the chance. Roles
- * in one yarn and colour are bought together: with w_r their shares of the likely mass,
+ * Yarn of a published pattern. Amounts are for a reader, who differs from the designer even at the same gauge, so ln
+ * length and ln mass have the spread sqrt(spread^2 + reader^2), and `enough` is their quantile at the chance. Roles in
+ * the same yarn and colour are bought together: with w_r their shares of the likely mass,
  *
  *     var ln M = sum_rs w_r w_s cov(ln M_r, ln M_s)       var ln T = var ln M - sum_r w_r (spread_mass_r^2 - spread_r^2)
  *
- * where the second difference is what the grist, which they share, adds.
+ * where the second difference is the part of the common grist.
  */
 #include "materials/materials.h"
 
@@ -22,7 +22,7 @@
 
 #define HALF_OUNCE 0.5
 #define PUT_UP_OUNCE_STEP 0.01
-#define PUT_UP_STEP 0.1 /* of labels below PUT_UP_WHOLE in grams and metres; whole ones above, unless they state a tenth */
+#define PUT_UP_STEP 0.1 /* step of label values below PUT_UP_WHOLE g or m; above it whole units, unless tenths are stated */
 #define PUT_UP_WHOLE 100
 
 static const struct hk_candidate *plan_of(const struct hk_writing *w, size_t role)
@@ -46,10 +46,10 @@ static bool same_colour(const struct hk_writing *w, size_t role, size_t other)
     return a->yarn == b->yarn && hk_text_same(a->colour, b->colour);
 }
 
-/* What all roles of one yarn and colour take in one size. */
+/* The amounts of all roles in one yarn and colour, in one size. */
 struct together {
     double length_m, mass_g;           /* likely */
-    double variance, grist;            /* of ln mass; of it what the grist adds */
+    double variance, grist;            /* of ln mass; the part of it from the grist */
     double join_g;
 };
 
@@ -78,7 +78,7 @@ static struct together take_together(const struct hk_writing *w, size_t size, si
     return sum;
 }
 
-/* The quantile for a reader, of a median and the maker's own variance of its logarithm. */
+/* Returns the quantile for a reader, from the median and the maker's variance of the logarithm. */
 static double enough_for_readers(const struct hk_writing *w, double likely, double variance)
 {
     struct hk_level level = hk_level_of(w->needed->face.chance, w->needed->face.margin);
@@ -93,7 +93,7 @@ static void ball_too_small(struct hk_writing *w, size_t size, const struct hk_ya
     hk_diags_hint(w->diags, "a larger put_up would do");
 }
 
-/* "9 (10, 11)". */
+/* Returns the balls in graded notation: "9 (10, 11)". */
 static const char *balls_write(struct hk_writing *w, const int64_t *balls)
 {
     size_t count = w->size_count;
@@ -103,7 +103,7 @@ static const char *balls_write(struct hk_writing *w, const int64_t *balls)
     return texts ? hk_graded_write(texts, count, w->arena) : NULL;
 }
 
-/* "main", "main and trim". */
+/* Returns the names of the roles: "main", "main and trim". */
 static const char *roles_write(struct hk_writing *w, size_t role)
 {
     const char *names = NULL;
@@ -144,7 +144,7 @@ static void fill_colour(struct hk_writing *w, size_t role, struct hk_materials_c
     };
 }
 
-/* The stated category by its full name, else all that the yarn's thickness fits. */
+/* Returns the stated category by its full name, else all that fit the thickness. */
 static const char *categories_write(struct hk_writing *w, const struct hk_candidate *plan, const struct hk_yarn *yarn)
 {
     const struct hk_catalogue *catalogue = w->project->catalogue;
@@ -162,14 +162,17 @@ static const char *categories_write(struct hk_writing *w, const struct hk_candid
     return all;
 }
 
-/* A label that was stated in ounces or yards, in grams or metres: 220 yd are 201 m. What has a tenth at most stays. */
+/*
+ * Rounds a label value in grams or metres that was stated in ounces or yards: 220 yd are 201 m. Values with at most one
+ * decimal are unchanged.
+ */
 static double label(double stated)
 {
     double tenth = stated < 1 ? stated : hk_round_near(stated, PUT_UP_STEP);
     return stated < PUT_UP_WHOLE || fabs(stated - tenth) < 1e-9 * stated ? tenth : hk_round_near(stated, 1);
 }
 
-/* Labels are stated, so they are shown as exactly as patterns do: "50 g / 1.76 oz, 120 m / 131 yd". */
+/* Returns a label with the precision of patterns: "50 g / 1.76 oz, 120 m / 131 yd". */
 static const char *put_up_write(struct hk_writing *w, const struct hk_yarn *yarn)
 {
     const char *g = hk_printed_number(label(yarn->put_up_g), false, w->arena);
@@ -182,7 +185,7 @@ static const char *put_up_write(struct hk_writing *w, const struct hk_yarn *yarn
     return g && m && oz && yd ? hk_arena_print(w->arena, "%s g / %s oz, %s m / %s yd", g, oz, m, yd) : NULL;
 }
 
-/* Whether an earlier role has this yarn, or this yarn in this colour. */
+/* Returns true when an earlier role has this yarn, or with `colour` this yarn in this colour. */
 static bool seen_before(const struct hk_writing *w, size_t role, bool colour)
 {
     for (size_t i = 0; i < role; i++) {
@@ -193,7 +196,7 @@ static bool seen_before(const struct hk_writing *w, size_t role, bool colour)
     return false;
 }
 
-/* `roles`: a role of each colour, behind those of the yarns before. */
+/* Writes a yarn. roles: receives a role of each colour, after those of earlier yarns. */
 static void fill_yarn(struct hk_writing *w, size_t role, struct hk_materials_yarn *yarn, size_t *roles)
 {
     const struct hk_candidate *plan = plan_of(w, role);
@@ -211,9 +214,9 @@ static void fill_yarn(struct hk_writing *w, size_t role, struct hk_materials_yar
     }
 }
 
-/* ---- How sure all of them are together ---------------------------------------------------------------------------- */
+/* ---- The joint chance ---------------------------------------------------------------------------- */
 
-/* Grams that two colours take of one size: their covariance of ln mass, for a reader, whose own departure is in both. */
+/* Returns the covariance of ln mass of two colours in one size, for a reader, whose departure is common to both. */
 static double covariance_of(const struct hk_writing *w, size_t size, size_t role, size_t other, double mass_g, double other_g)
 {
     const struct hk_need *need = &w->needed->face;
@@ -231,7 +234,7 @@ static double covariance_of(const struct hk_writing *w, size_t size, size_t role
     return sum / (mass_g * other_g) + gsl_pow_2(w->project->spreads.reader);
 }
 
-/* One colour of a size: a role of it, and what is likely and printed of it. */
+/* One colour of a size: a role of it, its likely mass and the printed one. */
 struct printed_colour {
     size_t role;
     double likely_g, printed_g;
@@ -248,11 +251,11 @@ static double chance_in(struct hk_writing *w, size_t size, const struct printed_
                 covariance_of(w, size, colours[i].role, colours[k].role, colours[i].likely_g, colours[k].likely_g);
     }
     if (limits && covariance && count > 0 && !hk_joint_chance(count, limits, covariance, &chance))
-        w->arena->out_of_memory = true; /* a covariance by its making, so there was no memory */
+        w->arena->out_of_memory = true; /* the matrix is a covariance, so the only failure is memory */
     return chance;
 }
 
-/* The least of all sizes. Colours in the order in which they were listed, each of which knows a role by its place there. */
+/* Sets the least joint chance of all sizes. `roles` has a role of each colour, in the order of listing. */
 static void fill_chance(struct hk_writing *w, const size_t *roles)
 {
     struct printed_colour *colours = hk_arena_take(w->arena, w->face->colour_count, sizeof *colours);

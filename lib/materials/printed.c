@@ -1,19 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Units: NIST HB 44 (2014) App. C (hankful.h has the factors). Amounts to buy are rounded up, each system from the exact
- * amount, so that neither inherits the other's rounding.
+ * Units: NIST HB 44 (2014) App. C (hankful.h has the factors). Amounts to buy are rounded up, each system from the
+ * exact amount, not from the rounded value of the other.
  */
 #include "materials/printed.h"
 
 #include <math.h>
 
 #define M_PER_CM 0.01
-/* What a double of 15 digits may be off by where a multiple was meant, relative to it. */
+/* The relative tolerance for a multiple of a step. */
 #define STEP_NOISE 1e-9
 
 static const struct {
     const char *unit;
-    double factor; /* base units in one */
+    double factor; /* base units per unit */
 } units[][2] = {
     [HK_PRINTED_YARN_LENGTH] = {{"m", 1}, {"yd", HK_M_PER_YARD}},
     [HK_PRINTED_YARN_MASS] = {{"g", 1}, {"oz", HK_G_PER_OUNCE}},
@@ -31,7 +31,7 @@ double hk_printed_in(double value, enum hk_printed_kind kind, enum hk_system sys
     return value / units[kind][system].factor;
 }
 
-/* Multiples of a step below 1 are computed as whole parts, so that tenths come out as decimals do. */
+/* Multiples of a step below 1 are divided by an integer, so that tenths equal their decimals. */
 static double steps_value(double steps, double step)
 {
     return step < 1 ? steps / floor(1 / step + 0.5) : steps * step;
@@ -49,7 +49,7 @@ double hk_round_near(double value, double step)
     return steps_value(floor(steps + 0.5 + STEP_NOISE * fmax(1, fabs(steps))), step);
 }
 
-/* A no-break blank, so that no line ends within a number. */
+/* Returns a number in quarters with a no-break blank, so that no line breaks within it. */
 static const char *quarters_text(double value, struct hk_arena *arena)
 {
     static const char *const parts[] = {"", "1/4", "1/2", "3/4"};

@@ -1,20 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A note for each kind of thing that the design has and no swatch has, not one for each thing: a designer reads a
- * handful of lines, not forty.
+ * Adds one note for each kind of thing (stitches, tools, yarns) in the design but in no swatch, not one for each thing,
+ * to keep the list short.
  */
 #include "model/assumptions.h"
 
 #include "base/text.h"
 
-/* Names shown of a longer list. */
+/* The number of names shown in a list. */
 #define NAMES_MOST 4
 
-/* "ch, sc or hdc": built from the last to the first is awkward, so names are gathered first. */
+/* The names of a list such as "ch, sc or hdc". */
 struct names {
     const char *name[NAMES_MOST];
-    size_t count;               /* more than NAMES_MOST: the rest have no name here */
-    const struct hk_line *line; /* where the first one is met */
+    size_t count;               /* may be above NAMES_MOST, when only the first are stored */
+    const struct hk_line *line; /* the line with the first name */
 };
 
 static void names_add(struct names *names, const char *name, const struct hk_line *line)
@@ -26,7 +26,7 @@ static void names_add(struct names *names, const char *name, const struct hk_lin
     names->count++;
 }
 
-/* "a", "a or b", "a, b or c", "a, b, c, d or 3 more". */
+/* Returns a list: "a", "a or b", "a, b or c", "a, b, c, d or 3 more". */
 static const char *names_text(const struct names *names, const char *last, struct hk_arena *arena)
 {
     size_t shown = names->count < NAMES_MOST ? names->count : NAMES_MOST;
@@ -114,7 +114,7 @@ static bool is_needle(const struct hk_line *line)
     return line->fabric && line->fabric->knit;
 }
 
-/* Tools of a craft that nothing was weighed of: the craft was named already. */
+/* Returns true for a line of a craft without any weighing, whose craft is reported instead of its tool. */
 static bool stands_on_others(const struct hk_fit *fit, const struct hk_line *line)
 {
     return is_needle(line) ? in_evidence(fit, HK_FAMILY_KNIT)
@@ -178,11 +178,11 @@ static bool was_unravelled(const struct hk_fit *fit, const char *yarn)
 static void report_labels(const struct hk_fit *fit, struct hk_arena *arena, struct hk_diags *diags)
 {
     const struct hk_project *project = fit->tally->project;
-    const struct hk_folder *own = &fit->folders[0];
+    const struct hk_folder *folder = &fit->folders[0];
     struct names names = {0};
     struct hk_cell cell = {0};
     for (size_t y = 0; y < project->yarn_count; y++) {
-        size_t grist = own->grists[y];
+        size_t grist = folder->grists[y];
         if (grist == SIZE_MAX || !fit->parameters[grist].line || was_unravelled(fit, project->yarns[y].name))
             continue;
         if (names.count == 0)

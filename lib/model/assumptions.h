@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What an answer rests on besides the weighings, said once each: the loop rule, swatches of something else, labels. */
+/* The assumptions of an answer, reported once each: the loop rule, swatches of other things, labels. */
 #ifndef HK_ASSUMPTIONS_H
 #define HK_ASSUMPTIONS_H
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Monte Carlo, and not a quadrature of the multivariate normal, because its answers can never fall when a limit rises:
- * the draws are the same each time, and a draw that was within the limits stays within wider ones.
+ * Uses Monte Carlo instead of a quadrature of the multivariate normal, so that the result never falls when a limit
+ * rises: the draws are the same each time, and a draw within the limits is within wider ones.
  */
 #include "model/chance.h"
 
@@ -11,19 +11,22 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The standard error of a joint chance of 95% is then 0.07%; a chance is shown in whole percent. */
+/* The number of draws. The standard error of a joint chance of 95% is 0.07%; chances are shown in whole percent. */
 #ifdef HK_FUZZING
 #define JOINT_DRAWS 1000
 #else
 #define JOINT_DRAWS 100000
 #endif
-/* Of all draws together, a second or so: of more than 141 there are fewer draws, 2,000 of 1,000 (standard error 1.1% at most). */
+/*
+ * The limit of products in all draws, about a second. Above 141 variables there are fewer draws: 2,000 for 1,000
+ * variables (standard error at most 1.1%).
+ */
 #define JOINT_PRODUCTS 1e9
-#define JOINT_SEED 101 /* any; the same for ever, so that equal input gives equal output */
+#define JOINT_SEED 101 /* arbitrary; never changed, so that equal input gives equal output */
 
 /*
- * Rounding that a variance may carry, in a correlation matrix; a correlation beside a variance of nothing may be its
- * root.
+ * Tolerances for rounding in a correlation matrix: for a variance, and for a correlation next to a zero variance (its
+ * square root).
  */
 #define NOTHING 1e-10
 #define NOTHING_BESIDE 1e-5
@@ -85,7 +88,7 @@ bool hk_propagate(const struct hk_propagation *propagation, gsl_rng *rng, double
     return done;
 }
 
-/* x = L z has the wanted correlation; `limits` in standard deviations. */
+/* x = L z has the given correlation; `limits` in standard deviations. */
 struct joint {
     size_t count;
     const double *factor; /* lower triangle, row-major */
@@ -99,7 +102,7 @@ static void joint_draw(const void *context, gsl_rng *rng, double *z)
         z[i] = gsl_ran_gaussian_ziggurat(rng, 1);
 }
 
-/* 1 where any of them is beyond its limit, else 0. */
+/* Returns 1 when any x is beyond its limit, else 0. */
 static double joint_beyond(const void *context, const double *z)
 {
     const struct joint *joint = context;
@@ -114,9 +117,9 @@ static double joint_beyond(const void *context, const double *z)
 }
 
 /*
- * A = L L^T in place (lower triangle), for correlation matrices that may be singular: a pivot of nothing must have
- * nothing below it, and its column is 0 (G. H. Golub, C. F. Van Loan, Matrix Computations, on semidefinite Cholesky;
- * from memory). gsl_linalg_pcholesky_decomp divides by such a pivot.
+ * A = L L^T in place (lower triangle), for correlation matrices that may be singular: a zero pivot must have zeros
+ * below it, and its column is 0 (G. H. Golub, C. F. Van Loan, Matrix Computations, on semidefinite Cholesky; from
+ * memory). gsl_linalg_pcholesky_decomp divides by such a pivot.
  */
 static bool factorize(size_t n, double *a)
 {
@@ -139,7 +142,10 @@ static bool factorize(size_t n, double *a)
     return true;
 }
 
-/* A variance of 0 is a certainty: within a limit of 0 or more, beyond any other. Its row of the factor stays 0. */
+/*
+ * Computes the correlation matrix. A variance of 0 means a constant: within any limit >= 0, beyond any other. Its row
+ * of the factor stays 0.
+ */
 static bool correlate(size_t n, const double *covariance, double *correlation)
 {
     for (size_t i = 0; i < n; i++)
@@ -161,7 +167,7 @@ static double in_deviations(double limit, double variance)
     return limit >= 0 ? HUGE_VAL : -HUGE_VAL;
 }
 
-/* A draw takes count^2 / 2 products. */
+/* Returns the number of draws; each takes count^2 / 2 products. */
 static size_t joint_draws(size_t count)
 {
     double draws = 2 * JOINT_PRODUCTS / ((double)count * (double)count);
@@ -169,8 +175,8 @@ static size_t joint_draws(size_t count)
 }
 
 /*
- * Between the bounds that hold whatever the correlation: the smallest single chance, and one less all the single
- * failures.
+ * Computes the chance, limited to the bounds valid for any correlation: at most the smallest single chance, at least 1
+ * minus the sum of the single failures.
  */
 static bool count_within(const struct joint *joint, double *chance)
 {

@@ -11,7 +11,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/* What a range that is shown lies between: nine times in ten. */
+/* The quantiles of a displayed range, which has a coverage of 90%. */
 #define HK_LOW_CHANCE 0.05
 #define HK_HIGH_CHANCE 0.95
 
@@ -19,14 +19,15 @@
 double hk_normal_chance(double z);
 double hk_normal_quantile(double chance);
 
-/* The chi-square distribution function; degrees > 0, whole or not. */
+/* The chi-square distribution function; degrees > 0, not necessarily an integer. */
 double hk_chi_square_chance(double x, double degrees);
 
-/* A generator with a fixed seed; NULL on no memory. Free with gsl_rng_free. */
+/* A generator with a fixed seed; NULL when out of memory. Free with gsl_rng_free. */
 gsl_rng *hk_random_new(uint64_t seed);
 
 /*
  * Draws `draws` values of output(context, inputs) with inputs filled by draw(context, rng, inputs); sorted ascending.
+ * Returns false when out of memory.
  */
 struct hk_propagation {
     size_t count_inputs, draws;
@@ -37,15 +38,16 @@ struct hk_propagation {
 bool hk_propagate(const struct hk_propagation *propagation, gsl_rng *rng, double *sorted);
 
 /*
- * The lower triangle L (row-major, the rest left as it is) with L L^T the correlation of a covariance, count x count:
- * x_i = sd_i (L z)_i draws it. False where it is not positive semidefinite (rounding is forgiven).
+ * Computes the lower triangle L (row-major, the rest unchanged) with L L^T = correlation of a covariance matrix, count
+ * x count: x_i = sd_i (L z)_i is a draw. Returns false when it is not positive semidefinite (within rounding).
  */
 bool hk_normal_factor(size_t count, const double *covariance, double *factor);
 
 /*
- * P(all x_i <= limit_i), x ~ N(0, covariance), count x count row-major, positive semidefinite (rounding is forgiven).
- * One: the closed form. More: the Monte Carlo of hk_propagate with a fixed seed, never above the smallest single
- * chance. *chance untouched and false on no memory or a matrix that is not positive semidefinite.
+ * P(all x_i <= limit_i), x ~ N(0, covariance), count x count row-major, positive semidefinite (within rounding). One
+ * variable: the closed form. More: Monte Carlo as in hk_propagate with a fixed seed, never above the smallest single
+ * chance. Returns false and leaves *chance unchanged when out of memory or when the matrix is not positive
+ * semidefinite.
  */
 bool hk_joint_chance(size_t count, const double *limits, const double *covariance, double *chance);
 

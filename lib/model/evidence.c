@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Swatches, then pieces in the making: each reading with its standard uncertainty. */
+/* The data of the fit: readings of swatches, balls and pieces in progress, each with its standard uncertainty. */
 #include "model/evidence.h"
 
 #include "base/diags.h"
@@ -7,7 +7,7 @@
 
 #include <gsl/gsl_math.h>
 
-/* A scale or a tape that is read to more than this part of the reading is worth a better one. */
+/* A step of a scale or tape above this part of the reading gets a warning. */
 #define COARSE_STEP 0.1
 /* A clock is read to the minute. */
 #define S_PER_MIN 60.0
@@ -15,7 +15,7 @@
 
 /* ---- Swatches ---------------------------------------------------------------------------------------------------- */
 
-/* Ends and cut lengths of a swatch at the label's grist. */
+/* Returns the mass of the ends and cut lengths of a swatch at the label's grist. */
 static double loose_g(const struct hk_tally *tally, const struct hk_worked *worked)
 {
     const struct hk_project *project = tally->project;
@@ -54,7 +54,7 @@ static bool is_beyond_tails(const struct hk_tally *tally, size_t i, struct hk_di
     return true;
 }
 
-/* A step of 0 is exact; the reader lets none through. */
+/* Warns of a coarse scale or tape. A step of 0 would be exact; the reader rejects it. */
 static void warn_of_coarse(const struct hk_swatch *swatch, struct hk_diags *diags)
 {
     if (swatch->mass_g > 0 && swatch->scale.step_g > COARSE_STEP * swatch->mass_g) {
@@ -99,8 +99,8 @@ static double step_spread(double step, double reading)
 }
 
 /*
- * What the scale shows too much, one for all that is weighed on it in one folder: Z ~ N(0, accuracy^2 / 3), rectangular
- * limits (JCGM 100:2008 4.3.7). Of a reading of mass_g it is Z / mass_g, to the first order.
+ * Adds the offset of the scale, common to all weighings on it in one folder: Z ~ N(0, accuracy^2 / 3), from rectangular
+ * limits (JCGM 100:2008 4.3.7). Its effect on ln of a reading of mass_g is Z / mass_g, to first order.
  */
 static void put_on_scale(struct hk_maker *m, const struct hk_scale *scale, double mass_g, struct hk_datum *datum)
 {
@@ -128,9 +128,9 @@ static struct hk_datum swatch_datum(const struct hk_maker *m, size_t i)
 }
 
 /*
- * Relative standard uncertainties. Reading a step: step / sqrt(12), rectangular (JCGM 100:2008 4.3.7). A length
- * unravelled is crimped or stretched besides. A swatch differs from the next by its making and by its piece; copies
- * that are read together are pieces of one making.
+ * Relative standard uncertainties. Reading a step: step / sqrt(12), rectangular (JCGM 100:2008 4.3.7). An unravelled
+ * length is also crimped or stretched. Swatches differ by making and by piece; copies measured together are pieces of
+ * one making.
  */
 static double work_spread(const struct hk_priors *priors, const struct hk_datum *datum)
 {
@@ -210,7 +210,9 @@ static void enter_swatches(struct hk_maker *m)
 
 /* ---- Balls ------------------------------------------------------------------------------------------------------- */
 
-/* Full balls weighed: H, with what one ball differs from the next. Of yarns that something else speaks of too. */
+/*
+ * Enters weighings of full balls: H, with the variation between balls. Only of yarns that the design or other data use.
+ */
 static void enter_balls(struct hk_maker *m)
 {
     const struct hk_folder *folder = &m->fit->folders[m->folder];
@@ -231,7 +233,7 @@ static void enter_balls(struct hk_maker *m)
     }
 }
 
-/* ---- Pieces in the making ---------------------------------------------------------------------------------------- */
+/* ---- Pieces in progress ---------------------------------------------------------------------------------------- */
 
 static const struct hk_tally *tally_of(const struct hk_maker *m)
 {
@@ -252,7 +254,7 @@ static bool enter_done(struct hk_maker *m, const struct hk_progress_work *done, 
     return any;
 }
 
-/* H of the one yarn that is weighed; SIZE_MAX where the work has no strand of it. */
+/* Returns the parameter H of the single yarn weighed; SIZE_MAX if the work has no strand of it. */
 static size_t ball_of(const struct hk_maker *m, const struct hk_datum *datum)
 {
     const struct hk_folder *folder = &m->fit->folders[m->folder];
@@ -280,8 +282,8 @@ double hk_pieces_spread(const struct hk_fit *fit, double piece, const struct hk_
 }
 
 /*
- * What was used, as the datum has it: what the scale said of it, or what was in hand by the labels less what is left of it,
- * which is turned into grams of the label.
+ * Returns the mass used: as weighed, or the mass at the start by the labels less the mass left, converted to grams of
+ * the label.
  */
 static double used_g(const struct hk_maker *m, const struct hk_datum *datum)
 {
@@ -289,7 +291,7 @@ static double used_g(const struct hk_maker *m, const struct hk_datum *datum)
     return datum->reading - datum->left_g * exp(-off);
 }
 
-/* What it weighs must be more than its ends, at the label's grist. */
+/* Returns false with a finding when the mass is not above that of its ends at the label's grist. */
 static bool done_beyond_tails(const struct hk_maker *m, const struct hk_datum *datum)
 {
     const struct hk_progress *progress = &datum->tally->project->progress[datum->progress];
@@ -329,7 +331,7 @@ static void warn_of_coarse_progress(const struct hk_maker *m, const struct hk_pr
     }
 }
 
-/* What was weighed, used or left, or timed. */
+/* Returns the datum of a row of progress.csv: weighed (used or left) or timed. */
 static struct hk_datum progress_datum(struct hk_maker *m, size_t i)
 {
     const struct hk_tally *tally = tally_of(m);
@@ -368,7 +370,7 @@ static void read_progress(struct hk_maker *m, size_t i)
     if (!timing)
         put_on_scale(m, &progress->scale, used_g(m, &datum), &datum);
     if (datum.left_g > 0)
-        datum.per_g = -datum.per_g; /* what is left shows too much, so less was used */
+        datum.per_g = -datum.per_g; /* an offset in the mass left lowers the mass used */
     datum.making = hk_enter(m, (struct hk_parameter){
         .kind = HK_PARAM_MAKING, .folder = m->folder, .key = progress->size, .sd = m->priors.making});
     datum_add(m, datum);

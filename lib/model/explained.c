@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Every reading of a fit, what all else leads to expect of it, and what it changed. With J its row, h = J C J^T its
- * leverage and r its residual, the optimum without it (linearised) is x + C J^T r / (1 - h): leverage and deleted
- * residuals, as in outlier.c.
+ * The expectation and the influence of every reading of a fit. With J the reading's row, h = J C J^T its leverage and r
+ * its residual, the linearised optimum without it is x + C J^T r / (1 - h) (leverage and deleted residuals, as in
+ * outlier.c).
  */
 #include "model/fit.h"
 
@@ -13,9 +13,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A departure that moved by less than this part of its own spread is not listed. */
+/* A departure that changed by less than this part of its spread is not listed. */
 #define CHANGE_LEAST 0.02
-/* What rounding leaves of it. */
+/* The tolerance for rounding. */
 #define NOTHING 1e-12
 
 /* The public struct comes first, as in struct hk_needed. */
@@ -30,14 +30,14 @@ struct explaining {
     double *gradient, *along;
 };
 
-/* A making is called by its size, or where there is but one by its title. */
+/* Returns the name of a making: its size, or its title if the project has one size. */
 static const char *making_name(const struct hk_project *project, size_t size, struct hk_arena *arena)
 {
     const char *name = project->size_count > 1 ? hk_arena_print(arena, "size %s", project->sizes[size]) : project->title;
     return name ? name : "";
 }
 
-/* What a departure is of, as words of the trade or names of the project. */
+/* Returns the name of a departure's subject, in words of the trade or names of the project. */
 static const char *named(const struct hk_fit *fit, const struct hk_parameter *p, struct hk_arena *arena)
 {
     static const char *const crafts[HK_FAMILIES] = {
@@ -78,7 +78,7 @@ static enum hk_departure departure_of(enum hk_parameter_kind kind)
     return departures[kind];
 }
 
-/* As it is shown: a ratio less 1, against the loop rule or the label; of a scale, grams. */
+/* Returns the displayed value: the ratio to the loop rule or label, less 1; for a scale, grams. */
 static double shown(const struct hk_parameter *p, double value)
 {
     double ln = p->kind == HK_PARAM_GRIST || p->kind == HK_PARAM_WRAP ? value - p->prior : value;
@@ -87,7 +87,7 @@ static double shown(const struct hk_parameter *p, double value)
     return p->kind == HK_PARAM_SCALE ? ln : expm1(ln);
 }
 
-/* By how much of their spreads they moved, most first. */
+/* Sorts by the change relative to the spread, largest first. */
 static int by_move(const void *a, const void *b)
 {
     double x = fabs(((const struct hk_evidence_change *)a)->move), y = fabs(((const struct hk_evidence_change *)b)->move);

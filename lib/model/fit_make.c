@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Everything weighed or unravelled against everything expected, in one Bayesian fit (DEVELOPERS.md, The model); and
- * everything timed, in another. What the two quantities differ in is in the priors (parameters.c), the footing of a
- * stitch (model.c) and the data (evidence.c); all else is one.
+ * Fits everything weighed or unravelled in one Bayesian fit (DEVELOPERS.md, The model), and everything timed in
+ * another. The two differ only in the priors (parameters.c), the footing of a stitch (model.c) and the data
+ * (evidence.c).
  *
- * The solver works on departures in their own spreads, z = (x - prior) / spread: the rows of the priors are then z
- * itself, a spread of 0 simply fixes its parameter, and all columns are of one size. Only parameters that a datum
- * touches enter; the others keep their priors exactly.
+ * The solver works on standardised departures z = (x - prior) / spread: the rows of the priors are z itself, a spread
+ * of 0 fixes its parameter, and all columns have the same scale. Only parameters with data enter; the others keep their
+ * priors exactly.
  */
 #include "model/fit.h"
 
@@ -22,10 +22,10 @@
 
 /* ---- The optimum ------------------------------------------------------------------------------------------------- */
 
-/* The problem as the solver sees it: z of the touched parameters. */
+/* The problem for the solver: z of the parameters with data. */
 struct problem {
     const struct hk_fit *fit;
-    size_t *touched; /* parameter of each column */
+    size_t *touched; /* the parameter of each column */
     size_t count;
     double *x;       /* scratch: all parameters */
     double *gradient;
@@ -132,7 +132,9 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
     return false;
 }
 
-/* ---- Making it --------------------------------------------------------------------------------------------------- */
+/*
+ * ---- Construction ---------------------------------------------------------------------------------------------------
+ */
 
 static void all_absent(size_t *indexes, size_t count)
 {
@@ -173,10 +175,12 @@ static bool priors_make(struct hk_fit *fit)
     return !fit->arena.out_of_memory;
 }
 
-/* Multiplications of one step of the solver, nearly: a second or so in all. */
+/* The limit of multiplications in one step of the solver, approximately; about a second in all. */
 #define STEP_MOST 6e7
 
-/* Parameters beyond the most are not entered: the fit is given up then. */
+/*
+ * Returns false with a finding when there are too many parameters or data. Parameters beyond the limit are not entered.
+ */
 static bool few_enough(const struct hk_fit *fit, struct hk_diags *diags)
 {
     double n = (double)fit->count, step = n * n * ((double)fit->evidence + n);
@@ -215,7 +219,7 @@ static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_dia
 
 static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quantity, struct hk_diags *diags)
 {
-    void *room = calloc(1, sizeof(struct hk_time_fit)); /* which is a fit, and no more */
+    void *room = calloc(1, sizeof(struct hk_time_fit)); /* it contains only a fit */
     struct hk_fit *fit = room;
     if (!fit) {
         diags->out_of_memory = true;

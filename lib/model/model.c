@@ -8,7 +8,7 @@
 #include <assert.h>
 #include <gsl/gsl_math.h>
 
-/* In time a wrap is as much as a full loop. */
+/* In a fit of time a wrap equals a full loop. */
 #define PLAIN_OMEGA 1.0
 
 static double at(const struct hk_fit *fit, const double *x, size_t i)
@@ -37,7 +37,7 @@ static const struct hk_folder *folder_of(const struct hk_fit *fit, const struct 
     return NULL;
 }
 
-/* What the kinds of one use have in common. */
+/* The values common to the kinds of one use. */
 struct footing {
     size_t tool, blend; /* parameters */
     bool swatch;
@@ -69,9 +69,9 @@ static bool takes_yarn(const struct hk_fit *fit, struct hk_kinds kinds)
 }
 
 /*
- * W = sum over kinds of count * y_k * pi (h_t + d_c) * exp(a_f + D_f + r_k + q_t + v_c), y_k = loops + omega * wraps, D_f
- * for garments alone. W is a sum of exponentials, so dW/da, dW/dD, dW/dr, dW/dq, dW/dv are the terms that each enters, and
- * dW/d ln omega is the wraps' part.
+ * W = sum over kinds of count * y_k * pi (h_t + d_c) * exp(a_f + D_f + r_k + q_t + v_c), y_k = loops + omega * wraps,
+ * D_f for garments only. W is a sum of exponentials, so dW/da, dW/dD, dW/dr, dW/dq, dW/dv are sums of the terms with
+ * that parameter, and dW/d ln omega is the part of the wraps.
  */
 double hk_fit_worked(const struct hk_fit *fit, const double *x, struct hk_ground ground, struct hk_kinds kinds, double weight,
                      double *gradient)
@@ -114,7 +114,7 @@ double hk_fit_length_m(const struct hk_fit *fit, const double *x, struct hk_grou
     return hk_fit_worked(fit, x, ground, kinds, weight, gradient);
 }
 
-/* Of a gradient most are 0. */
+/* Skips zeros, since most elements of a gradient are 0. */
 void hk_fit_along(const struct hk_fit *fit, const double *gradient, double *along)
 {
     for (size_t i = 0; i < fit->count; i++)
@@ -132,7 +132,7 @@ double hk_fit_dot(const struct hk_fit *fit, const double *a, const double *b)
     return sum;
 }
 
-/* h^T C h; rounding may leave a hair less than nothing. */
+/* h^T C h; rounding errors may make it slightly negative. */
 double hk_fit_variance(const struct hk_fit *fit, const double *gradient)
 {
     double variance = 0;
@@ -157,7 +157,7 @@ double hk_fit_weighs(const struct hk_fit *fit, size_t folder, size_t yarn)
     return exp(i != SIZE_MAX ? fit->parameters[i].value : fit->folders[folder].tally->project->yarns[yarn].ln_weighs);
 }
 
-/* exp(B) of a datum's making. */
+/* Returns exp(B) of a datum's making. */
 static double day_of(const struct hk_fit *fit, const double *x, const struct hk_datum *datum)
 {
     return datum->making == SIZE_MAX ? 1 : exp(at(fit, x, datum->making));
@@ -168,7 +168,10 @@ static struct hk_ground ground_of(const struct hk_datum *datum, size_t combinati
     return (struct hk_ground){datum->tally, combination, tool_mm, datum->swatch != SIZE_MAX};
 }
 
-/* Grams a metre of a yarn as the datum has them: on the maker's scale, or by the label where that is what was in hand. */
+/*
+ * Returns grams per metre of a yarn for a datum: on the maker's scale, or by the label if the mass at the start is by
+ * the label.
+ */
 static double weighed_g_m(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, size_t yarn)
 {
     const struct hk_folder *folder = folder_of(fit, datum->tally);
@@ -176,7 +179,9 @@ static double weighed_g_m(const struct hk_fit *fit, const double *x, const struc
     return exp(datum->left_g > 0 ? ln : ln + at(fit, x, folder->balls[yarn]));
 }
 
-/* Grams of one use, of one copy, of the yarns that the datum is of; the gradient as in hk_fit_length_m. */
+/*
+ * Returns the grams of one use in one copy, of the yarns that the datum includes; the gradient as in hk_fit_length_m.
+ */
 static struct hk_taken use_g(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double tool_mm,
                            const struct hk_use *use, double weight, double *gradient)
 {
@@ -208,13 +213,16 @@ static struct hk_taken use_g(const struct hk_fit *fit, const double *x, const st
     return mass_g;
 }
 
-/* What of an unravelled swatch no stitch took: one strand's ends, and cut lengths. A clock is stopped at the last stitch. */
+/*
+ * Returns the length of an unravelled swatch that is not in stitches: the ends of one strand, and cut lengths. Timings
+ * exclude it.
+ */
 double hk_loose_m(const struct hk_tally *tally, const struct hk_use *use)
 {
     return use->ends[0] * tally->project->tail_m + use->cut_m;
 }
 
-/* Metres of one use, one strand, or its seconds. */
+/* Returns the metres of one strand of one use, or its seconds. */
 static struct hk_taken use_alone(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double tool_mm,
                                const struct hk_use *use, double weight, double *gradient)
 {
@@ -225,7 +233,7 @@ static struct hk_taken use_alone(const struct hk_fit *fit, const double *x, cons
     };
 }
 
-/* One of the things that were weighed or timed together, all its copies. */
+/* Returns the amount of one of the lines or swatches weighed or timed together, in all copies. */
 struct hk_taken hk_thing_amount(const struct hk_fit *fit, const double *x, const struct hk_datum *datum,
                                   const struct hk_worked *worked, enum hk_taken_as measure, double weight, double *gradient)
 {
@@ -242,7 +250,7 @@ struct hk_taken hk_thing_amount(const struct hk_fit *fit, const double *x, const
     return sum;
 }
 
-/* f; the gradient as in hk_fit_worked. */
+/* Returns f; the gradient as in hk_fit_worked. */
 static double datum_amount(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, enum hk_taken_as measure,
                            double weight, double *gradient)
 {
@@ -257,7 +265,10 @@ static double datum_amount(const struct hk_fit *fit, const double *x, const stru
     return day * worked + loose;
 }
 
-/* ln f; the gradient as in hk_fit_worked. Of a swatch in one yarn mass / length is g exp(H), and all departures cancel. */
+/*
+ * Returns ln f; the gradient as in hk_fit_worked. For a swatch in one yarn mass / length is g exp(H): all departures
+ * cancel.
+ */
 static double ln_expected(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
                           double *gradient)
 {
@@ -284,7 +295,10 @@ static double ln_expected(const struct hk_fit *fit, const double *x, const struc
     return ln;
 }
 
-/* ln of what was read; of what was used, where what is left was read: u = hand - left exp(-H), d ln u / dH = (hand - u) / u. */
+/*
+ * Returns ln of the reading; if the mass left was weighed, ln of the mass used: u = hand - left exp(-H), d ln u / dH =
+ * (hand - u) / u.
+ */
 static double ln_read(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight, double *gradient)
 {
     if (!(datum->left_g > 0))

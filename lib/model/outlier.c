@@ -9,15 +9,15 @@
 #include <gsl/gsl_math.h>
 #include <string.h>
 
-/* Standard deviations between a reading and what all else leads to expect. */
+/* The limit of an outlier, in standard deviations from the expectation by all other data. */
 #define OUTLIER_DEVIATIONS 3.0
 
 /*
- * A reading against what the loop rule and all other evidence lead to expect. With J its row and h = J C J^T its
+ * Compares a reading with its expectation by the loop rule and all other evidence. With J its row and h = J C J^T its
  * leverage, leaving it out (linearised) moves its residual r to r / (1 - h), whose standard deviation is 1 / sqrt(1 -
- * h): so it is r / sqrt(1 - h) deviations off. The residual itself would not do: a lone swatch pulls the fit with it,
- * and a weighing ten times too heavy would show a residual below 3. Source: leverage and deleted residuals, any text on
- * regression diagnostics.
+ * h): so its distance is r / sqrt(1 - h) deviations. The residual itself is not usable: a single swatch pulls the fit
+ * towards it, and a weighing ten times too heavy would have a residual below 3. Source: leverage and deleted residuals,
+ * any text on regression diagnostics.
  */
 struct hk_deviation hk_outlier_deviation(const struct hk_fit *fit, const struct hk_datum *datum, double *gradient)
 {
@@ -28,7 +28,7 @@ struct hk_deviation hk_outlier_deviation(const struct hk_fit *fit, const struct 
     return (struct hk_deviation){leverage, -datum->residual * datum->s / left, fabs(datum->residual) / sqrt(left)};
 }
 
-/* "35% more", "2.3 times": of a ratio that is far from 1. */
+/* Returns the text for a ratio far from 1: "35% more", "2.3 times". */
 static const char *how_much(struct hk_arena *scratch, double ratio, const char *more, const char *less)
 {
     const char *text = ratio >= 1000    ? "over 1000 times"
@@ -40,7 +40,7 @@ static const char *how_much(struct hk_arena *scratch, double ratio, const char *
     return text ? text : "";
 }
 
-/* A piece in the making, weighed or timed. */
+/* Warns of a piece in progress, weighed or timed. */
 static void warn_of_outlying_progress(const struct hk_datum *datum, double ratio, struct hk_arena *scratch,
                                       struct hk_diags *diags)
 {
@@ -54,7 +54,7 @@ static void warn_of_outlying_progress(const struct hk_datum *datum, double ratio
                   timed ? "minutes" : "weight");
 }
 
-/* Full balls on the scale: H. */
+/* Warns of full balls on the scale: H. */
 static void warn_of_outlying_balls(const struct hk_datum *datum, double ratio, struct hk_arena *scratch,
                                    struct hk_diags *diags)
 {
@@ -115,17 +115,18 @@ static void report_outliers(const struct hk_datum *datum, double ratio, struct h
         warn_of_outlying_progress(datum, ratio, scratch, diags);
 }
 
-/* ---- Scatter -------------------------------------------------------------------------------------------------------
+/*
+ * ---- Scatter -------------------------------------------------------------------------------------------------------
  */
 
-/* How rarely weighings scatter so by chance where it is said. */
+/* The confidence level at which scatter is reported. */
 #define SCATTER_CHANCE 0.95
-#define SCATTER_STEP 0.01 /* to which a spread is rounded up */
+#define SCATTER_STEP 0.01 /* a suggested spread is rounded up to a multiple of this */
 
 /*
- * R^2 = sum r^2 / sum (1 - h) over what was weighed and unravelled, priors and balls left out (R. T. Birge 1932): 1
- * where they scatter as the spreads say. `expected`: sum (1 - h), the mean of sum r^2; its variance is at most twice as
- * much, so that the chi-square distribution with so many degrees of freedom is wide enough.
+ * R^2 = sum r^2 / sum (1 - h) over everything weighed and unravelled, without priors and balls (R. T. Birge 1932): 1
+ * when the scatter agrees with the spreads. `expected`: sum (1 - h), the mean of sum r^2; its variance is at most 2 *
+ * expected, so the chi-square distribution with `expected` degrees of freedom is wide enough.
  */
 struct scatter {
     double squares, expected, spreads; /* spreads: sum of s^2 */
@@ -144,7 +145,7 @@ static void scatter_add(struct scatter *scatter, const struct hk_datum *datum, d
         scatter->first = datum;
 }
 
-/* All that is beyond the spreads is put down to the makings: making^2 + (R^2 - 1) times the mean of s^2. */
+/* Attributes the excess scatter to the makings: making^2 + (R^2 - 1) times the mean of s^2. */
 static void report_scatter(const struct hk_fit *fit, const struct scatter *scatter, struct hk_diags *diags)
 {
     double making = fit->tally->project->spreads.making;
@@ -162,20 +163,20 @@ static void report_scatter(const struct hk_fit *fit, const struct scatter *scatt
         hk_number_text(fmin(ceil(wider / SCATTER_STEP) * SCATTER_STEP, 1), 2).text);
 }
 
-/* One that is far off is looked at first: alone it makes all of them scatter. */
+/* Outliers are reported first, and scatter only without them: one outlier makes the whole set scatter. */
 void hk_outlier_report(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
 {
     double *gradient = hk_arena_take(scratch, fit->count, sizeof *gradient);
     struct scatter scatter = {0};
-    bool odd = false;
+    bool any_outlier = false;
     for (size_t i = 0; gradient && i < fit->evidence; i++) {
         struct hk_deviation off = hk_outlier_deviation(fit, &fit->data[i], gradient);
         scatter_add(&scatter, &fit->data[i], off.leverage);
         if (!(off.deviations > OUTLIER_DEVIATIONS))
             continue;
-        odd = true;
+        any_outlier = true;
         report_outliers(&fit->data[i], exp(off.ln_ratio), scratch, diags);
     }
-    if (gradient && !odd && fit->quantity == HK_QUANTITY_YARN)
+    if (gradient && !any_outlier && fit->quantity == HK_QUANTITY_YARN)
         report_scatter(fit, &scatter, diags);
 }

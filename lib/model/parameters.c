@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* See parameters.h. What yarn and time differ in is in hk_priors_of; all else is one. */
+/* See parameters.h. Yarn and time differ only in hk_priors_of. */
 #include "model/parameters.h"
 
 #include "base/text.h"
@@ -31,13 +31,13 @@ struct hk_priors hk_priors_of(const struct hk_spreads *s, enum hk_quantity quant
                            s->time_piece, 0};
 }
 
-/* The parameter, entered if it is new; SIZE_MAX when the arena is out of memory. */
+/* Returns the index of the parameter, entered if it is new; SIZE_MAX when out of memory. */
 size_t hk_enter(struct hk_maker *m, struct hk_parameter parameter)
 {
     struct hk_fit *fit = m->fit;
     size_t i = hk_fit_find_like(fit, &parameter);
     if (i == SIZE_MAX && fit->count == HK_PARAMETERS_MOST)
-        i = fit->count - 1; /* whichever: few_enough gives up */
+        i = fit->count - 1; /* any index: few_enough() ends the fit */
     if (i == SIZE_MAX) {
         struct hk_parameter *all =
             hk_arena_grow(&fit->arena, fit->parameters, fit->count, &m->parameter_capacity, sizeof *all);
@@ -60,13 +60,13 @@ const struct hk_stitch *hk_fit_stitch(const struct hk_fit *fit, size_t stitch)
     return &fit->tally->project->catalogue->stitches[stitch];
 }
 
-/* A skipped stitch takes no yarn. */
+/* Returns false for a stitch that takes no yarn, such as a skipped one. */
 bool hk_is_worked(const struct hk_stitch *stitch, double count)
 {
     return count > 0 && (stitch->loops > 0 || stitch->wraps > 0);
 }
 
-/* False where none of the kinds takes yarn. */
+/* Returns false when none of the kinds takes yarn. */
 static bool enter_kinds(struct hk_maker *m, struct hk_kinds kinds, bool swatch)
 {
     struct hk_fit *fit = m->fit;
@@ -92,7 +92,7 @@ static bool enter_kinds(struct hk_maker *m, struct hk_kinds kinds, bool swatch)
     return any;
 }
 
-/* How many strands of the yarn are held together, and, in *after, the next name in order after `name` (NULL: none). */
+/* Returns the number of strands of the yarn held together. *after: the next name in order after `name` (NULL: none). */
 static int64_t strands_of(const struct hk_project *project, const struct hk_combination *combination, const char *name,
                           const char **after)
 {
@@ -126,7 +126,7 @@ const char *hk_blend_name(struct hk_arena *arena, const struct hk_project *proje
     return blend;
 }
 
-/* Not entered again where it is known already: names take memory. */
+/* Enters a combination once, since names take memory. */
 static void enter_blend(struct hk_maker *m, size_t combination)
 {
     struct hk_folder *folder = &m->fit->folders[m->folder];
@@ -152,7 +152,7 @@ void hk_enter_ball(struct hk_maker *m, size_t yarn)
         .kind = HK_PARAM_BALL, .name = of->name, .prior = of->ln_weighs, .sd = of->ln_weighs_sd});
 }
 
-/* What a metre weighs by the label, and what the label's gram weighs. */
+/* Enters the grist and the ball parameter of each yarn in a combination. */
 static void enter_masses(struct hk_maker *m, size_t combination, struct hk_of_yarn of)
 {
     struct hk_folder *folder = &m->fit->folders[m->folder];
@@ -167,7 +167,7 @@ static void enter_masses(struct hk_maker *m, size_t combination, struct hk_of_ya
     }
 }
 
-/* Strands of a combination that a weighing is of, each as often as it is held. */
+/* Returns the number of strands of a combination that a weighing includes, counting each copy. */
 int64_t hk_strands_weighed(const struct hk_combination *c, struct hk_of_yarn of)
 {
     int64_t strands = 0;
@@ -176,7 +176,7 @@ int64_t hk_strands_weighed(const struct hk_combination *c, struct hk_of_yarn of)
     return strands;
 }
 
-/* False where nothing of it takes yarn. */
+/* Returns false when none of the work takes yarn. */
 bool hk_enter_worked(struct hk_maker *m, const struct hk_worked *worked, struct hk_entering entering)
 {
     const struct hk_project *project = m->fit->folders[m->folder].tally->project;
@@ -197,7 +197,7 @@ bool hk_enter_worked(struct hk_maker *m, const struct hk_worked *worked, struct 
     return any;
 }
 
-/* Line by line, so that each parameter knows the first line that it enters. */
+/* Enters the design line by line, so that each parameter knows its first line. */
 void hk_enter_design(struct hk_maker *m)
 {
     const struct hk_project *project = m->project;

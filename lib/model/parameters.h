@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the fit is over: parameters, entered as the design and the data meet them, each with its prior. */
+/* The parameters of the fit, each with its prior, entered on first use by the design or the data. */
 #ifndef HK_PARAMETERS_H
 #define HK_PARAMETERS_H
 
 #include "model/fit.h"
 
-/* Of all yarns alike. */
+/* All yarns. */
 static const struct hk_of_yarn hk_any_yarn = {SIZE_MAX, SIZE_MAX};
 
-/* Of the departures: of ln length or of ln seconds. */
+/* The priors of the departures, of ln length or of ln seconds. */
 struct hk_priors {
     double ln_loop; /* median of a_f */
     double tension, stitch, tool, yarn, making, piece, garment;
@@ -16,11 +16,11 @@ struct hk_priors {
 
 struct hk_maker {
     struct hk_fit *fit;
-    const struct hk_project *project; /* whose spreads count */
+    const struct hk_project *project; /* the project whose spreads are used */
     struct hk_priors priors;
     size_t parameter_capacity, data_capacity;
-    size_t folder;              /* that is being entered */
-    const struct hk_line *line; /* of the design that is being entered, or NULL: a datum is */
+    size_t folder;              /* the folder being entered */
+    const struct hk_line *line; /* the line of the design being entered; NULL: a datum */
     struct hk_diags *diags;
 };
 
@@ -30,8 +30,8 @@ struct hk_priors hk_priors_of(const struct hk_spreads *s, enum hk_quantity quant
 size_t hk_enter(struct hk_maker *m, struct hk_parameter parameter);
 
 /*
- * All that something worked touches, of the yarns that a weighing is of; a garment's departure where it is no swatch; what its
- * yarns weigh where asked for. False where nothing of it takes yarn.
+ * Enters all parameters of some work: of the yarns that a weighing includes (of), of a garment unless `swatch`, and of
+ * the masses of its yarns if `weighed`. Returns false when none of the work takes yarn.
  */
 struct hk_entering {
     struct hk_of_yarn of;
@@ -39,14 +39,14 @@ struct hk_entering {
 };
 bool hk_enter_worked(struct hk_maker *m, const struct hk_worked *worked, struct hk_entering entering);
 
-/* H of a yarn of the folder. */
+/* Enters H of a yarn of the folder. */
 void hk_enter_ball(struct hk_maker *m, size_t yarn);
 
 void hk_enter_design(struct hk_maker *m);
 
 const struct hk_stitch *hk_fit_stitch(const struct hk_fit *fit, size_t stitch);
 
-/* The parameter of exactly that kind, key, folder, tool, scale and name, or SIZE_MAX. */
+/* Returns the index of the parameter with this kind, key, folder, tool, scale and name, or SIZE_MAX. */
 size_t hk_fit_find_like(const struct hk_fit *fit, const struct hk_parameter *like);
 
 /* A skipped stitch takes no yarn. */

@@ -6,7 +6,7 @@
 
 #include <gsl/gsl_math.h>
 
-/* One line, all its copies: its amount, and the gradient of W. */
+/* Returns the amount of one line, in all copies, and adds the gradient of W. */
 static struct hk_extent line_amount(const struct hk_asked *asked, const struct hk_worked *line, double *gradient)
 {
     struct hk_extent amount = {0, 0};
@@ -43,11 +43,11 @@ void hk_predict(const struct hk_asked *asked, const struct hk_priors *priors, st
     for (size_t i = 0; i < asked->fit->count; i++)
         predicted->gradient[i] /= total;
     predicted->garment_variance =
-        hk_own_covariance(priors, gsl_pow_2(predicted->sum.worked / total), hk_total_value(squares) / gsl_pow_2(total));
+        hk_garment_covariance(priors, gsl_pow_2(predicted->sum.worked / total), hk_total_value(squares) / gsl_pow_2(total));
     predicted->variance = hk_fit_variance(asked->fit, predicted->gradient) + predicted->garment_variance;
 }
 
-double hk_own_covariance(const struct hk_priors *priors, double worked, double pieces)
+double hk_garment_covariance(const struct hk_priors *priors, double worked, double pieces)
 {
     return worked * gsl_pow_2(priors->making) + pieces * gsl_pow_2(priors->piece);
 }

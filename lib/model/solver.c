@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * One way through gsl_multifit_nlinear (Levenberg-Marquardt in a trust region, More's scaling, QR). Not its driver:
- * that one reports a start which is already the optimum as a failure (GSL 2.7: status GSL_EMAXITER with info
- * GSL_ENOPROG), and its gradient test has the units of the parameters. Ours has those of the residuals.
+ * Calls gsl_multifit_nlinear (Levenberg-Marquardt in a trust region, More's scaling, QR). It does not use the GSL
+ * driver, which reports a start at the optimum as a failure (GSL 2.7: status GSL_EMAXITER with info GSL_ENOPROG) and
+ * whose gradient test has the units of the parameters. Ours has the units of the residuals.
  */
 #include "model/solver.h"
 
@@ -15,26 +15,30 @@
 #define ITERATIONS_MOST 200
 
 /*
- * How much of the residual may still lie along any column of J, against max(|r|, 1). For residuals in standard
- * uncertainties this is the distance of each parameter from the optimum in its own standard uncertainties, nearly.
+ * The tolerance for the component of the residual along any column of J, relative to max(|r|, 1). For residuals in
+ * standard uncertainties this is approximately the distance of each parameter from the optimum, in its standard
+ * uncertainty.
  */
 #define STATIONARY 1e-10
-/* Where no step lowers |r|^2 any more: a double cannot show a step of less than about 1e-8, for it enters squared. */
+/*
+ * The tolerance when no step lowers |r|^2 further: a step below about 1e-8 enters squared and is lost in double
+ * precision.
+ */
 #define STATIONARY_STALLED 1e-6
 
 /*
- * C_jj |J_j|^2 is 1 where nothing else does what parameter j does, and rounding's inverse where others do all that it
- * does.
+ * The limit of the variance inflation C_jj |J_j|^2, which is 1 for a column orthogonal to the others, and about the
+ * inverse of the rounding error for a linear combination of them.
  */
 #define INFLATION_MOST (0.01 / GSL_DBL_EPSILON)
 
-/* A residual that no step is taken to; its square is finite. */
+/* The residual returned for an invalid step; its square is finite. */
 #define FAR 1e150
 
 struct run {
     const struct hk_least_squares *problem;
-    bool started; /* the residuals were finite once */
-    bool broken;  /* a callback failed or wrote what is not finite, and no shorter step will help */
+    bool started; /* the residuals have been finite */
+    bool broken;  /* a callback failed, or wrote values that are not finite, and a shorter step cannot help */
 };
 
 static bool finite_all(const double *values, size_t count)
@@ -46,8 +50,8 @@ static bool finite_all(const double *values, size_t count)
 }
 
 /*
- * GSL's own vectors and matrices are packed: a workspace allocates them itself. A step to where the model has no value
- * is one too long, not the end.
+ * The vectors of a GSL workspace have stride 1. A step to a point where the model has no value is too long; it does not
+ * end the search.
  */
 static int call_residual(const gsl_vector *x, void *params, gsl_vector *r)
 {
@@ -72,7 +76,7 @@ static int call_jacobian(const gsl_vector *x, void *params, gsl_matrix *j)
     return GSL_EBADFUNC;
 }
 
-/* The largest component of r along a column of J, against max(|r|, 1); 0 at the optimum. */
+/* Returns the largest component of r along a column of J, relative to max(|r|, 1); 0 at the optimum. */
 static double slope(const gsl_multifit_nlinear_workspace *w)
 {
     const gsl_vector *r = gsl_multifit_nlinear_residual(w);
@@ -107,8 +111,8 @@ static enum hk_solved descend(gsl_multifit_nlinear_workspace *w, const struct ru
 }
 
 /*
- * (J^T J)^-1 = R^-1 R^-T, where J = QR; `j` is overwritten. No variance is zeroed for being small beside another, or
- * one precise datum would take those of the priors away.
+ * Computes (J^T J)^-1 = R^-1 R^-T, where J = QR; overwrites `j`. Variances small relative to others are kept, or one
+ * precise datum would set those of the priors to 0.
  */
 static bool invert_square(gsl_matrix *j, gsl_vector *tau, gsl_matrix *inverse)
 {
@@ -130,8 +134,8 @@ static bool invert_square(gsl_matrix *j, gsl_vector *tau, gsl_matrix *inverse)
 }
 
 /*
- * (J^T J)^-1; HK_SOLVED_NOT_FINITE where J leaves a parameter free. Not gsl_multifit_nlinear_covar: it does not look at
- * whether its own memory was there (GSL 2.7).
+ * (J^T J)^-1; HK_SOLVED_NOT_FINITE when J does not determine a parameter. gsl_multifit_nlinear_covar does not check its
+ * own allocations (GSL 2.7), so it is not used.
  */
 static enum hk_solved spread(const gsl_multifit_nlinear_workspace *w, gsl_matrix *covariance)
 {

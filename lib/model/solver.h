@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Nonlinear least squares by GSL's trust region (gsl_multifit_nlinear), with an analytic Jacobian. Knows nothing of
- * yarn.
+ * Nonlinear least squares by GSL's trust region (gsl_multifit_nlinear), with an analytic Jacobian. Independent of yarn.
  */
 #ifndef HK_SOLVER_H
 #define HK_SOLVER_H
@@ -29,8 +28,8 @@ struct hk_solution {
 };
 
 /*
- * Minimises |r|^2 from x, which is replaced by the optimum only on HK_SOLVED_CONVERGED. covariance (count_x^2, row-major,
- * may be NULL) gets (J^T J)^-1 there, unscaled. count_r >= count_x >= 1.
+ * Minimises |r|^2 from the start x, which receives the optimum only on HK_SOLVED_CONVERGED. covariance (count_x^2,
+ * row-major, may be NULL) receives (J^T J)^-1 there, unscaled. count_r >= count_x >= 1.
  */
 enum hk_solved hk_least_squares_solve(const struct hk_least_squares *problem, double *x, double *covariance,
                                       struct hk_solution *solution);

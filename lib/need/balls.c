@@ -11,8 +11,8 @@ double hk_balls_usable_g(int64_t balls, double put_up_g, double join_g)
 }
 
 /*
- * n p - (n - 1) j >= enough, solved for n. The quotient is off by a rounding where `enough` is just what n balls give,
- * so the answer is put right against what the balls give: it is the least number by hk_balls_usable_g.
+ * Solves n p - (n - 1) j >= enough for n. Rounding may change the quotient when n balls are exactly enough, so the
+ * result is corrected to the least number by hk_balls_usable_g.
  */
 bool hk_balls_needed(double enough_g, double put_up_g, double join_g, int64_t *balls)
 {

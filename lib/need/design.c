@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* All stages from the tables to the need, for a host that wants no other answer in between. */
+/* All stages from the tables to the need, in one call. */
 #include "hankful.h"
 
 #include <stdlib.h>

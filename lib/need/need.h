@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Prediction from the fit (public face in hankful.h); what later stages need of it besides. */
+/* The prediction from the fit (public part in hankful.h), with the internal data for later stages. */
 #ifndef HK_NEED_H
 #define HK_NEED_H
 
@@ -10,9 +10,9 @@ struct hk_needed {
     struct hk_need face;
     struct hk_arena arena;
     const struct hk_fit *fit;
-    size_t first_size, last_size; /* asked for, of the project's */
-    const double *gradients;      /* of ln mass at the optimum: face.role_count x fit->count */
-    const double *garment_variance; /* variance of ln mass that the making and its pieces add: face.role_count */
+    size_t first_size, last_size; /* the sizes asked for, indices in the project */
+    const double *gradients;      /* gradients of ln mass at the optimum: face.role_count x fit->count */
+    const double *garment_variance; /* the part of the variance of ln mass from the making and its pieces: face.role_count */
 };
 
 #endif

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Yarn by role and size, as predict.h has it; a metre weighs g, so M = g T and ln M has the gradient of ln T and 1 for g. Grams
- * are those of the label: what a labelled ball weighs on her own scale (H) is for weighings alone. All roles and sizes are
- * predicted with their covariance.
+ * Predicts yarn by role and size (predict.h). With g grams per metre, M = g T, and ln M has the gradient of ln T and 1
+ * for ln g. Grams are those of the label: the mass of a ball on the maker's scale (H) affects weighings only. All roles
+ * and sizes are predicted with their covariance.
  */
 #include "need/need.h"
 
@@ -19,19 +19,19 @@
 #include <gsl/gsl_math.h>
 #include <stdlib.h>
 
-/* What a count that is half a stitch may miss by from adding up a taper. */
+/* The tolerance for a count of half a stitch after adding up a taper. */
 #define HALF_STITCH_NOISE 1e-6
 
-/* One role in one line of one size, all copies. */
+/* The counts of one role in one size, all copies. */
 struct counted {
     double stitches, loops;
 };
 
-/* Roles times sizes: the covariance has the square of it. */
+/* The limit of roles times sizes; the size of the covariance is its square. */
 #define AMOUNTS_MOST ((size_t)1000)
-/* Rows of all walks, each some 10 microseconds. */
+/* The limit of rows in all walks; each takes about 10 microseconds. */
 #define ROWS_WALKED_MOST 50000
-#define SUMS_MOST 1e8 /* over all lines, for every two roles of a size: a second or so */
+#define SUMS_MOST 1e8 /* limit of sums over lines for all pairs of roles of a size: about a second */
 
 struct prediction {
     struct hk_needed *needed;
@@ -42,16 +42,16 @@ struct prediction {
     struct hk_arena scratch;
     struct hk_priors priors;
     struct hk_level level;
-    struct hk_extent *amounts;  /* [size][role][line], size from the first one asked for */
-    struct counted *counted;    /* the same */
+    struct hk_extent *amounts;  /* [size][role][line], size counts from the first one asked for */
+    struct counted *counted;    /* likewise */
     double *longest_m;          /* [size][role]: the longest row of one strand */
     struct hk_need_role *roles; /* room for every role in every size */
     size_t role_count;
-    double *gradients;          /* of ln mass, a row for each of `roles` */
+    double *gradients;          /* gradients of ln mass, a row for each of `roles` */
     double *garment_variance;
-    double *along;              /* C h, for the time being */
-    double rows_walked;         /* so far */
-    bool *refused;              /* by role: its ball has been found too small or too many */
+    double *along;              /* C h, temporary */
+    double rows_walked;         /* rows walked so far */
+    bool *refused;              /* by role: its ball is too small, or too many are needed */
 };
 
 static size_t asked_sizes(const struct prediction *p)
@@ -59,7 +59,7 @@ static size_t asked_sizes(const struct prediction *p)
     return p->needed->last_size - p->needed->first_size + 1;
 }
 
-/* Where the lines of a role in a size begin. */
+/* Returns the index of the first line of a role in a size. */
 static size_t lines_at(const struct prediction *p, size_t size, size_t role)
 {
     return ((size - p->needed->first_size) * p->project->role_count + role) * p->project->line_count;
@@ -77,7 +77,7 @@ static const struct hk_worked *worked_at(const struct prediction *p, size_t size
 
 /* ---- From tally to lengths --------------------------------------------------------------------------------------- */
 
-/* Strands of a role in a combination, and their ends together. */
+/* Returns the number of strands of a role in a combination. *ends_sum: the sum of their ends. */
 static double strands_of(const struct hk_combination *combination, size_t role, const double *ends, double *ends_sum)
 {
     double strands = 0;
@@ -91,7 +91,7 @@ static double strands_of(const struct hk_combination *combination, size_t role, 
     return strands;
 }
 
-/* A role's part of a use, as the predictor asks for it. */
+/* The part of a role in a use, for the predictor. */
 struct of_role {
     const struct hk_project *project;
     size_t role;
@@ -112,7 +112,7 @@ static void longest_row(const struct prediction *p, const struct hk_worked *work
         *longest_m = fmax(*longest_m, hk_fit_length_m(p->fit, NULL, ground, use->longest[i], 0, NULL));
 }
 
-/* Stitches that nothing is worked for (skipped ones) are no stitches. */
+/* Counts stitches, without skipped ones. */
 static void count_stitches(const struct prediction *p, struct hk_kinds kinds, double copies, struct counted *counted)
 {
     const struct hk_stitch *stitches = p->project->catalogue->stitches;
@@ -126,7 +126,7 @@ static void count_stitches(const struct prediction *p, struct hk_kinds kinds, do
     }
 }
 
-/* The stitches of a role in a size, and its longest row. */
+/* Counts the stitches of a role in a size and finds its longest row. */
 static struct counted count_role(struct prediction *p, size_t size, size_t role)
 {
     struct hk_total stitches = {0}, loops = {0};
@@ -149,8 +149,8 @@ static struct counted count_role(struct prediction *p, size_t size, size_t role)
 
 /* ---- Spread ------------------------------------------------------------------------------------------------------ */
 
-/* What the making and its pieces add to cov(ln M_r, ln M_s), two roles of one size with their total lengths. */
-static double own_covariance(const struct prediction *p, const struct hk_need_role *r, const struct hk_need_role *s)
+/* Returns the part of cov(ln M_r, ln M_s) from the making and its pieces, for two roles of one size. */
+static double garment_covariance(const struct prediction *p, const struct hk_need_role *r, const struct hk_need_role *s)
 {
     const struct hk_extent *of_r = &p->amounts[lines_at(p, r->size, r->role)];
     const struct hk_extent *of_s = &p->amounts[lines_at(p, s->size, s->role)];
@@ -164,7 +164,7 @@ static double own_covariance(const struct prediction *p, const struct hk_need_ro
         hk_total_add(&worked_s, part_s);
         hk_total_add(&pieces, part_r * part_s / (double)copies);
     }
-    return hk_own_covariance(&p->priors, hk_total_value(worked_r) * hk_total_value(worked_s), hk_total_value(pieces));
+    return hk_garment_covariance(&p->priors, hk_total_value(worked_r) * hk_total_value(worked_s), hk_total_value(pieces));
 }
 
 static double *covariance_of(const struct prediction *p)
@@ -176,7 +176,7 @@ static double *covariance_of(const struct prediction *p)
         for (size_t s = r; s < count; s++) {
             double c = hk_fit_dot(p->fit, p->along, p->gradients + s * p->fit->count);
             if (p->roles[r].size == p->roles[s].size)
-                c += own_covariance(p, &p->roles[r], &p->roles[s]);
+                c += garment_covariance(p, &p->roles[r], &p->roles[s]);
             covariance[r * count + s] = covariance[s * count + r] = c;
         }
     }
@@ -185,7 +185,7 @@ static double *covariance_of(const struct prediction *p)
 
 /* ---- Roles ------------------------------------------------------------------------------------------------------- */
 
-/* Half up, and false beyond what is counted. */
+/* Rounds half up. Returns false above the largest count. */
 static bool whole_stitches(double stitches, int64_t *whole)
 {
     double rounded = floor(stitches + 0.5 + HALF_STITCH_NOISE);
@@ -224,8 +224,8 @@ static void refuse_ball(struct prediction *p, const struct hk_need_role *row)
 }
 
 /*
- * Where a ball holds few rows: the least number that is enough at the chance asked for, walked row by row from what the mean loss
- * says. Not where there is much to walk already: the mean loss stands then.
+ * When a ball holds few rows, finds the least number of balls that is enough at the chance by walking row by row,
+ * starting from the number by the mean loss. Keeps that number when the limit of rows is reached.
  */
 static void walk_balls(struct prediction *p, struct hk_need_role *row)
 {
@@ -259,7 +259,7 @@ static bool buy_balls(struct prediction *p, struct hk_need_role *row, double g_m
     return false;
 }
 
-/* The next row of the answer: one role that is used in one size. */
+/* Adds one role that is used in one size to the answer. */
 static void add_role(struct prediction *p, size_t size, size_t role, const struct hk_predicted *predicted)
 {
     const struct hk_project *project = p->project;
@@ -332,7 +332,7 @@ static void fill_part(struct prediction *p, const struct hk_need_role *row, size
         too_many_stitches(p, of->cell, row->size, of->piece);
 }
 
-/* By size, line, role; roles[first] to roles[last - 1] are those of one size. */
+/* Lists the parts by size, line and role; roles[first] to roles[last - 1] belong to one size. */
 static struct hk_need_part *list_parts(struct prediction *p, size_t *count)
 {
     size_t n = 0;
@@ -352,7 +352,10 @@ static struct hk_need_part *list_parts(struct prediction *p, size_t *count)
     return parts;
 }
 
-/* ---- The whole --------------------------------------------------------------------------------------------------- */
+/*
+ * ---- The whole need
+ * ---------------------------------------------------------------------------------------------------
+ */
 
 struct hk_need_options hk_need_defaults(void)
 {

@@ -9,19 +9,19 @@
 #include <gsl/gsl_randist.h>
 #include <stdlib.h>
 
-/* Walks, in pairs that mirror each other. */
+/* The number of antithetic pairs of walks. */
 #ifdef HK_FUZZING
 #define PAIRS 1
 #else
 #define PAIRS 25
 #endif
-#define SEED 911 /* any; the same for ever, so that equal input gives equal output */
+#define SEED 911 /* arbitrary; never changed, so that equal input gives equal output */
 /* Relative spreads of the length of a ball and of a row: from experience, no source. */
 #define BALL_SPREAD 0.015
 #define ROW_SPREAD 0.02
-/* Rows that are walked: some nanoseconds each, times the walks and the steps of each, so that a chance takes some 10 ms. */
+/* The limit of rows: some nanoseconds each, times the walks and their steps, so that a chance takes about 10 ms. */
 #define ROWS_MOST 2000
-/* Where x_n is looked for, and to what part of that. */
+/* The interval -FAR to FAR of x_n, and the number of bisections. */
 #define FAR 4.0
 #define STEPS 22
 
@@ -36,7 +36,7 @@ static void add_row(struct hk_walk *walk, double length_m, struct hk_arena *aren
     rows[walk->row_count++] = length_m;
 }
 
-/* Which combination a row of a line is worked in, from 0. */
+/* Returns the combination of a row of a line; rows count from 0. */
 static size_t combination_of(const struct hk_stripes *yarn, int64_t row)
 {
     int64_t cycle = 0;
@@ -49,15 +49,15 @@ static size_t combination_of(const struct hk_stripes *yarn, int64_t row)
     return yarn->stripes[stripe].combination;
 }
 
-/* Stitches that a run's row leaves; at least one, for a row takes yarn whatever it leaves. */
+/* Returns the stitches that a row of a run leaves; at least 1, since every row uses yarn. */
 static double stitches_of(const struct hk_row_run *run, int64_t row)
 {
     return fmax((double)(run->stitches + (row - run->first) * run->step), 1);
 }
 
-/* The use of a combination, and how the role is in it. */
+/* The share of the role in the use of a combination. */
 struct part {
-    double strands, worked_m, loose_m, stitches; /* of one copy; stitches: of all rows in that combination */
+    double strands, worked_m, loose_m, stitches; /* for one copy; stitches: of all rows in this combination */
     size_t combination;
 };
 
@@ -74,7 +74,7 @@ static double strands_of(const struct hk_project *project, const struct hk_use *
     return strands;
 }
 
-/* There is one: what a row is worked in, its line uses. */
+/* Returns the part of a combination; it exists, since the line uses the combination of each of its rows. */
 static struct part *part_of(struct part *parts, size_t count, size_t combination)
 {
     size_t i = 0;
@@ -89,7 +89,10 @@ static int64_t rows_of(const struct hk_worked *worked)
     return worked->run_count > 0 ? worked->runs[worked->run_count - 1].last : 0;
 }
 
-/* One copy of a line: each combination's length shared among its rows by their stitches; ends go with the first of them. */
+/*
+ * Adds one copy of a line: the length of each combination is distributed over its rows in proportion to their stitches;
+ * ends belong to the first row.
+ */
 static void add_copy(struct hk_walk *walk, const struct hk_line *line, const struct hk_worked *worked, struct part *parts,
                      size_t part_count, struct hk_arena *arena)
 {
@@ -109,7 +112,7 @@ static void add_copy(struct hk_walk *walk, const struct hk_line *line, const str
             add_row(walk, parts[i].worked_m + parts[i].loose_m, arena);
 }
 
-/* False where something is worked of the role and its rows are not known. */
+/* Returns false when the line uses the role but its rows are not known. */
 static bool add_line(struct hk_walk *walk, const struct hk_fit *fit, size_t size, size_t line, size_t role,
                      struct hk_arena *arena)
 {
@@ -138,7 +141,7 @@ static bool add_line(struct hk_walk *walk, const struct hk_fit *fit, size_t size
     return worked->run_count > 0;
 }
 
-/* Rows of all garments: too many are not gathered. */
+/* Returns true when all garments together have few enough rows. */
 static bool few_rows(const struct hk_tally *tally, size_t first, size_t last, int64_t times)
 {
     double rows = 0;
@@ -179,14 +182,14 @@ bool hk_walk_wanted(const struct hk_walk *walk, double put_up_g)
 
 /* ---- Walking ----------------------------------------------------------------------------------------------------- */
 
-/* One walk: what each ball gives, joins taken off, and each row's factor. */
+/* One walk: the length of each ball without joins, and the factor of each row. */
 struct walking {
     const struct hk_walk *walk;
     const double *balls_m, *factors;
     size_t ball_count;
 };
 
-/* A row longer than a ball is joined within, for nothing else can be done. */
+/* Returns true when the balls are enough at this scale. A row longer than a ball is joined within the row. */
 static bool carried(const struct walking *w, double scale)
 {
     size_t ball = 0;
@@ -205,10 +208,10 @@ static bool carried(const struct walking *w, double scale)
     return true;
 }
 
-/* Halved: what is carried at one scale is carried at every smaller one. */
+/* Returns the largest x at which the balls are enough, by bisection: they are then enough at every smaller scale. */
 static double largest_x(const struct walking *w)
 {
-    double low = -FAR, high = FAR; /* low: carried */
+    double low = -FAR, high = FAR; /* low: enough */
     if (!carried(w, exp(low)))
         return -HUGE_VAL;
     for (int i = 0; i < STEPS; i++) {
@@ -221,17 +224,17 @@ static double largest_x(const struct walking *w)
     return low;
 }
 
-/* What the balls give, the first eaten_m of all gone before; each but the first has two tails less. */
-static void give(const struct hk_walk *walk, const struct hk_pile *piles, size_t pile_count, double eaten_m, const double *z,
+/* Sets the length of each ball; the first swatch_m are used before, and each ball after the first loses two tails. */
+static void give(const struct hk_walk *walk, const struct hk_pile *piles, size_t pile_count, double swatch_m, const double *z,
                  double sign, double *balls_m)
 {
     size_t b = 0;
     for (size_t i = 0; i < pile_count; i++) {
         for (int64_t n = 0; n < piles[i].balls; n++, b++) {
             double whole_m = piles[i].put_up_g / walk->g_m * exp(sign * BALL_SPREAD * z[b]) - (b > 0 ? 2 * walk->tail_m : 0);
-            double eaten = fmin(eaten_m, fmax(whole_m, 0));
-            balls_m[b] = fmax(whole_m, 0) - eaten;
-            eaten_m -= eaten;
+            double used_m = fmin(swatch_m, fmax(whole_m, 0));
+            balls_m[b] = fmax(whole_m, 0) - used_m;
+            swatch_m -= used_m;
         }
     }
 }
@@ -259,7 +262,7 @@ bool hk_walk_chance(const struct hk_walk *walk, const struct hk_pile *piles, siz
     struct walking w = {walk, balls_m, factors, balls};
     bool done = memory && rng;
     for (unsigned long pair = 0; done && pair < PAIRS; pair++) {
-        gsl_rng_set(rng, SEED + pair); /* rows before balls: a ball more leaves all else as it is */
+        gsl_rng_set(rng, SEED + pair); /* rows are drawn before balls, so that one more ball changes no other draw */
         for (size_t r = 0; r < rows; r++)
             row_z[r] = gsl_ran_gaussian_ziggurat(rng, 1);
         for (size_t b = 0; b < balls; b++)

@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What a remedy would do is known before it is taken: how far a reading narrows the answer depends on its precision
- * and on what it touches, not on its outcome (pre-posterior analysis; exact for a linear model, here at the optimum).
- * A reading of ln f with gradient j and standard uncertainty s adds w = 1/s^2 to the information, one that is taken away
- * adds w = -1/s^2, and the covariance becomes
+ * The effect of a remedy is known in advance: the reduction of the variance by a reading depends on its precision and
+ * its gradient, not on its outcome (pre-posterior analysis; exact for a linear model, here at the optimum). A reading
+ * of ln f with gradient j and standard uncertainty s adds w = 1/s^2 to the information, removing one adds w = -1/s^2,
+ * and the covariance becomes
  *
  *     C' = C - w (C j)(C j)^T / (1 + w j^T C j)        (J. Sherman, W. J. Morrison 1950)
  *
- * The variance of ln M is then h^T C' h + what the making and its pieces add, which no weighing takes away. Every remedy is
- * tried as the datum that it would be in the fit, and by itself: what is promised is what comes when just that is done.
+ * The variance of ln M is then h^T C' h plus the part from the making and its pieces, which no weighing reduces. Every
+ * remedy is evaluated alone, as the datum that it would be in the fit.
  */
 #include "need/why.h"
 
@@ -23,57 +23,57 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A finer scale, and one for finished pieces. */
+/* The scales assumed by remedies: a finer scale, and one for finished pieces. */
 static const struct hk_scale fine_scale = {0.1, 0.1}, piece_scale = {1, 1};
-/* A new swatch: its rows, from a ring its rounds, and the stitches that it is nearest to. */
+/* The size of a new swatch: its rows, its rounds if from a ring, and its approximate stitches. */
 #define NEW_ROWS 30
 #define NEW_ROUNDS 10
 #define NEW_STITCHES 30
 #define NEW_ENDS 2
 #define SHARE_LEAST 0.03
-/* A larger swatch does as well as a finer scale when it does this part of the same. */
+/* A larger swatch is a remedy when it has this part of the effect of a finer scale. */
 #define AS_WELL 0.9
-/* A stitch that takes less of the yarn than this is not what a part is about. */
+/* A stitch with a smaller share of the yarn is not typical of a part. */
 #define STITCH_LEAST 0.05
 #define PIECES_TRIED 3
 #define COPIES_MOST 9
-/* Readings put in and taken out at once: a swatch's weight and its grist, on another scale. */
+/* The limit of readings added and removed together: a swatch's mass and its grist, on two scales. */
 #define UPDATES_MOST 4
 
-/* A part of the design as a swatch of it would be worked. */
+/* A part of the design, worked as a swatch. */
 struct sample {
     const struct hk_fabric *fabric;
     enum hk_start start;
     int64_t stitches, rows;
     size_t combination;
-    size_t place; /* among all of the size, each part and each of its uses */
+    size_t place; /* its position among all uses of all parts of the size */
     bool workable;
     struct hk_worked worked;
 };
 
-/* Of one role after the other; what does not depend on the role is made once. */
+/* The state of the search, for one role after the other; members that do not depend on the role are computed once. */
 struct search {
     struct hk_needed *needed;
     const struct hk_fit *fit;
     const struct hk_project *project;
     const struct hk_need_role *role;
-    struct sample *samples; /* of the size, once each */
+    struct sample *samples; /* of the size, without duplicates */
     size_t sample_count;
     size_t *piece_of;       /* by line: the first line of its piece */
-    bool *piece_weighed;    /* by first line: something of it has been weighed in that size */
-    double *piece_m;        /* by first line: what the role takes of it, for the time being */
+    bool *piece_weighed;    /* by first line: part of it has been weighed in this size */
+    double *piece_m;        /* by first line: the role's metres in it, temporary */
     struct hk_worked *room; /* for the lines of a piece */
     const double *h;    /* gradient of ln M */
     double garment_variance;
-    double variance;    /* of ln M as it is */
-    /* What a scale that the fit does not know shows too much stands behind the parameters: its variance. */
+    double variance;    /* of ln M before the remedy */
+    /* The variance of the offset of a scale that the fit does not know; it follows the parameters. */
     double fresh_scale;
-    double *j;          /* gradient of the reading that is tried, over parameters and that scale */
-    /* The covariance as it would be: that of the fit and of that scale - sum of factors[m] updates[m] updates[m]^T. */
+    double *j;          /* gradient of the reading tried, over the parameters and that offset */
+    /* The covariance after the remedy: that of the fit and that offset - sum of factors[m] updates[m] updates[m]^T. */
     double *updates, factors[UPDATES_MOST];
     size_t update_count;
     struct hk_arena scratch;
-    struct hk_need_why *causes; /* of the role */
+    struct hk_need_why *causes; /* the causes of the role */
     size_t count, capacity;
     struct hk_need_why *all;    /* of all roles so far, in the arena of the prediction */
     size_t all_capacity;
@@ -81,7 +81,7 @@ struct search {
 
 /* ---- Trying a reading -------------------------------------------------------------------------------------------- */
 
-/* Over parameters and scale. */
+/* The dot product over the parameters and the offset. */
 static double dot(const struct search *search, const double *a, const double *b)
 {
     return hk_fit_dot(search->fit, a, b) + a[search->fit->count] * b[search->fit->count];
@@ -117,7 +117,7 @@ static void inform(struct search *search, double w)
     search->factors[search->update_count++] = w / (1 + w * dot(search, search->j, cj));
 }
 
-/* Adds the datum to the evidence (way 1), or takes it away (way -1); j stays its gradient. */
+/* Adds the datum to the evidence (way 1) or removes it (way -1); leaves its gradient in j. */
 static void inform_by(struct search *search, const struct hk_datum *datum, int way)
 {
     memset(search->j, 0, search->fit->count * sizeof *search->j);
@@ -126,7 +126,7 @@ static void inform_by(struct search *search, const struct hk_datum *datum, int w
     inform(search, way / gsl_pow_2(datum->s));
 }
 
-/* What goes of the variance where the datum is added to the evidence as it is. */
+/* Returns the reduction of the variance when the datum is added to the evidence. */
 static double gone_by(struct search *search, const struct hk_datum *datum)
 {
     search->update_count = 0;
@@ -135,8 +135,8 @@ static double gone_by(struct search *search, const struct hk_datum *datum)
 }
 
 /*
- * Puts a reading of mass_g on a scale: on one that the fit knows, what that shows too much is known with the rest; a new one
- * has its own. `rest`: what else is in s.
+ * Adds the uncertainty of a scale to a reading of mass_g: a scale in the fit has its parameter, a new scale has an
+ * offset of its own. rest: the other contributions to s.
  */
 static void put_on(struct search *search, struct hk_scale scale, double mass_g, double rest, struct hk_datum *datum)
 {
@@ -146,7 +146,7 @@ static void put_on(struct search *search, struct hk_scale scale, double mass_g, 
     search->fresh_scale = gsl_pow_2(scale.accuracy_g) / 3;
 }
 
-/* Nothing weighed yet, in the project's own folder; the face of a new datum. */
+/* Returns an empty datum in the project's own folder. */
 static struct hk_datum new_datum(const struct search *search)
 {
     return (struct hk_datum){.kind = HK_DATUM_WEIGHED, .tally = search->fit->tally, .swatch = SIZE_MAX, .progress = SIZE_MAX,
@@ -155,7 +155,7 @@ static struct hk_datum new_datum(const struct search *search)
 
 /* ---- The list ---------------------------------------------------------------------------------------------------- */
 
-/* One cause and one thing it speaks of: told once, by its best remedy. */
+/* Returns true for the same cause with the same subject, which is listed once, with its best remedy. */
 static bool same_cause(const struct hk_need_why *a, const struct hk_need_why *b)
 {
     if (a->cause != b->cause)
@@ -199,7 +199,7 @@ static void list(struct search *search, struct hk_need_why why)
     causes[search->count++] = why;
 }
 
-/* `gone` of the variance goes. */
+/* Returns a remedy that reduces the variance by `gone`. */
 static struct hk_need_why remedy(const struct search *search, enum hk_cause cause, double gone)
 {
     double left = fmax(search->variance - gone, 0);
@@ -213,7 +213,7 @@ static const struct hk_swatch *swatch_of(const struct hk_datum *datum)
     return &datum->tally->project->swatches[datum->swatch];
 }
 
-/* Of a swatch, which can be worked again, weighed again or unravelled: not of a piece in the making. */
+/* Returns true for a datum of a swatch, which can be worked again, weighed again or unravelled. */
 static bool is_of_swatch(const struct hk_datum *datum)
 {
     return datum->swatch != SIZE_MAX;
@@ -225,8 +225,9 @@ static bool same_swatch(const struct hk_datum *a, const struct hk_datum *b)
 }
 
 /*
- * The variance that is left where all that a scale said of the swatch is said by another, of a swatch `larger` times as heavy,
- * or of `copies` of it together. `of` is what it weighs; its grist, where it was unravelled too, stands behind.
+ * Returns the variance when the readings of the swatch on its scale are replaced by readings on another scale, of a
+ * swatch `larger` times as heavy or of `copies` copies together. of: its mass; its grist, if it was unravelled too, is
+ * the next datum.
  */
 static double reweighed(struct search *search, const struct hk_datum *of, struct hk_scale scale, double larger, int64_t copies)
 {
@@ -246,14 +247,17 @@ static double reweighed(struct search *search, const struct hk_datum *of, struct
     return variance_now(search);
 }
 
-/* Of this folder: what was weighed for another is not weighed again. */
+/* Returns true for a coarse weighing in this folder; those of other folders cannot be repeated. */
 static bool is_coarse(const struct hk_datum *datum)
 {
     return datum->kind == HK_DATUM_WEIGHED && is_of_swatch(datum) && datum->folder == 0 &&
            (swatch_of(datum)->scale.step_g > fine_scale.step_g || swatch_of(datum)->scale.accuracy_g > fine_scale.accuracy_g);
 }
 
-/* The least number of rows that does AS_WELL, on the same scale; its mass goes with the rows. 0: none that can be counted. */
+/*
+ * Returns the least number of rows with the effect AS_WELL on the same scale; the mass is proportional to the rows. 0
+ * if there is none up to the largest count.
+ */
 static int64_t rows_as_well(struct search *search, const struct hk_datum *datum, double gone)
 {
     const struct hk_swatch *swatch = swatch_of(datum);
@@ -273,7 +277,7 @@ static int64_t rows_as_well(struct search *search, const struct hk_datum *datum,
     return high;
 }
 
-/* The least number of such swatches that do AS_WELL when they are weighed together, on the same scale. 0: too many. */
+/* Returns the least number of copies with the effect AS_WELL when weighed together on the same scale. 0: too many. */
 static int64_t copies_as_well(struct search *search, const struct hk_datum *datum, double gone)
 {
     int64_t copies = 2;
@@ -305,7 +309,7 @@ static void try_scales(struct search *search)
 
 /* ---- A new swatch ------------------------------------------------------------------------------------------------ */
 
-/* The parameter of a stitch that the gradient in search->j weighs most: among all, or among those no datum touches. */
+/* Returns the stitch parameter with the largest element in the gradient search->j, of all or of those without data. */
 static size_t main_stitch(const struct search *search, bool untouched)
 {
     size_t found = SIZE_MAX;
@@ -331,7 +335,7 @@ static size_t blend_of(const struct search *search, size_t combination)
     return search->fit->folders[0].blends[combination];
 }
 
-/* What such a swatch would be the first of; search->j holds its gradient. */
+/* Returns the cause that the swatch would remove, being the first of its kind; search->j holds its gradient. */
 static enum hk_cause first_of(const struct search *search, const struct sample *sample, size_t *stitch)
 {
     const struct hk_fit *fit = search->fit;
@@ -349,7 +353,10 @@ static enum hk_cause first_of(const struct search *search, const struct sample *
     return fit->parameters[blend_of(search, sample->combination)].touched ? HK_CAUSE_ONE_DAY : HK_CAUSE_YARN;
 }
 
-/* Seams and edgings stand on an edge, and cords are no fabric: by their names, for their rows are those of fabrics. */
+/*
+ * Returns true for seams, edgings and cords, which make no swatch; recognised by name, since their rows look like those
+ * of fabrics.
+ */
 static bool is_trim(const char *fabric)
 {
     static const char *const trims[] = {"seam", "edging", "edge", "cord"};
@@ -362,7 +369,10 @@ static bool is_trim(const char *fabric)
     return false;
 }
 
-/* Stitches that the design does not have (a foundation chain, where it starts otherwise) are not known to the fit: left out. */
+/*
+ * Returns the kinds without stitches that the fit does not have (such as a foundation chain that the design does not
+ * use).
+ */
 static struct hk_kinds known_kinds(const struct search *search, struct hk_kinds kinds)
 {
     size_t count = 0;
@@ -378,7 +388,10 @@ static bool counted_well(struct search *search, enum hk_counting answer)
     return answer == HK_COUNTING_DONE;
 }
 
-/* Counts the sample, 30 rows nearest to 30 stitches or some rounds from a ring. False where it cannot be worked as a swatch. */
+/*
+ * Counts the sample, 30 rows of about 30 stitches, or some rounds from a ring. Returns false when it cannot be worked
+ * as a swatch.
+ */
 static bool work_sample(struct search *search, struct sample *sample)
 {
     static const int64_t whole = HK_COUNT_MOST;
@@ -421,12 +434,12 @@ static bool work_sample(struct search *search, struct sample *sample)
     return use->kinds.count > 0;
 }
 
-/* The sample weighed on a fine scale. It takes yarn: a stitch that takes none is not known to the fit. */
+/* Returns the datum of the sample weighed on a fine scale. It uses yarn, since the fit has no stitches without yarn. */
 static struct hk_datum sample_datum(struct search *search, const struct sample *sample)
 {
     const struct hk_spreads *spreads = &search->project->spreads;
     struct hk_datum datum = new_datum(search);
-    datum.swatch = 0; /* it is one; which is not asked */
+    datum.swatch = 0; /* any index marks a swatch */
     datum.worked = &sample->worked;
     datum.reading = 1;
     datum.reading = exp(hk_fit_ln_off(search->fit, NULL, &datum, 0, NULL));
@@ -434,7 +447,7 @@ static struct hk_datum sample_datum(struct search *search, const struct sample *
     return datum;
 }
 
-/* A fabric that shapes is asked for to see its stitches, and in place of another only where there is none. */
+/* Tries a swatch of the sample. in_place: a fabric that shapes may replace another only if there is no other. */
 static void try_sample(struct search *search, const struct sample *sample, bool in_place)
 {
     struct hk_datum datum = sample_datum(search, sample);
@@ -468,7 +481,7 @@ static int by_place(const void *a, const void *b)
     return (x->place > y->place) - (x->place < y->place);
 }
 
-/* Equal ones side by side, the first of them first. */
+/* Sorts equal samples together, the earliest first. */
 static int by_kind(const void *a, const void *b)
 {
     const struct sample *x = a, *y = b;
@@ -489,7 +502,7 @@ static bool alike(const struct sample *a, const struct sample *b)
            a->start == b->start;
 }
 
-/* Leaves the first of those that are alike, in the order of the file. */
+/* Keeps the first of equal samples, in the order of the file. Returns their number. */
 static size_t each_once(struct sample *samples, size_t count)
 {
     size_t kept = 0;
@@ -501,8 +514,10 @@ static size_t each_once(struct sample *samples, size_t count)
     return kept;
 }
 
-/* Every way in which anything is worked in the size, on a chain or from a ring, once each, as a swatch. False: memory
- * runs out. */
+/*
+ * Finds all samples of the size, without duplicates: each way of working a part, on a chain or from a ring. Returns
+ * false when out of memory.
+ */
 static bool find_samples(struct search *search, size_t size)
 {
     const struct hk_project *project = search->project;
@@ -531,7 +546,7 @@ static bool find_samples(struct search *search, size_t size)
     return !search->scratch.out_of_memory;
 }
 
-/* Every way in which the role is worked in its size, in a fabric that shapes or in one that does not. How many there are. */
+/* Tries all samples that use the role, with fabrics that shape or with those that do not. Returns their number. */
 static size_t try_fabrics(struct search *search, bool shaping, bool in_place)
 {
     size_t count = 0;
@@ -560,7 +575,7 @@ static const struct hk_worked *worked_at(const struct search *search, size_t lin
     return &search->fit->tally->lines[search->role->size * search->project->line_count + line];
 }
 
-/* One copy of a line's metres that the role takes; *others: there are strands of other roles in it. */
+/* Returns the role's metres in one copy of a line. *others: the line has strands of other roles. */
 static double line_m(const struct search *search, size_t line, bool *others)
 {
     const struct hk_worked *worked = worked_at(search, line);
@@ -571,9 +586,9 @@ static double line_m(const struct search *search, size_t line, bool *others)
         struct hk_ground ground = {search->fit->tally, use->combination, worked->tool_mm, false};
         double strands = 0;
         for (size_t s = 0; s < c->strand_count; s++) {
-            bool own = c->strands[s].role == search->role->role;
-            strands += own ? (double)c->strands[s].times : 0;
-            *others |= !own;
+            bool of_role = c->strands[s].role == search->role->role;
+            strands += of_role ? (double)c->strands[s].times : 0;
+            *others |= !of_role;
         }
         if (strands > 0)
             length_m += strands * hk_fit_length_m(search->fit, NULL, ground, use->kinds, 0, NULL);
@@ -581,7 +596,7 @@ static double line_m(const struct search *search, size_t line, bool *others)
     return length_m;
 }
 
-/* What the role takes of each piece; nothing of those that something was weighed of. */
+/* Computes the role's metres in each piece; 0 for pieces with a weighing. */
 static void measure_pieces(const struct search *search)
 {
     size_t lines = search->project->line_count;
@@ -592,7 +607,7 @@ static void measure_pieces(const struct search *search)
             search->piece_m[search->piece_of[l]] += line_m(search, l, &others);
 }
 
-/* The first line of the piece that takes most; SIZE_MAX where none takes anything. */
+/* Returns the first line of the piece with the most metres; SIZE_MAX if all have none. */
 static size_t largest_piece(const struct search *search)
 {
     size_t largest = SIZE_MAX;
@@ -602,7 +617,10 @@ static size_t largest_piece(const struct search *search)
     return largest;
 }
 
-/* What one copy of the piece took of the role, which is more than nothing, on a kitchen scale, in the size that is explained. */
+/*
+ * Returns the datum of one copy of the piece, weighed on a kitchen scale, in the size that is explained. The piece uses
+ * the role.
+ */
 static struct hk_datum piece_datum(struct search *search, size_t piece, bool *others)
 {
     const struct hk_project *project = search->project;
@@ -616,7 +634,7 @@ static struct hk_datum piece_datum(struct search *search, size_t piece, bool *ot
         search->room[count++].times = 1;
     }
     struct hk_datum datum = new_datum(search);
-    datum.progress = 0; /* it is a garment; which row is not asked */
+    datum.progress = 0; /* any index marks a garment */
     datum.worked = search->room;
     datum.worked_count = count;
     datum.of.role = search->role->role;
@@ -629,7 +647,7 @@ static struct hk_datum piece_datum(struct search *search, size_t piece, bool *ot
     return datum;
 }
 
-/* What a finished piece shows beyond a swatch is how garments depart from swatches. The largest few are tried. */
+/* Tries the largest few pieces. Unlike a swatch, a finished piece shows how garments differ from swatches. */
 static void try_pieces(struct search *search)
 {
     measure_pieces(search);
@@ -648,7 +666,7 @@ static void try_pieces(struct search *search)
     }
 }
 
-/* Of the pieces of the size. False when memory runs out. */
+/* Finds the pieces of the size. Returns false when out of memory. */
 static bool find_pieces(struct search *search, size_t size)
 {
     const struct hk_project *project = search->project;
@@ -671,7 +689,9 @@ static bool find_pieces(struct search *search, size_t size)
     return true;
 }
 
-/* ---- Balls, the label's grist, and what stays --------------------------------------------------------------------- */
+/*
+ * ---- Balls, the label's grist, and the making ---------------------------------------------------------------------
+ */
 
 static void try_ball(struct search *search)
 {
@@ -690,7 +710,7 @@ static void try_ball(struct search *search)
     list(search, why);
 }
 
-/* The heaviest weighing of a swatch in this yarn alone that was not unravelled. */
+/* Returns the heaviest weighing of a swatch in this yarn alone that was not unravelled. */
 static const struct hk_datum *to_unravel(struct search *search, size_t grist)
 {
     const struct hk_datum *heaviest = NULL;
@@ -737,9 +757,12 @@ static void tell_making(struct search *search)
     list(search, why);
 }
 
-/* ---- The whole --------------------------------------------------------------------------------------------------- */
+/*
+ * ---- The whole list
+ * ---------------------------------------------------------------------------------------------------
+ */
 
-/* What can be done about comes first. */
+/* Causes with a remedy come first. */
 static int by_share(const void *a, const void *b)
 {
     const struct hk_need_why *x = a, *y = b;
@@ -750,7 +773,7 @@ static int by_share(const void *a, const void *b)
     return (x->cause > y->cause) - (x->cause < y->cause);
 }
 
-/* The size nearest to the middle one asked for that uses any yarn. */
+/* Returns the size nearest to the middle one asked for that uses yarn. */
 static size_t size_to_explain(const struct hk_needed *needed)
 {
     size_t middle = needed->first_size + (needed->last_size - needed->first_size) / 2;

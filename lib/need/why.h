@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Why a prediction is as wide as it is, and what would narrow it: the remedies that hankful.h lists, each tried in advance. */
+/* The causes of the width of a prediction, and their remedies as listed in hankful.h, each evaluated in advance. */
 #ifndef HK_WHY_H
 #define HK_WHY_H
 
 #include "need/need.h"
 
-/* Fills face.why of a prediction whose roles, gradients and own variances stand. needed->arena is out of memory on no
- * memory. */
+/*
+ * Sets face.why of a prediction whose roles, gradients and garment variances are computed. Sets
+ * needed->arena.out_of_memory when memory runs out.
+ */
 void hk_why(struct hk_needed *needed);
 
 #endif

@@ -36,7 +36,10 @@ bool hk_row_founds(const char *text)
     return false;
 }
 
-/* A clause behind the number that only says how it is closed; its end, or NULL. Behind "and" something else begins. */
+/*
+ * Returns the end of a clause after the number that only states how the foundation is joined, or NULL. After "and"
+ * other words begin.
+ */
 static const char *clause(const char *text, bool *joined)
 {
     static const char *const joins[] = {"join",
@@ -82,7 +85,7 @@ static const char *clause(const char *text, bool *joined)
     return c;
 }
 
-/* Clauses, and the mark behind the last of them. */
+/* Returns the end of all such clauses and of the mark after them. */
 static const char *clauses(const char *c, bool *joined)
 {
     for (;;) {
@@ -127,7 +130,7 @@ static bool counted(const char *text, const char *c, enum hk_begin_kind kind, si
     if (wrong || hk_numbers_follow(c))
         begin->wrong = (size_t)(number - text) + 1;
     c = stitch_words(c);
-    /* "Cast on 4 sts at beg of next 2 rows"; "ch 3 at underarm" begins. */
+    /* "Cast on 4 sts at beg of next 2 rows"; "ch 3 at underarm" begins a piece. */
     static const char *const edges[] = {"at", "on each end", "each end", "each side", "on each side", "onto", NULL},
                              *const ends[] = {"at end",           "at the end", "at beg",  "at the beg", "at beginning",
                                               "at the beginning", "at each",    "at both", NULL};
@@ -141,7 +144,7 @@ static bool counted(const char *text, const char *c, enum hk_begin_kind kind, si
 static const char *const waits[] = {"held", "on hold", "holder", "waste yarn", "left unworked", "unworked", "skipped",
                                     "that were left", "remaining", "rem", NULL};
 
-/* One of the words between `text` and `end`; NULL: none. */
+/* Returns the first of the words between `text` and `end`; NULL if none. */
 static const char *word_among(const char *text, const char *end, const char *const *words)
 {
     for (size_t i = 0; words[i]; i++) {
@@ -152,7 +155,7 @@ static const char *word_among(const char *text, const char *end, const char *con
     return NULL;
 }
 
-/* To the first of the marks that stands in no brackets: "46 (52, 58) sts, then rejoin yarn". */
+/* Returns the length up to the first of the marks outside brackets: "46 (52, 58) sts, then rejoin yarn". */
 static size_t length_to(const char *text, const char *marks)
 {
     size_t depth = 0, i = 0;
@@ -195,7 +198,7 @@ static bool edge_read(const char *text, size_t size_count, struct hk_begin *begi
     return false;
 }
 
-/* "the first 20 sts only", "these 17 sts only": *last as it says. */
+/* Reads "the first 20 sts only", "these 17 sts only", "the last 20 sts only". */
 static bool only_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
 {
     static const char *const works[] = {"working on", "work on", "continue on", "cont on", "working over",
@@ -216,10 +219,10 @@ static bool only_read(const char *text, size_t size_count, struct hk_begin *begi
 }
 
 /*
- * "Sk next 6 sts of body for the underarm.", "Join yarn in next unworked st", "Skip 4 sts, rejoin yarn to next st.": a
- * sentence that works nothing.
+ * Reads a sentence without work: "Sk next 6 sts of body for the underarm.", "Join yarn in next unworked st", "Skip 4
+ * sts, rejoin yarn to next st.".
  */
-/* Behind "Place center 20 sts": "on holder, rejoin yarn ..."; the joining, or NULL. */
+/* Returns the joining after "Place center 20 sts on holder, rejoin yarn"; NULL if there is none. */
 static const char *hold_passed(const char *unit, const char *end)
 {
     static const char *const holds[] = {"holder", "hold", "waste yarn", "scrap yarn", NULL};
@@ -227,7 +230,7 @@ static const char *hold_passed(const char *unit, const char *end)
     return comma && comma < end ? hk_blanks_skipped(comma + 1) : NULL;
 }
 
-/* Whether a comma behind the joining of yarn is followed by more. */
+/* Returns true when work follows the joining of yarn after a comma. */
 static bool works_behind(const char *text, const char *end)
 {
     static const char *const joins[] = {"join", "rejoin", "attach", "reattach", "return", NULL};
@@ -301,7 +304,8 @@ static bool pick_up_read(const char *text, size_t size_count, struct hk_begin *b
         return false;
     const char *number = hk_blanks_skipped(c);
     static const char *const ratios[] = {"for every", "for each", "in every", "in each", "per", "out of every", NULL};
-    if (word_among(number, text + length_to(text, ".:;"), ratios)) { /* "3 sts for every 4 rows": its row says it */
+    if (word_among(number, text + length_to(text, ".:;"), ratios)) { /* "3 sts for every 4 rows": its row states the
+                                                                      * stitches */
         *begin = (struct hk_begin){.kind = HK_BEGIN_JOIN};
         return true;
     }
@@ -328,13 +332,13 @@ static bool ring_read(const char *text, struct hk_begin *begin)
     c = hk_word_of(hk_blanks_skipped(c ? c : text), ring_words);
     if (!c)
         return false;
-    bool joined = false; /* the ring is closed, whether they say so or not */
+    bool joined = false; /* the ring is closed, stated or not */
     c = clauses(c, &joined);
     *begin = (struct hk_begin){.kind = HK_BEGIN_RING, .joined = true, .length = (size_t)(c - text)};
     return true;
 }
 
-/* "Join yarn at underarm", "work along the right front edge". */
+/* Reads "Join yarn at underarm", "work along the right front edge". */
 static bool join_read(const char *text, struct hk_begin *begin, struct hk_arena *arena)
 {
     static const char *const words[] = {"join yarn",   "join the yarn", "rejoin yarn",
@@ -352,7 +356,7 @@ static bool join_read(const char *text, struct hk_begin *begin, struct hk_arena 
     return begin->of;
 }
 
-/* "Foundation chain: ", "Foundation: ", "Loosely ". */
+/* Returns the text after an opening such as "Foundation chain: ", "Foundation: ", "Loosely ". */
 static const char *opening(const char *text)
 {
     static const char *const words[] = {"foundation chain:", "foundation ch:", "foundation:", "starting chain:",
@@ -362,7 +366,7 @@ static const char *opening(const char *text)
     return hk_blanks_skipped(c ? c : text);
 }
 
-/* "using the long-tail method", "with MC and 5 mm hook" behind the number. */
+/* Skips "using the long-tail method", "with MC and 5 mm hook" after the number, and records its start. */
 static void with_setting(const char *text, struct hk_begin *begin)
 {
     static const char *const how[] = {"using", "with", "in", "loosely", NULL};

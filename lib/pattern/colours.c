@@ -32,7 +32,7 @@ static void problem(struct reader *r, const char *at, const char *text, const ch
 
 static const char sequence_hint[] = "write it as \"Colour sequence: 2 rows A, 4 rows B\", with roles of yarns.csv";
 
-/* ---- How it begins ---- */
+/* ---- The opening ---- */
 
 const char *hk_colours_name_at(const char *text)
 {
@@ -67,7 +67,7 @@ bool hk_colours_wanted(const char *text)
     return false;
 }
 
-/* Behind the words that open it: "Colour sequence:", "Work in stripes of", "Alternate". False: there are none. */
+/* Skips the opening words: "Colour sequence:", "Work in stripes of", "Alternate". Returns false if there are none. */
 static bool opening(struct reader *r)
 {
     static const char *const alternates[] = {"alternate", "alternating", "work alternately", "alternately work", NULL};
@@ -85,16 +85,16 @@ static bool opening(struct reader *r)
     if (close && hk_is_digit(*hk_blanks_skipped(bracket + 1)) && strchr(":=", *hk_blanks_skipped(close + 1)) &&
         *hk_blanks_skipped(close + 1)) /* "(6 rows):" */
         r->c = close + 1;
-    bool said = words(r, intros);
+    bool opened = words(r, intros);
     const char *mark = hk_blanks_skipped(r->c);
     if (*mark && strchr(":=-", *mark)) {
         r->c = mark + 1;
-        said = true;
+        opened = true;
     }
-    return said;
+    return opened;
 }
 
-/* ---- Its colours ---- */
+/* ---- The colours ---- */
 
 static bool number(struct reader *r, struct hk_graded_count *value)
 {
@@ -109,7 +109,7 @@ static bool number(struct reader *r, struct hk_graded_count *value)
     return true;
 }
 
-/* "2 rows": advances. False, and nothing taken, where none stands there. */
+/* Reads "2 rows" and advances. Returns false, without advancing, if the text is different. */
 static bool rows_scan(struct reader *r, struct hk_graded_count *rows)
 {
     struct reader ahead = *r;
@@ -133,8 +133,10 @@ static bool yarn_scan(struct reader *r, size_t *role)
     return true;
 }
 
-/* One colour: "2 rows A", "A for 2 rows", "A (2 rows)", "A"; *each: "2 rows each of", which holds for those behind it.
- * False: it is none. */
+/*
+ * Reads one colour: "2 rows A", "A for 2 rows", "A (2 rows)", "A"; *each: "2 rows each of", valid for the colours after
+ * it. Returns false if it is not a colour.
+ */
 static bool colour_scan(struct reader *r, struct hk_graded_count *each)
 {
     static const char *const eaches[] = {"each of", "each in", "each", "of each", NULL}, *const fors[] = {"for", "x",
@@ -158,7 +160,7 @@ static bool colour_scan(struct reader *r, struct hk_graded_count *each)
     if (!counted && rows_scan(&behind, &again)) {
         static const char *const every[] = {"each", "of each", "in each", NULL};
         struct reader ended = behind;
-        if (!words(&ended, every)) { /* "A, B 2 rows each" is of all */
+        if (!words(&ended, every)) { /* in "A, B 2 rows each" the rows apply to all */
             const char *close = hk_blanks_skipped(behind.c);
             rows = again;
             behind.c = *bracket == '(' && *close == ')' ? close + 1 : behind.c;
@@ -189,7 +191,7 @@ static void colours_scan(struct reader *r)
     }
 }
 
-/* ---- What stands behind them ---- */
+/* ---- The words after them ---- */
 
 static bool rows_reported(const struct hk_graded_count *rows)
 {
@@ -204,7 +206,7 @@ static bool rows_same(const struct reader *r, struct hk_graded_count a, struct h
     return size == r->words->words->size_count;
 }
 
-/* "; work 1 rnd each", "every 2 rows", "(1 row each)": for all of them. */
+/* Reads the rows for all colours: "; work 1 rnd each", "every 2 rows", "(1 row each)". */
 static bool each_scan(struct reader *r)
 {
     static const char *const works[] = {
@@ -229,7 +231,7 @@ static bool each_scan(struct reader *r)
         return false;
     for (size_t i = 0; i < r->colours->count; i++)
         if (rows_reported(&r->colours->colours[i].rows) && !rows_same(r, r->colours->colours[i].rows, rows))
-            return false; /* it has other rows */
+            return false; /* other rows are stated */
     for (size_t i = 0; i < r->colours->count; i++)
         r->colours->colours[i].rows = rows;
     *r = ahead;
@@ -279,7 +281,7 @@ static bool carry_scan(struct reader *r)
     return true;
 }
 
-/* True where all up to the end of the sentence, or to how many rows it holds for, is understood. */
+/* Returns true when all words are understood up to the end of the sentence or to the number of rows it applies to. */
 static bool ending(struct reader *r)
 {
     static const char *const ons[] = {"for", "until", "over", NULL};

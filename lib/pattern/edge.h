@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The edge that rows leave: an array of places in working order, for one size. Of what changes it, false: memory runs
- * out. */
+/*
+ * The edge that rows leave: an array of places in working order, for one size. Functions that change it return false
+ * when out of memory.
+ */
 #ifndef HK_EDGE_H
 #define HK_EDGE_H
 
@@ -18,12 +20,12 @@ enum hk_spot_kind {
 
 /* A place of the edge. */
 struct hk_spot {
-    uint32_t group;  /* alike for all that stands in one place of the row below */
-    uint32_t chains; /* HK_SPOT_SPACE; of a counting chain its chains, else 0 */
-    uint16_t stitch; /* of the catalogue; of a counting chain what it stands for */
-    uint16_t part;   /* 1 + the part whose last row it is of, where a row has left it; else 0 */
+    uint32_t group;  /* equal for all places in the same place of the row below */
+    uint32_t chains; /* chains of a HK_SPOT_SPACE or of a counting chain; else 0 */
+    uint16_t stitch; /* stitch in the catalogue; for a counting chain the stitch it counts as */
+    uint16_t part;   /* 1 + the part whose last row left it; 0: none */
     uint8_t kind;
-    bool marked; /* a marker hangs in the stitch */
+    bool marked; /* the stitch has a marker */
 };
 
 struct hk_edge {
@@ -31,24 +33,24 @@ struct hk_edge {
     size_t count, capacity;
 };
 
-/* The kind of a stitch of an edge of which only the number is known: it is found as any kind. */
+/* The kind of stitches when only their number is known; it matches any kind. */
 #define HK_SPOT_ANY UINT16_MAX
 
 int64_t hk_edge_width(const struct hk_edge *edge);
 int64_t hk_edge_count(const struct hk_edge *edge, bool spaces);
-/* The same places in the same order, however their groups are numbered. */
+/* Returns true for the same places in the same order, ignoring the numbering of groups. */
 bool hk_edge_same(const struct hk_edge *a, const struct hk_edge *b);
 bool hk_edge_copy(struct hk_edge *to, const struct hk_edge *from);
 void hk_edge_free(struct hk_edge *edge);
 
-/* Most places of one row. */
+/* The limit of places in one row. */
 #define HK_SPOTS_MOST ((size_t)1000000)
 
 bool hk_edge_room(struct hk_edge *edge, size_t count);
 bool hk_edge_push(struct hk_edge *edge, struct hk_spot spot);
 bool hk_edge_add(struct hk_edge *to, const struct hk_spot *spots, size_t count);
 void hk_edge_reverse(struct hk_edge *edge);
-/* Makes `first` the first place of a round; what stood before it comes last. */
+/* Makes `first` the first place of a round; the places before it move to the end. */
 bool hk_edge_rotate(struct hk_edge *edge, size_t first, struct hk_edge *scratch);
 
 #endif

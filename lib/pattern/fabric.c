@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Rows of a table are sorted by fabric, then set-up before cycle, then number: the rows of one fabric then stand side by side,
- * and a gap or a doubled row shows between neighbours. Sorting keeps a large file from costing its square.
+ * Rows of a table are sorted by fabric, then set-up before cycle, then number, so that a gap or a duplicate is visible
+ * between neighbours. Sorting avoids quadratic time for large files.
  */
 #include "pattern/fabric.h"
 
@@ -16,11 +16,11 @@ enum { COLUMN_FABRIC, COLUMN_ROW, COLUMN_MAKE };
 
 /* A row of the table. */
 struct entry {
-    const char *name;   /* the fabric's */
-    bool cycle;         /* else a set-up row */
+    const char *name;   /* the fabric's name */
+    bool cycle;         /* false: a set-up row */
     int64_t number;     /* from 1 */
     size_t table_row;
-    bool numbered;      /* it says which row of which fabric it is */
+    bool numbered;      /* its fabric and number are valid */
     bool parsed;
     struct hk_row row;
 };
@@ -29,12 +29,12 @@ struct reader {
     const struct hk_table *table;
     enum hk_terms terms;
     const struct hk_catalogue *catalogue;
-    struct hk_arena *arena;   /* of what is delivered */
+    struct hk_arena *arena;   /* memory of the result */
     struct hk_arena *scratch;
     struct hk_diags *diags;
 };
 
-/* Nothing of it is worked into anything: cut lengths, chains to turn with, and words that work nothing. */
+/* Returns true when no step works into a stitch: cut lengths, turning chains, and words without work. */
 static bool works_no_stitch(const struct hk_step *steps, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
@@ -62,7 +62,7 @@ static enum hk_way rows_way(const struct hk_row *rows, size_t count)
     return way;
 }
 
-/* Knitting in rounds and spirals have neither join nor turn in their rows, and are called so. */
+/* Returns true for a name of rounds: rows of circular knitting and spirals have neither join nor turn. */
 static bool called_round(const char *name)
 {
     return strstr(name, "in rounds") || strstr(name, "in the round") || strstr(name, "in a spiral");
@@ -81,7 +81,7 @@ const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r)
     return &fabric->rows[r < setup ? r : setup + (r - setup) % (int64_t)fabric->cycle_count];
 }
 
-/* A whole number from 1 that is all of `text`; 0 where it is none. */
+/* Returns the positive integer that is the whole text; 0 if it is not one. */
 static int64_t row_number(const char *text)
 {
     int64_t number = 0;
@@ -95,7 +95,7 @@ static int64_t row_number(const char *text)
     return number;
 }
 
-/* "set-up", "set-up 2", "3". */
+/* Reads a row number: "set-up", "set-up 2", "3". */
 static bool row_word(const char *word, struct entry *entry)
 {
     static const char *const setups[] = {"set-up", "setup", "set up"};
@@ -129,7 +129,7 @@ static bool read_row_word(const struct reader *reader, struct entry *entry)
     return false;
 }
 
-/* Empty cells were told by the table already. */
+/* Reads a row. The table reader has reported empty cells. */
 static bool read_entry(const struct reader *reader, size_t table_row, struct entry *entry)
 {
     struct hk_cell name = hk_table_cell(reader->table, table_row, COLUMN_FABRIC);
@@ -188,7 +188,7 @@ static void report_gap(const struct reader *reader, const struct entry *entry, i
     hk_diags_hint(reader->diags, "number the rows without gaps");
 }
 
-/* Rows of one fabric, sorted: each the one after its neighbour, and a row 1 that is repeated. */
+/* Returns true when the sorted rows of one fabric are consecutive and include row 1; else reports it. */
 static bool rows_follow(const struct reader *reader, const struct entry *entries, size_t count)
 {
     bool good = true;
@@ -236,7 +236,7 @@ static bool build(const struct reader *reader, const struct entry *entries, size
     return true;
 }
 
-/* Delivers the fabrics whose rows are all good; entries are sorted. */
+/* Builds the fabrics whose rows are all valid; entries are sorted. */
 static bool build_all(const struct reader *reader, struct entry *entries, size_t entry_count, struct hk_fabric *fabrics,
                       size_t *count)
 {
@@ -247,7 +247,7 @@ static bool build_all(const struct reader *reader, struct entry *entries, size_t
             numbered = numbered && entries[end].numbered;
             parsed = parsed && entries[end].parsed;
         }
-        /* A row that could not be numbered may be the one that seems to be missing. */
+        /* A row without a valid number may be the missing one. */
         if (!numbered || !rows_follow(reader, &entries[begin], end - begin) || !parsed) {
             good = false;
             continue;

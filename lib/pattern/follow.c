@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Where words may be meant in two ways a row is run in each; what comes out and meets the stated counts is taken, and
- * becomes the next edge.
+ * Follows rows. An ambiguous row is run in each reading; the reading that agrees with the stated counts is taken, and
+ * makes the next edge.
  */
 #include "pattern/follow.h"
 
@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- What the row came to ---- */
+/* ---- The result of a row ---- */
 
 static bool is_knitting(const struct run *run)
 {
@@ -21,7 +21,7 @@ static bool is_knitting(const struct run *run)
            hk_run_stitch_of(run, edge->spots[0].stitch)->family == HK_FAMILY_KNIT;
 }
 
-/* Stitches on the needle that this row has not worked. */
+/* Returns the stitches on the needle that this row has not worked. */
 static int64_t on_needle(const struct run *run)
 {
     if (!is_knitting(run) || run->manner.round)
@@ -54,7 +54,7 @@ static int64_t all_before(const struct run *run)
     return hk_edge_count(&run->follow->edge, false) + hk_edge_count(&run->follow->needle, false);
 }
 
-/* Picots and the like leave no place: they count by how often they were worked. */
+/* Returns the number worked of a stitch that leaves no place, such as a picot. */
 static int64_t worked_of(const struct run *run, size_t stitch)
 {
     int64_t count = 0;
@@ -90,7 +90,7 @@ static int64_t actual(struct run *run, const struct hk_stated *stated, bool spac
             count += spot->kind == HK_SPOT_STITCH && hk_run_kind_is(run, spot, stated->stitch);
         else if (stated->each && spot->kind == HK_SPOT_SPACE &&
                  (count == 0 || spot->chains != hk_graded_in(stated->count, run->follow->size)))
-            count = spot->chains; /* of any that differs, else of each */
+            count = spot->chains; /* of any space that differs, else of each */
         else if (!stated->each && spot->kind == HK_SPOT_SPACE &&
                  (stated->chains == 0 || spot->chains == stated->chains))
             count += stated->of == HK_STATED_CHAINS ? spot->chains : 1;
@@ -106,7 +106,7 @@ static bool has_spaces(const struct hk_edge *edge)
     return false;
 }
 
-/* Every stated count of the row; *mark tells that spaces matter to them. */
+/* Compares every stated count of the row; *mark: spaces affect them. */
 static bool compare(struct run *run, struct hk_compared *compared)
 {
     bool all = true;
@@ -139,7 +139,7 @@ static void swap_runs(struct hk_follow *follow)
     follow->runs[1] = run;
 }
 
-/* Whether words name the places of the row: "in next st", not `sc 1`. */
+/* Returns true when words name the places of the row: "in next st", not `sc 1`. */
 static bool places_named(const struct hk_step *steps, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
@@ -172,8 +172,8 @@ static void two_ways(struct run *run, unsigned differs)
 }
 
 /*
- * All readings that the words leave; follow->runs[0] then is the one taken. A reading that meets the stated counts goes
- * before one that does not; two of which neither is better, with different outcomes, are an error.
+ * Runs all possible readings; follow->runs[0] is then the one taken. A reading that agrees with the stated counts is
+ * preferred; two equally good readings with different results are an error.
  */
 static bool run_readings(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner)
 {
@@ -188,7 +188,7 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
         return false;
     bool by_width = manner.strict && row->stated_count == 0 && !places_named(row->steps, row->step_count);
     if (by_width &&
-        (open & HK_READING_SPACES)) { /* short notation counts off the width, in which chains are stitches */
+        (open & HK_READING_SPACES)) { /* short notation counts the width, where chains are stitches */
         best->reading = HK_READING_SPACES;
         good = hk_run_row(best);
         agrees = good && compare(best, NULL);
@@ -215,7 +215,7 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
             agrees = meets;
         } else if (meets == agrees && !same_outcome(best, other)) {
             if (agrees && states && best->reading == fixed && !(reading & HK_READING_OTHER))
-                continue; /* both meet what is stated: the plain reading */
+                continue; /* both agree with the stated counts: take the plain reading */
             two_ways(best, other->reading ^ best->reading);
             return true;
         }
@@ -245,13 +245,13 @@ static void swap_edges(struct hk_edge *a, struct hk_edge *b)
     *b = edge;
 }
 
-/* An edge without places may have no array. */
+/* Returns the places from `first` on; an edge without places may have no array. */
 static const struct hk_spot *spots_from(const struct hk_edge *edge, size_t first)
 {
     return edge->spots ? edge->spots + first : NULL;
 }
 
-/* Crochet: what is left stays where it is. */
+/* In crochet, unworked places stay where they are. */
 static bool keep_left(struct hk_follow *follow, struct run *run)
 {
     size_t rest = hk_run_jumped_over(run) ? run->below.count : run->at;
@@ -311,7 +311,7 @@ static bool compare_all(struct hk_follow *follow, struct run *run, struct hk_fol
     return true;
 }
 
-/* What the row skipped or put on hold, and the chains that stand for it. */
+/* Keeps the stitches that the row skipped or put on hold, and the chains in their place. */
 static bool aside_keep(struct hk_follow *follow, const struct run *run, struct hk_followed *followed)
 {
     size_t count = 0, spots = 0;
@@ -353,7 +353,7 @@ static bool aside_keep(struct hk_follow *follow, const struct run *run, struct h
     return true;
 }
 
-/* What the row used up of other work. */
+/* Records the places of other work that the row used. */
 static void others_take(struct hk_follow *follow, const struct run *run)
 {
     for (size_t i = 0; i < run->took_count; i++) {
@@ -388,7 +388,7 @@ bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk
     followed->cut_m = run->cut_m;
     if (!compare_all(follow, run, followed))
         return false;
-    if (run->failed) { /* the effort is used up by its stated counts */
+    if (run->failed) { /* the effort was used up by its stated counts */
         *followed = (struct hk_followed){.trouble = run->trouble};
         return true;
     }

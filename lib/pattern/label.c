@@ -59,7 +59,7 @@ static const char *number_word_at(const char *text, const struct number_word *wo
     return NULL;
 }
 
-/* "once", "six", "fourteen", "thirty", "thirty-six". */
+/* Reads a number word: "once", "six", "fourteen", "thirty", "thirty-six". */
 static bool word_number(const char **cursor, int64_t *value)
 {
     static const struct number_word ones[] = {{"one", 1}, {"two", 2},   {"three", 3}, {"four", 4}, {"five", 5},
@@ -124,8 +124,8 @@ static bool range_scan(const char **cursor, bool ranges, struct range *range)
 }
 
 /*
- * The values of the other sizes in brackets behind the first; how many, 0 where no bracket of numbers stands there.
- * *good: there were no more than `most`.
+ * Reads the values of the other sizes in brackets after the first value. Returns their number, 0 if there is no bracket
+ * of numbers. *good: there are at most `most`.
  */
 static size_t bracket_scan(const char **cursor, bool ranges, struct range *values, size_t most, bool *good)
 {
@@ -154,7 +154,7 @@ static size_t bracket_scan(const char **cursor, bool ranges, struct range *value
         }
         if (*inner != close)
             return count;
-        /* "(24)" behind a number may be a count: only as many as sizes are left are taken. */
+        /* "(24)" after a number may be a count: the bracket must have one value for each remaining size. */
         if (here > most) {
             *good = false;
             return count;
@@ -168,7 +168,7 @@ static size_t bracket_scan(const char **cursor, bool ranges, struct range *value
     return count;
 }
 
-/* A graded range into two numbers. Room for size_count in `values`. */
+/* Reads a graded range. `values` has room for size_count. */
 static bool graded_range(const char **cursor, bool ranges, size_t size_count, struct range *values, bool *graded,
                          bool *wrong)
 {
@@ -233,7 +233,7 @@ bool hk_numbers_follow(const char *text)
 
 /* ---- Labels ------------------------------------------------------------------------------------------------------ */
 
-/* The colon that ends a label, not in brackets; NULL: none in the first bytes. */
+/* Returns the colon that ends a label, outside brackets; NULL if there is none in the first bytes. */
 static const char *colon_find(const char *text)
 {
     size_t depth = 0;
@@ -248,7 +248,7 @@ static const char *colon_find(const char *text)
     return NULL;
 }
 
-/* A word that names rows, or "R1": where what follows it begins, else NULL. */
+/* Returns the text after a word for rows, or after "R" of "R1"; NULL if there is none. */
 static const char *row_word_at(const char *text)
 {
     const char *end = NULL;
@@ -260,7 +260,7 @@ static const char *row_word_at(const char *text)
     return end;
 }
 
-/* Behind the first such word. */
+/* Returns the text after the first word for rows. */
 static const char *row_word_find(const char *text, const char *end)
 {
     for (const char *c = text; c < end; c++) {
@@ -271,24 +271,24 @@ static const char *row_word_find(const char *text, const char *end)
     return NULL;
 }
 
-/* Where a label stands in a text. */
+/* The bounds of a label in a text. */
 struct bounds {
-    const char *numbers;   /* behind the word that names rows */
-    const char *end;       /* of the label's own words */
+    const char *numbers;   /* after the word for rows */
+    const char *end;       /* end of the label's own words */
     const char *body;      /* the row's words; NULL: there is no label */
-    const char *ambiguous; /* a number that may be of the label or of the row; NULL: none */
+    const char *ambiguous; /* a number that may belong to the label or to the row; NULL: none */
 };
 
 static const char *const sides[] = {"RS", "WS", "right side", "wrong side", NULL};
 
-/* "(RS)" or "(4, 6)" behind a number: behind the bracket, else NULL. */
+/* Returns the text after a bracket such as "(RS)" or "(4, 6)" following a number, or NULL. */
 static const char *label_bracket(const char *c)
 {
     const char *close = *c == '(' ? strchr(c, ')') : NULL;
     return close && (hk_numbers_follow(c) || hk_word_of(c + 1, sides)) ? close + 1 : NULL;
 }
 
-/* The number behind "-", ",", "and", "to", which joins it to one before; NULL: none stands there. */
+/* Returns the number after "-", ",", "and" or "to", which join it to the number before; NULL if there is none. */
 static const char *joined_number(const char *c)
 {
     static const char *const joints[] = {"-", ",", "and", "&", "+", "to", "through", "thru", NULL};
@@ -298,9 +298,9 @@ static const char *joined_number(const char *c)
 }
 
 /*
- * The numbers of a label that no colon ends; behind the last of them. A number behind a comma or a dash may be the
- * row's first: "Row 2 - 2 sc in each st". It is the label's where only that makes a list or range of "Rows", and
- * the row's where a range could not end there.
+ * Returns the text after the numbers of a label without a colon. A number after a comma or a dash may be the first word
+ * of the row: "Row 2 - 2 sc in each st". It belongs to the label if only then "Rows" has a list or range, and to the
+ * row if no range can end there.
  */
 static const char *bare_numbers(const char *c, bool rows, const char **ambiguous)
 {
@@ -328,7 +328,7 @@ static const char *bare_numbers(const char *c, bool rows, const char **ambiguous
     }
 }
 
-/* "Row 3" and no colon: words of work may begin behind its numbers. Otherwise it is a sentence about rows. */
+/* Finds a label without a colon, "Row 3": words of work must follow its numbers, or it is a sentence about rows. */
 static struct bounds bare_label(const char *text)
 {
     static const char *const about[] = {"is",      "are",    "counts", "count", "forms", "form", "sets",
@@ -352,7 +352,7 @@ static struct bounds bare_label(const char *text)
     return found;
 }
 
-/* References are no labels: "Rep rows 1 and 2 until ...: " */
+/* Returns true for references, which are not labels: "Rep rows 1 and 2 until piece measures 20 cm: " */
 static bool refers(const char *text)
 {
     static const char *const words[] = {"rep",   "repeat",   "work",  "as",   "same",  "note",     "notes",
@@ -472,7 +472,7 @@ static size_t size_named(const struct hk_row_words *words, const char *name)
     return SIZE_MAX;
 }
 
-/* The size whose name, or another word for it, stands there; the longest of them. Advances. */
+/* Returns the size with the longest name, or other word for it, at *cursor, and advances. */
 static size_t size_name_at(const char **cursor, const struct hk_row_words *words)
 {
     size_t found = SIZE_MAX, length = 0;
@@ -491,7 +491,7 @@ static size_t size_name_at(const char **cursor, const struct hk_row_words *words
     return found;
 }
 
-/* The same, or "2nd", "second", "smallest". */
+/* The same, also for "2nd", "second", "smallest". */
 static size_t size_at(const char **cursor, const struct hk_row_words *words)
 {
     static const char *const ordinals[] = {"first", "second",  "third",  "fourth", "fifth",
@@ -514,7 +514,9 @@ static size_t size_at(const char **cursor, const struct hk_row_words *words)
     return end ? found : SIZE_MAX;
 }
 
-/* The colon behind sizes, or a dash in its place: "S and M - "; not that of "S - L:". NULL: there is none. */
+/*
+ * Returns the colon after sizes, or a dash in its place: "S and M - ", but not that of "S - L:". NULL if there is none.
+ */
 static const char *sizes_end(const char *text, const struct hk_row_words *words)
 {
     const char *colon = colon_find(text), *dash = strstr(text, " - "), *behind = dash ? dash + 3 : NULL;
@@ -523,7 +525,9 @@ static const char *sizes_end(const char *text, const struct hk_row_words *words)
     return colon;
 }
 
-/* Whether words before the colon limit something to sizes: "Adult sizes", "M ... only" (a size is `named`). */
+/*
+ * Returns true when words before the colon restrict a line to sizes: "Adult sizes", "M ... only" (a size is `named`).
+ */
 static bool names_sizes(const char *text, const char *colon, bool named)
 {
     static const char *const words[] = {"sizes", "size", NULL};
@@ -535,7 +539,7 @@ static bool names_sizes(const char *text, const char *colon, bool named)
     return named && only && only < colon;
 }
 
-/* "Adult sizes": all whose names begin with that word. Advances. */
+/* Reads "Adult sizes": all sizes whose names begin with this word. Advances. */
 static bool sizes_that_begin(const char **cursor, const struct hk_row_words *words, bool *mask)
 {
     size_t length = 0;
@@ -554,7 +558,7 @@ static bool sizes_that_begin(const char **cursor, const struct hk_row_words *wor
     return any;
 }
 
-/* A name that is a figure, "4", is also how rows and lists are numbered. */
+/* Returns true when a size has a number as its name, "4", which may also number rows and lists. */
 static bool named_by_figures(const struct hk_row_words *words)
 {
     for (size_t i = 0; i < words->size_count; i++)
@@ -569,14 +573,14 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
     static const char *const fillers[] = {"sizes", "size", "and", "or", "only", "for", "the",
                                           "&",     ",",    "(",   ")",  "/",    NULL};
     bool *mask = hk_arena_take(arena, words->size_count, sizeof *mask);
-    bool any = false, all = false, said = false, odd = false;
+    bool any = false, all = false, size_word_found = false, unreadable = false;
     size_t last = SIZE_MAX;
     const char *colon = sizes_end(text, words), *c = text;
     *sizes = NULL;
     *unknown = false;
     if (!mask || !colon)
         return 0;
-    while (c < colon && !odd) {
+    while (c < colon && !unreadable) {
         const char *filler;
         c = hk_blanks_skipped(c);
         if (c >= colon)
@@ -591,30 +595,30 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
             size_t to = size_at(&c, words);
             for (size_t i = last; to != SIZE_MAX && i <= to; i++)
                 mask[i] = true;
-            odd = to == SIZE_MAX || to < last;
+            unreadable = to == SIZE_MAX || to < last;
         } else if (sizes_that_begin(&c, words, mask)) {
             any = true;
         } else if (hk_word_at(c, "all")) {
             all = true;
             c += 3;
         } else if ((filler = hk_word_of(c, fillers))) {
-            said |= hk_word_at(c, "size") || hk_word_at(c, "sizes") || hk_word_at(c, "only");
+            size_word_found |= hk_word_at(c, "size") || hk_word_at(c, "sizes") || hk_word_at(c, "only");
             c = filler;
         } else {
-            odd = true;
+            unreadable = true;
         }
     }
-    *unknown = odd && !row_word_find(text, colon) && names_sizes(text, colon, any);
-    if (!said && !odd && any && named_by_figures(words))
+    *unknown = unreadable && !row_word_find(text, colon) && names_sizes(text, colon, any);
+    if (!size_word_found && !unreadable && any && named_by_figures(words))
         return 0;
-    if (odd || (!any && !(all && said)))
+    if (unreadable || (!any && !(all && size_word_found)))
         return *unknown ? (size_t)(colon - text) + 1 : 0;
     if (!all)
         *sizes = mask;
     return (size_t)(colon - text) + 1;
 }
 
-/* ---- What a label says ---- */
+/* ---- The meaning of a label ---- */
 
 static enum hk_side side_of(const char *name)
 {
@@ -634,7 +638,7 @@ static void refuse(struct hk_label *label, size_t at, const char *problem, const
     label->problem_at = at;
 }
 
-/* No number of a label stays unread: it may be more rows, or a count. */
+/* Reports numbers of a label that are not read: they may be more rows, or a count. */
 static void numbers_refuse(const char *c, const char *end, struct hk_label *label)
 {
     while (c < end && !hk_is_digit(*c))
@@ -644,14 +648,14 @@ static void numbers_refuse(const char *c, const char *end, struct hk_label *labe
                "write rows as in \"Rows 2, 4 and 6-8:\" or \"Next 3 rows:\", and what a row comes to behind it");
 }
 
-/* "and all WS rows", "every other row"; not "all sizes". */
+/* Returns true for "and all WS rows", "every other row"; not for "all sizes". */
 static bool names_others(const char *name)
 {
     const char *all = hk_word_find(name, "all"), *every = hk_word_find(name, "every"), *end = name + strlen(name);
     return (all && row_word_find(all, end)) || (every && row_word_find(every, end));
 }
 
-/* Sizes are read before a label, not in it. "Only" may be of loops. */
+/* Reports sizes within a label, which must be before it. "Only" may refer to loops. */
 static void limits_refuse(const struct hk_row_words *words, struct hk_label *label)
 {
     static const char *const behind[] = {")", ",", "&", "/", "-", "and", "or", "only", NULL};
@@ -671,7 +675,7 @@ static void limits_refuse(const struct hk_row_words *words, struct hk_label *lab
     }
 }
 
-/* Behind "(4 rnds)", which says again how many they are. */
+/* Returns the text after "(4 rnds)", which repeats the number of rows. */
 static const char *count_again(const char *c, const struct hk_label *label)
 {
     const char *count = hk_blanks_skipped(c);
@@ -711,7 +715,7 @@ static bool range_numbers(const struct range *from, const struct range *to, size
     return true;
 }
 
-/* ", 4 and 6-8" behind the first number; advances. */
+/* Reads ", 4 and 6-8" after the first number and advances. */
 static bool list_scan(const char **cursor, struct hk_label *label, struct hk_arena *arena)
 {
     static const char *const seps[] = {"and", "&", "+", NULL}, *const ordinals[] = {"st", "nd", "rd", "th", NULL};
@@ -752,7 +756,7 @@ static bool list_scan(const char **cursor, struct hk_label *label, struct hk_are
     return true;
 }
 
-/* What stands behind the row word, "2-9 (2-10, 2-11)". */
+/* Reads the numbers after the word for rows, "2-9 (2-10, 2-11)". */
 static bool numbers_read(const char *c, size_t size_count, struct hk_label *label, struct hk_arena *arena)
 {
     static const char *const tos[] = {"-", "to", "through", "thru", NULL};
@@ -794,7 +798,7 @@ static bool numbers_read(const char *c, size_t size_count, struct hk_label *labe
     return true;
 }
 
-/* "Next 3 (4, 5) rnds", "1st row", "2nd and 4th rows", "Next row": `end` behind the row word. */
+/* "Next 3 (4, 5) rnds", "1st row", "2nd and 4th rows", "Next row": `end` is after the word for rows. */
 static bool count_read(const char *end, size_t size_count, struct hk_label *label, struct hk_arena *arena)
 {
     struct hk_graded_count number = {.one = 1};

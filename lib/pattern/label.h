@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What stands before the colon of a row: "Rnds 2-9 (2-10, 2-11)", "Row 1 (RS)", "Next 3 (4, 5) rows", "1st row", "Inc
- * rnd", "Row 2 and all WS rows"; sizes that a line is limited to, "Medium and large only:"; graded whole numbers and
- * their words.
+ * The label before the colon of a row: "Rnds 2-9 (2-10, 2-11)", "Row 1 (RS)", "Next 3 (4, 5) rows", "1st row", "Inc
+ * rnd", "Row 2 and all WS rows"; the sizes of a line, "Medium and large only:"; graded integers and number words.
  */
 #ifndef HK_LABEL_H
 #define HK_LABEL_H
@@ -12,52 +11,54 @@
 enum hk_side { HK_SIDE_OPEN, HK_SIDE_RIGHT, HK_SIDE_WRONG };
 
 struct hk_label {
-    size_t length;                      /* bytes up to the row's words */
+    size_t length;                      /* length in bytes up to the row's words */
     const char *name;                   /* as written, without the colon; owner: the arena */
-    bool numbered;                      /* `first` to `last` stand in it */
-    struct hk_graded_count first, last; /* last below first: a size without */
-    struct hk_graded_count rows;        /* not numbered: how many rows, 1 where nothing is said */
+    bool numbered;                      /* the label has `first` to `last` */
+    struct hk_graded_count first, last; /* last < first: the size has no such row */
+    struct hk_graded_count rows;        /* not numbered: the number of rows, 1 if not stated */
     bool rows_given;
     enum hk_side side;
-    bool others;         /* "and all WS rows": it stands for those that are not written */
-    const int64_t *list; /* "Rows 2, 4 and 6": the other rows that it stands for, ascending */
+    bool others;         /* "and all WS rows": also for the rows not written */
+    const int64_t *list; /* "Rows 2, 4 and 6": the other rows with this label, ascending */
     size_t list_count;
-    size_t wrong;               /* 1 + the byte of a graded number that has not one value for each size */
-    const char *problem, *hint; /* what in it cannot be read, and what would do; NULL: nothing. Static texts */
-    size_t problem_at;          /* its byte */
+    size_t wrong;               /* 1 + the byte of a graded number without one value for each size */
+    const char *problem, *hint; /* an error and its remedy; NULL: no error. Static texts */
+    size_t problem_at;          /* the byte of the error */
 };
 
-/* Whether the text begins with a label that names a row, or with words that begin some work. */
+/* Return true when the text begins with a label that names a row, or with words that begin work. */
 bool hk_label_begins(const char *text);
 bool hk_line_begins_work(const char *text);
 
-/* False where none stands there, or the arena is out of memory. */
+/* Reads a label. Returns false when there is none, or when out of memory. */
 bool hk_label_read(const char *text, const struct hk_row_words *words, struct hk_label *label, struct hk_arena *arena);
 
 /*
- * "Medium and large only:", "Sizes S (M) - ", "[Size L:" is none. The bytes that it takes, 0 where none stands there.
- * *sizes: by size; NULL: all. *unknown: it limits sizes and cannot be read.
+ * Reads the sizes of a line: "Medium and large only:", "Sizes S (M) - "; not "[Size L:". Returns its length in bytes, 0
+ * if there is none. *sizes: by size; NULL: all. *unknown: it restricts sizes but cannot be read.
  */
 size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const bool **sizes, bool *unknown,
                      struct hk_arena *arena);
 
 /*
- * A whole number at *cursor, or one for each size: "12", "12 (14, 16)", "12 [14, 16]", "- (2, 4)", "twice", "six".
- * Advances. False, untouched, where there is none. A bracket that has not as many values as sizes are left is *wrong
- * and not taken.
+ * Reads an integer at *cursor, or one for each size: "12", "12 (14, 16)", "12 [14, 16]", "- (2, 4)", "twice", "six",
+ * and advances. Returns false and changes nothing if there is none. A bracket without one value for each remaining size
+ * sets *wrong and is not read.
  */
 bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_graded_count *number, bool *wrong,
                    struct hk_arena *arena);
 
-/* A bracket of nothing but numbers: behind a number that is not graded, they are too many or too few for the sizes. */
+/*
+ * Returns true for a bracket of only numbers; after a number that is not graded, it has too many or too few values for
+ * the sizes.
+ */
 bool hk_numbers_follow(const char *text);
 
-/* A word, letter case ignored, not in the middle of another: the bytes behind it, else NULL. Blanks in it stand for
- * one. */
+/* Returns the text after a whole word, ignoring letter case, or NULL. A blank in `word` matches any blanks. */
 const char *hk_word_at(const char *text, const char *word);
-/* The same anywhere in the text: where it stands. */
+/* Returns the first occurrence of a whole word in the text, or NULL. */
 const char *hk_word_find(const char *text, const char *word);
-/* One of the words, the list closed by NULL: the bytes behind the first that stands there. */
+/* Returns the text after the first matching word of a list that ends with NULL, or NULL. */
 const char *hk_word_of(const char *text, const char *const *words);
 
 #endif

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A word processor writes a paragraph as one line, an editor wraps it. Two lines of the file are one where the second
- * cannot begin anything: it starts small, with a figure or a bracket, or the first one stops in mid-sentence or is as
- * long as lines of the file become.
+ * Joins wrapped lines: a word processor writes a paragraph as one line, an editor wraps it. Two lines of the file are
+ * joined when the second cannot begin a sentence: it starts with a small letter, a figure or a bracket, or the first
+ * ends in mid-sentence or has the maximum length of lines in the file.
  */
 #include "pattern/lines.h"
 
@@ -11,16 +11,16 @@
 
 #include <string.h>
 
-/* A line of the file without its marks. */
+/* A line of the file without markup. */
 struct raw {
     char *text;
     size_t *origin;
     size_t length, number;
-    int level;    /* of #, 0: none */
-    bool marked;  /* it is a heading by its marks: #, a line of = or - below */
-    bool strong;  /* all of it stands between ** */
-    bool item;    /* of a list */
-    bool skipped; /* a rule, or the line of = or - below a heading */
+    int level;    /* number of #; 0: none */
+    bool marked;  /* a heading by markup: #, or a line of = or - below */
+    bool strong;  /* the whole line is between ** */
+    bool item;    /* an item of a list */
+    bool skipped; /* a horizontal rule, or the line of = or - below a heading */
 };
 
 /* ---- Places ------------------------------------------------------------------------------------------------------ */
@@ -84,7 +84,7 @@ static void cut_blanks(struct raw *raw)
         cut(raw, raw->length - 1, 1);
 }
 
-/* "\*" is a star. */
+/* Unescapes characters: "\*" is a star. */
 static void cut_escapes(struct raw *raw)
 {
     for (size_t at = 0; at < raw->length; at++)
@@ -92,7 +92,7 @@ static void cut_escapes(struct raw *raw)
             cut(raw, at, 1);
 }
 
-/* The length of what marks an item of a list; 0: none. A star may begin a repeat: another one behind it tells. */
+/* Returns the length of the mark of a list item; 0: none. A star may begin a repeat: then there is another star. */
 static size_t item_mark(const struct raw *raw)
 {
     static const char *const bullets[] = {"\xE2\x80\xA2", "\xE2\x80\xA3", "\xE2\x97\xA6", "\xE2\x96\xAA", "\xC2\xB7"};
@@ -119,7 +119,7 @@ static bool closes_mark(const struct raw *raw, size_t at, size_t bytes)
     return raw->text[at - 1] != ' ' && (!raw->text[at + bytes] || strchr(" .,;:)]", raw->text[at + bytes]));
 }
 
-/* Bold type, "**Rnd 1:** ..." or "__(24 sts)__": marks lean on what they enclose, as repeats from ** to ** do not. */
+/* Bold type, "**Rnd 1:** ..." or "__(24 sts)__": marks touch the text they enclose, unlike repeats from ** to **. */
 static void cut_strong(struct raw *raw, const char *mark)
 {
     for (size_t at = 0; at + 2 < raw->length; at++) {
@@ -137,7 +137,7 @@ static void cut_strong(struct raw *raw, const char *mark)
     }
 }
 
-/* "*Rnd 1:* ...": a star alone is nearly always a repeat, but not around a label. */
+/* "*Rnd 1:* ...": a single star is nearly always a repeat, except around a label. */
 static void cut_slanted(struct raw *raw)
 {
     if (raw->text[0] != '*' && raw->text[0] != '_')
@@ -183,7 +183,7 @@ static bool all_of(const char *text, char c)
     return count > 2 && !text[count];
 }
 
-/* Letters outside of brackets, and how many of them are small. */
+/* Counts the letters outside brackets, the small ones, and the words. */
 static size_t letters(const char *text, size_t *small, size_t *words, bool *digits)
 {
     size_t count = 0, depth = 0;
@@ -234,21 +234,24 @@ static bool heading_by_looks(const struct raw *raw, bool apart, const struct hk_
     return (apart || last == ':') && capital && !inner && word_count <= words_most && raw->length <= bytes_most;
 }
 
-/* ---- Together ---------------------------------------------------------------------------------------------------- */
+/*
+ * ---- Joining lines
+ * ----------------------------------------------------------------------------------------------------
+ */
 
 static bool ends_sentence(const char *text)
 {
     return strchr(".!?:)]", text[strlen(text) - 1]);
 }
 
-/* "K2, p2," and "sc in next st and" go on below. */
+/* Returns true for a line that continues below, such as "K2, p2," and "sc in next st and". */
 static bool stops_open(const char *text)
 {
     size_t length = strlen(text);
     return strchr(",;&", text[length - 1]) || (length > 4 && hk_word_at(text + length - 4, " and"));
 }
 
-/* Lines of the file become at most that long; 0 where it is not wrapped. */
+/* Returns the maximum length of lines in the file; 0 if it is not wrapped. */
 static size_t wrap_width(const struct raw *raws, size_t count)
 {
     static const size_t wrapped_least = 40, wrapped_most = 130;
@@ -258,7 +261,7 @@ static size_t wrap_width(const struct raw *raws, size_t count)
     return widest >= wrapped_least && widest <= wrapped_most ? widest : 0;
 }
 
-/* "Medium and large only:" with nothing behind it. */
+/* Returns true for sizes without other words: "Medium and large only:". */
 static bool sizes_alone(const struct raw *raw, const struct hk_row_words *words, struct hk_arena *arena)
 {
     const bool *sizes;
@@ -267,7 +270,7 @@ static bool sizes_alone(const struct raw *raw, const struct hk_row_words *words,
     return taken > 0 && taken >= raw->length;
 }
 
-/* "shell = 5 dc in same st", "picot: ch 3": lists of what words mean begin small. */
+/* "shell = 5 dc in same st", "picot: ch 3": lists of abbreviations begin with small letters. */
 static bool defines(const char *text)
 {
     static const size_t name_most = 30;
@@ -275,7 +278,7 @@ static bool defines(const char *text)
     return length > 0 && length < name_most && (text[length] == '=' || text[length] == ':');
 }
 
-/* `work`: the line that they belong to begins some work. */
+/* Returns true when a line continues the one above. work: the joined line begins work. */
 static bool goes_on(const struct raw *above, const struct raw *raw, bool work, size_t width,
                     const struct hk_row_words *words, struct hk_arena *arena)
 {
@@ -302,12 +305,12 @@ static bool goes_on(const struct raw *above, const struct raw *raw, bool work, s
         return false;
     if ((*text >= 'a' && *text <= 'z') || hk_is_digit(*text) || strchr("([*;,-+", *text))
         return true;
-    /* It begins with a capital: wrapped only where its first word had no room above. */
+    /* It begins with a capital: wrapped only if its first word had no room above. */
     return full && !(ends_sentence(above->text) && 4 * above->length < 3 * width) &&
            !heading_by_looks(raw, false, words, arena);
 }
 
-/* ---- All of it ---- */
+/* ---- The whole file ---- */
 
 static bool starts_find(const char *bytes, struct hk_pattern_lines *lines, struct hk_arena *arena)
 {
@@ -346,8 +349,7 @@ static struct hk_row_text text_of(const struct hk_pattern_lines *lines, char *te
     return (struct hk_row_text){.text = text, .origin = origin, .place = place_in_lines, .host = lines};
 }
 
-/* Puts the raw lines from `first` up to, not including, `end` together. A hyphen at the end of a line joins: "ch-", "2
- * sp". */
+/* Joins the raw lines from `first` to `end` - 1. A hyphen at the end of a line joins without a blank: "ch-", "2 sp". */
 static bool line_join(struct hk_pattern_lines *lines, const struct raw *raws, size_t first, size_t end,
                       struct hk_arena *arena)
 {
@@ -374,10 +376,10 @@ static bool line_join(struct hk_pattern_lines *lines, const struct raw *raws, si
     return true;
 }
 
-/* A line of marks alone is a rule; of = or - below a line that stands apart, the mark of a heading. */
+/* Marks rules: a line of only marks, or a line of = or - below a separate line, which is a heading. */
 static void rules_find(struct raw *raws, size_t count)
 {
-    bool apart = true, above = false; /* whether the line above is one that stands apart */
+    bool apart = true, above = false; /* the line above is a separate line */
     for (size_t i = 0; i < count; i++) {
         const char *text = raws[i].text;
         bool underline = all_of(text, '=') || all_of(text, '-');

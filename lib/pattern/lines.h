@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * pattern.txt as lines that know their place: what belongs together and was wrapped is one line again; headings are
- * told from text; the marks of Markdown and of lists are taken off. What a line means is written.h's.
+ * pattern.txt as lines with places: wrapped lines are joined, headings are recognised, and the marks of Markdown and
+ * lists are removed. written.h interprets the lines.
  */
 #ifndef HK_LINES_H
 #define HK_LINES_H
@@ -13,10 +13,10 @@
 
 struct hk_pattern_line {
     struct hk_row_text text;
-    size_t number; /* in the file, from 1: of its first line */
-    int level;     /* of a heading: 1 for #, 2 for ##, ...; a heading without such a mark: 0 */
+    size_t number; /* number in the file, from 1, of its first line */
+    int level;     /* of a heading: 1 for #, 2 for ##, ...; 0 for a heading without # */
     bool heading;
-    bool apart; /* an empty line, a heading or nothing stands before it */
+    bool apart; /* after an empty line, a heading or the start of the file */
 };
 
 struct hk_pattern_lines {
@@ -29,17 +29,17 @@ struct hk_pattern_lines {
 };
 
 /*
- * Lines of a text that is valid UTF-8. `lines` is what places are found by, so it must stay where it is. `words` may be
- * NULL (a text to take settings from). False where the arena is out of memory.
+ * Reads the lines of a text that is valid UTF-8. Places refer to *lines, so it must not move. `words` may be NULL (for
+ * settings). Returns false when out of memory.
  */
 bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_row_words *words,
                            struct hk_pattern_lines *lines, struct hk_arena *arena);
 
-/* Where a byte of the file stands. */
+/* Returns the place of a byte of the file. */
 struct hk_place hk_pattern_place(const struct hk_pattern_lines *lines, size_t byte);
-/* Where a byte of a line's text, or of a part of it, stands. */
+/* Returns the place of a byte of a line's text, or of a part of it. */
 struct hk_place hk_row_text_place(const struct hk_row_text *text, size_t at);
-/* `length` bytes of the text from `from` on, outer blanks taken off. False where the arena is out of memory. */
+/* Sets *part to `length` bytes of the text from `from` on, without outer blanks. Returns false when out of memory. */
 bool hk_row_text_part(const struct hk_row_text *text, size_t from, size_t length, struct hk_row_text *part,
                       struct hk_arena *arena);
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rows that were worked into a foundation, again. */
+/* Repeats of rows that were worked into a foundation. */
 #include "pattern/proof_run.h"
 
 static bool where_chains(const struct hk_where *where)

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a piece begins on. */
+/* The beginning of a piece. */
 #include "pattern/edge.h"
 #include "pattern/proof_run.h"
 
@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* "On an edge of 20 dc": of that kind, in the pattern's terms. */
+/* "On an edge of 20 dc": stitches of this kind, in the pattern's terms. */
 static bool edge_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count)
 {
     const struct hk_words *words = &run->w->words.catalogue->words[run->w->words.terms];
@@ -28,7 +28,7 @@ static bool edge_begin(struct proof_run *run, const struct hk_begin *begin, int6
     return hk_follow_edge(run->follow, count, stitch);
 }
 
-/* "Sk next 6 sts of body for underarm": on what was left there. */
+/* "Sk next 6 sts of body for underarm": begins on stitches left there. */
 static bool left_begin(struct proof_run *run, const struct hk_begin *begin, int64_t skip)
 {
     const char *purpose = hk_word_find(begin->of, "for");
@@ -38,7 +38,7 @@ static bool left_begin(struct proof_run *run, const struct hk_begin *begin, int6
         name = the ? hk_blanks_skipped(the) : name;
         run->pending.name = hk_arena_text(run->p->arena, name, strcspn(name, ",.;:"));
     }
-    /* "for the back neck" names no piece that it is of. */
+    /* "for the back neck" is a purpose, not the name of a piece. */
     const char *of =
         hk_arena_text(run->p->arena, begin->of, purpose ? (size_t)(purpose - begin->of) : strlen(begin->of));
     if (!of)
@@ -48,7 +48,7 @@ static bool left_begin(struct proof_run *run, const struct hk_begin *begin, int6
     return true;
 }
 
-/* Whether it begins on work that is there, in the piece that is being worked. */
+/* Returns true when work begins on existing work of the current piece. */
 static bool goes_on(enum hk_begin_kind kind)
 {
     return kind == HK_BEGIN_LEFT || kind == HK_BEGIN_HELD || kind == HK_BEGIN_ONLY;
@@ -66,7 +66,7 @@ static bool follow_new(struct proof_run *run, const struct hk_begin *begin)
     return run->follow != NULL;
 }
 
-/* Stitches picked up beside those that are there. */
+/* Picks up stitches in addition to the existing ones. */
 static void pick_up_more(struct proof_run *run, int64_t count)
 {
     struct hk_edge edge = {0};
@@ -167,7 +167,7 @@ void hk_proof_begin_work(struct proof_run *run)
         hk_follow_clear(run->follow);
         break;
     case HK_BEGIN_JOIN:
-        run->joins = true; /* its first row may name what it is worked on */
+        run->joins = true; /* its first row may name the work that it joins */
         hk_proof_work_named(run, begin->of, &run->along);
         hk_follow_clear(run->follow);
         break;

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Colours in turn: which row is in which of them. */
+/* Sequences of colours: the colour of each row. */
 #include "pattern/proof_run.h"
 
 #include <inttypes.h>
 
-/* The sequence of the entry; its first row is the next one where another held before. NULL: none. */
+/* Returns the colour sequence of the entry; a new sequence begins with the next row. NULL: none. */
 static const struct hk_written_sequence *sequence_now(struct proof_run *run)
 {
     size_t colours = hk_proof_entry_at(run)->colours;
@@ -14,7 +14,7 @@ static const struct hk_written_sequence *sequence_now(struct proof_run *run)
     return colours > 0 ? &run->w->sequences[colours - 1] : NULL;
 }
 
-/* Rows of one turn of it. */
+/* Returns the rows of one repeat of the sequence. */
 static int64_t turn_of(const struct proof_run *run, const struct hk_written_sequence *sequence)
 {
     int64_t rows = 0;

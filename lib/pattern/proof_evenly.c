@@ -7,7 +7,9 @@
 #include <inttypes.h>
 #include <stdio.h>
 
-/* One group of the row: so many stitches of the row below, with one increase or decrease. False: it has no such words.
+/*
+ * Writes the words of one group: a number of stitches of the row below, with one increase or decrease. Returns false if
+ * the stitch has no such words.
  */
 static bool group_words(const struct proof_run *run, size_t stitch, int by, int64_t stitches, char *words, size_t size)
 {
@@ -38,7 +40,7 @@ static bool group_words(const struct proof_run *run, size_t stitch, int by, int6
     return true;
 }
 
-/* All of the row. False: it has no such words. */
+/* Writes the words of the whole row. Returns false if the stitch has no such words. */
 static bool row_words(const struct proof_run *run, size_t stitch, int by, int64_t there, int64_t spread, char *words)
 {
     int64_t size = there / spread, larger = there % spread;
@@ -55,7 +57,7 @@ static bool row_words(const struct proof_run *run, size_t stitch, int by, int64_
     return length < HK_PROOF_WORDS_MOST;
 }
 
-/* The stitch that is said; NO_STITCH: it is none. */
+/* Returns the stitch with this name; NO_STITCH if there is none. */
 static size_t stitch_reported(const struct proof_run *run, const char *name)
 {
     const struct hk_words *words = &run->w->words.catalogue->words[run->w->words.terms];
@@ -65,7 +67,7 @@ static size_t stitch_reported(const struct proof_run *run, const char *name)
     return NO_STITCH;
 }
 
-/* Which row is shaped. False: it cannot be told. */
+/* Finds the row to shape. Returns false when it is ambiguous. */
 static bool plain_find(struct proof_run *run, const struct hk_reference *reference, struct plain_row *plain)
 {
     struct plain_row *rows = hk_arena_take(run->p->arena, CYCLE_MOST, sizeof *rows);

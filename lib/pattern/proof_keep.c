@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is kept of a row that has been worked: its stitches by yarn, the places that it leaves, and its counts. */
+/* Stores the result of a worked row: its stitches by yarn, the places that it leaves, and its counts. */
 #include "pattern/proof_run.h"
 
 #include "base/text.h"
@@ -114,24 +114,24 @@ void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t coun
     run->p->proof->lines[run->line * run->w->words.size_count + run->size].foundation += count;
 }
 
-/* `yarn` of a row that holds `held` where it names none. */
+/* Returns the held yarns for `yarn` of a row; `held` if it names none. */
 static size_t held_of(const struct proof_run *run, size_t yarn, size_t held)
 {
     return yarn == SIZE_MAX ? held : held_of_role(run, yarn, held);
 }
 
-/* ---- Yarns that are carried along ---- */
+/* ---- Carried yarns ---- */
 
-/* Where one yarn is worked in a row, in stitches. */
+/* The use of one yarn in a row, in stitches. */
 struct hk_strand_run {
     bool used;
-    int64_t before, after; /* those before its first stitch and behind its last */
-    int64_t longest;       /* the most that it passes between two of its own */
+    int64_t before, after; /* stitches before its first stitch and after its last */
+    int64_t longest;       /* the longest float between two of its stitches */
 };
 
 static size_t strand_count(const struct proof_run *run)
 {
-    return run->w->held_count + 1; /* the last is the yarn that has not been named */
+    return run->w->held_count + 1; /* the last one is the yarn without a name */
 }
 
 static size_t strand_of(const struct proof_run *run, size_t held)
@@ -139,7 +139,10 @@ static size_t strand_of(const struct proof_run *run, size_t held)
     return held == SIZE_MAX ? run->w->held_count : held;
 }
 
-/* Room for the row that is worked, the one before it, and that at the start of a stretch. */
+/*
+ * Allocates room for the current row, the row before it, and the row at the start of a stretch. Returns false when out
+ * of memory.
+ */
 static bool strands_room(struct proof_run *run)
 {
     for (size_t i = 0; i < 3 && !run->strands[i]; i++)
@@ -154,8 +157,8 @@ static size_t strand_kind(const struct proof_run *run, size_t stitch)
 }
 
 /*
- * A yarn that comes back in the next round is carried on to it, where it lies there no further away than in the rounds
- * themselves: past what is behind its last stitch in the one and before its first in the other.
+ * Returns the float of a yarn between two rounds: the stitches after its last stitch in one round and before its first
+ * in the next. It is carried if this is no longer than the floats within the rounds.
  */
 static int64_t passed_between(const struct hk_strand_run *last, const struct hk_strand_run *now)
 {
@@ -187,7 +190,7 @@ bool hk_proof_strands_same(const struct proof_run *run)
     return true;
 }
 
-/* The row's stitches by yarn, with what each of them passes. */
+/* Computes the row's stitches by yarn, with the floats of each. */
 static void strands_work(struct proof_run *run, const struct hk_followed *followed, size_t held,
                          struct hk_proof_stitches *list, size_t *count)
 {
@@ -198,7 +201,7 @@ static void strands_work(struct proof_run *run, const struct hk_followed *follow
         const struct hk_stitches *s = &followed->worked[i];
         size_t in = held_of(run, s->yarn, held), of = strand_of(run, in), kind = strand_kind(run, s->stitch);
         struct hk_strand_run *strand = &now[of];
-        int64_t passed = strand->used ? made - strand->after : 0; /* `after` is where its last stitch ended, for now */
+        int64_t passed = strand->used ? made - strand->after : 0; /* here `after` is the position after its last stitch */
         if (strand->used)
             strand->longest = passed > strand->longest ? passed : strand->longest;
         else
@@ -236,7 +239,7 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
         int64_t passed = passed_between(&run->strands[0][of], &run->strands[1][of]);
         if (passed > 0 && kind != NO_STITCH)
             hk_proof_stitches_add(list, &work->stitch_count, in, kind, passed);
-        run->strands[0][of].used = false; /* once */
+        run->strands[0][of].used = false; /* count each yarn once */
     }
     struct hk_strand_run *last = run->strands[0];
     run->strands[0] = run->strands[1];
@@ -248,7 +251,7 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
 
 /* ---- Edges and counts ---- */
 
-/* What stands behind a row: stitches, "st" of one whose kind is not known, and spaces. */
+/* Returns the kind of a place left by a row: a stitch, "st" if unknown, or a space. */
 static const char *kind_of(const struct proof_run *run, const struct hk_spot *spot)
 {
     if (spot->kind == HK_SPOT_SPACE)
@@ -258,7 +261,7 @@ static const char *kind_of(const struct proof_run *run, const struct hk_spot *sp
 
 /* Places of one kind. */
 struct kind {
-    struct hk_spot spot; /* the first of them */
+    struct hk_spot spot; /* the first place */
     int64_t count;
 };
 

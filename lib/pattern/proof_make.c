@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The texts of a written pattern are read once; then all is worked in every size, by the usual conventions first. Where
- * counts differ in rows that a convention decides, it is worked by the other choice too, which is taken if it meets
- * counts that differed and contradicts none that agreed.
+ * Proofreads a written pattern. Its texts are parsed once; then all rows are worked in every size, with the usual
+ * conventions first. If counts differ in rows that depend on a convention, the other choice is tried too, and taken if
+ * it agrees with more counts and contradicts none that agreed.
  */
 #include "pattern/proofing.h"
 
@@ -16,9 +16,9 @@
 #define CANNED_MOST 1000
 #define DEFINITIONS_MOST 500
 
-/* ---- Texts into rows ---- */
+/* ---- Parsing of rows ---- */
 
-/* The first error of a list as a problem; its texts are copied. */
+/* Returns the first error of a list as a problem; copies its texts. */
 static struct hk_entry_problem first_problem(struct hk_proofing *p, const struct hk_diags *diags)
 {
     for (size_t i = 0; i < diags->count; i++) {
@@ -33,7 +33,7 @@ static struct hk_entry_problem first_problem(struct hk_proofing *p, const struct
     return (struct hk_entry_problem){.code = HK_CODE_ROW_SYNTAX, .text = "it cannot be read"};
 }
 
-/* Silent but for *problem, which may be NULL. */
+/* Parses a row; reports only to *problem, which may be NULL. */
 static bool row_read(struct hk_proofing *p, const struct hk_row_text *text, size_t definitions, struct hk_row *row,
                      struct hk_entry_problem *problem)
 {
@@ -49,9 +49,9 @@ static bool row_read(struct hk_proofing *p, const struct hk_row_text *text, size
     return good;
 }
 
-static const char behind_row[] = "K. "; /* counts are read behind a row */
+static const char behind_row[] = "K. "; /* the parser needs a row before counts */
 
-/* What stands behind a row: counts that it states. True where all of it is understood. */
+/* Parses the text after a row, the counts that it states. Returns true when all of it is understood. */
 static bool tail_read(struct hk_proofing *p, const struct hk_row_text *text, size_t definitions, struct hk_row *row,
                       struct hk_entry_problem *problem)
 {
@@ -74,7 +74,7 @@ static bool tail_read(struct hk_proofing *p, const struct hk_row_text *text, siz
     return row_read(p, whole, definitions, row, problem);
 }
 
-/* The counts at the end of a row that cannot be read: its last bracket, or its last sentence. */
+/* Finds the counts at the end of a row that cannot be parsed: its last bracket, or its last sentence. */
 static bool stated_find(struct hk_proofing *p, const struct hk_row_text *text, size_t definitions, struct hk_row *row)
 {
     size_t length = strlen(text->text);
@@ -111,7 +111,7 @@ static bool of_catalogue(const struct hk_proofing *p, const char *name)
     return false;
 }
 
-/* The bytes of the bracket at the start of the text; 0: it is not closed. */
+/* Returns the length of the bracket at the start of the text; 0 if it is not closed. */
 static size_t bracket_length(const char *text)
 {
     size_t depth = 0;
@@ -124,8 +124,9 @@ static size_t bracket_length(const char *text)
     return 0;
 }
 
-/* "(dc, ch 1, dc) in same st or sp", "... in the place indicated": where it may stand, which each use says again, may
- * be left out. */
+/*
+ * "(dc, ch 1, dc) in same st or sp", "... in the place indicated": the place, which each use states again, is optional.
+ */
 static bool definition_read(struct hk_proofing *p, const struct hk_row_text *steps, size_t count, struct hk_row *row)
 {
     static const char *const tails[] = {" or ", " in "};
@@ -171,7 +172,7 @@ static void definitions_read(struct hk_proofing *p)
     }
 }
 
-/* Behind a reference nothing may be worked: only its rows are. */
+/* Returns true when the text after a reference has no work: only the referenced rows are worked. */
 static bool tail_plain(struct hk_proof_entry *parsed)
 {
     for (size_t i = 1; i < parsed->tail.step_count; i++) {
@@ -290,7 +291,7 @@ void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_c
     p->remark_of[entry] = p->remark_count;
 }
 
-/* " (size M)", " (sizes M, L)"; "" where it is all that have the entry. */
+/* Returns " (size M)", " (sizes M, L)"; "" for all sizes that have the entry. */
 static const char *sizes_text(struct hk_proofing *p, const bool *sizes, size_t entry)
 {
     enum { named_most = 8 };
@@ -330,14 +331,17 @@ static void remarks_report(struct hk_proofing *p, struct hk_diags *diags)
 
 /* ---- Counts that differ ---- */
 
-/* One stated figure of an entry in a size; NULL: the size has none. */
+/* Returns a stated count of an entry in a size; NULL if the size has none. */
 static const struct hk_written_stated *figure_of(const struct hk_proofing *p, size_t entry, size_t figure, size_t size)
 {
     const struct hk_proof_row *row = &p->proof->rows[entry * p->written->words.size_count + size];
     return row->worked && figure < row->stated_count ? &row->stated[figure] : NULL;
 }
 
-/* "24 (26, 28)", "24", "- (26, 28)": a number for each size, -1 where it has none. "" where memory runs out. */
+/*
+ * Returns graded notation of numbers by size, where -1 is "-": "24 (26, 28)", "24", "- (26, 28)". "" when out of
+ * memory.
+ */
 static const char *graded_text(struct hk_proofing *p, const int64_t *values)
 {
     size_t sizes = p->written->words.size_count;
@@ -361,7 +365,7 @@ static const char *graded_text(struct hk_proofing *p, const int64_t *values)
     return text ? text : "";
 }
 
-/* Of one stated figure over all sizes. */
+/* Returns the text of a stated count over all sizes. */
 static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figure, bool actual)
 {
     size_t sizes = p->written->words.size_count;
@@ -427,7 +431,7 @@ static void counts_report(struct hk_proofing *p, struct hk_diags *diags)
     }
 }
 
-/* What rows have left and nothing took. */
+/* Reports stitches left by rows and not used by others. */
 static void left_report(struct hk_proofing *p, struct hk_diags *diags)
 {
     for (size_t i = 0; i < p->left_count && !p->out_of_memory; i++) {
@@ -439,7 +443,7 @@ static void left_report(struct hk_proofing *p, struct hk_diags *diags)
     }
 }
 
-/* Rows that a length became. */
+/* Reports the rows computed from lengths. */
 static void lengths_report(struct hk_proofing *p, struct hk_diags *diags)
 {
     size_t sizes = p->written->words.size_count;
@@ -489,7 +493,7 @@ static void run_all(struct hk_proofing *p)
         hk_proof_size(p, size);
 }
 
-/* Which rows differ from what they state, or cannot be worked: [entry * sizes + size]. */
+/* Marks rows that differ from their stated counts or cannot be worked: [entry * sizes + size]. */
 static void marks_take(const struct hk_proofing *p, bool *bad)
 {
     for (size_t i = 0; i < p->written->entry_count * p->written->words.size_count; i++) {
@@ -507,7 +511,7 @@ static unsigned eligible_used(const struct hk_proofing *p, const bool *bad)
     return choices;
 }
 
-/* Fewer are bad, and none that was good. */
+/* Returns true when fewer rows are bad and no good row became bad. */
 static bool better(const bool *now, const bool *before, size_t count)
 {
     bool fewer = false;
@@ -529,7 +533,9 @@ static void conventions_find(struct hk_proofing *p)
     }
     run_all(p);
     marks_take(p, bad);
-    /* A row that cannot be worked does not tell on what it depends: what all rows depend on is tried. */
+    /*
+     * For a row that cannot be worked it is not known which conventions it depends on, so those of all rows are tried.
+     */
     unsigned candidates = eligible_used(p, bad);
     bool unworked = false;
     for (size_t i = 0; i < count; i++)
@@ -562,14 +568,14 @@ static void conventions_report(struct hk_proofing *p, struct hk_diags *diags)
                          hk_convention_text((enum hk_convention)choice, true));
 }
 
-/* How what custom leaves open is taken in each row. */
+/* Stores the reading of ambiguous conventions in each row. */
 static void readings_keep(struct hk_proofing *p)
 {
     size_t sizes = p->written->words.size_count;
     for (size_t i = 0; i < p->written->entry_count * sizes && !p->out_of_memory; i++) {
         struct hk_proof_row *row = &p->proof->rows[i];
-        const struct hk_conventions *said = &p->written->entries[i / sizes].conventions;
-        unsigned other = (said->other & said->settled) | (p->other & ~said->settled);
+        const struct hk_conventions *stated_ones = &p->written->entries[i / sizes].conventions;
+        unsigned other = (stated_ones->other & stated_ones->settled) | (p->other & ~stated_ones->settled);
         const char **readings = row->choices ? hk_arena_take(p->arena, HK_CONVENTIONS, sizeof *readings) : NULL;
         p->out_of_memory |= row->choices && !readings;
         for (unsigned choice = 0; readings && choice < HK_CONVENTIONS; choice++)
@@ -581,7 +587,7 @@ static void readings_keep(struct hk_proofing *p)
     }
 }
 
-/* Rows of stitch patterns that cannot be read, whether or not one is worked. */
+/* Reports rows of stitch patterns that cannot be parsed, used or not. */
 static void blocks_report(const struct hk_proofing *p, struct hk_diags *diags)
 {
     for (size_t b = 0; b < p->written->block_count; b++)
@@ -618,7 +624,7 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
     }
 }
 
-/* ---- All of it ---- */
+/* ---- The whole proof ---- */
 
 static void report(struct hk_proofing *p, struct hk_diags *diags)
 {

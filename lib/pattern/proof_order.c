@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The order of works: what a row names has to be worked above it, and not in a circle. */
+/* The order of work: the work that a row names must be worked before it, without circles. */
 #include "pattern/proof_run.h"
 
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 
-#define CIRCLE_MOST 8 /* parts that a message shows */
+#define CIRCLE_MOST 8 /* parts shown in a message */
 
 size_t hk_proof_piece_of(const struct proof_run *run, size_t part)
 {
@@ -28,7 +28,7 @@ static size_t line_of(const struct proof_run *run, size_t part)
     return of->count > 0 ? run->w->entries[of->first].place.line : 0;
 }
 
-/* Whether a step names a work of these parts. */
+/* Returns true when a step names work of these parts. */
 static bool names(const struct hk_step *steps, size_t count, struct hk_parts parts)
 {
     for (size_t i = 0; i < count; i++) {
@@ -55,8 +55,8 @@ static bool part_names(const struct proof_run *run, size_t part, struct hk_parts
 }
 
 /*
- * The shortest way from `part` to the one that is being worked, through what each names; its parts go to `way`, no more
- * than CIRCLE_MOST. 0: there is none. Each part is looked at once, whatever names it.
+ * Finds the shortest path from `part` to the current one through the parts that each names; sets at most CIRCLE_MOST
+ * parts in `way`. Returns its length, 0 if there is none. Visits each part once.
  */
 static size_t circle_find(struct proof_run *run, size_t part, size_t *way)
 {
@@ -101,7 +101,7 @@ static void circle_report(struct proof_run *run, const size_t *way, size_t count
                     "let one of them begin on chains, a cast-on or \"On an edge of 20 sts:\"");
 }
 
-/* Whether rows of these parts have been worked, flat ones or in rounds. */
+/* Counts the worked rows of these parts, flat and in rounds. */
 static void rows_of(const struct proof_run *run, struct hk_parts parts, int64_t *flat, int64_t *rounds)
 {
     *flat = *rounds = 0;

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What stands elsewhere while a piece is worked: the last row of each part, stitches that rows left, skipped or put on
- * hold, chains that stand for them, foundations, row ends. Rows that name it are worked into it, and work begins again
- * on it; what nothing takes is noted in the end.
+ * Other work that exists while a piece is worked: the last row of each part; stitches that rows left, skipped or put on
+ * hold; chains in their place; foundations; row ends. Rows may work into it by name, and work may begin again on it.
+ * Stitches that are never used are reported at the end.
  */
 #include "pattern/edge.h"
 #include "pattern/proof_run.h"
@@ -36,13 +36,13 @@ static int64_t shelf_left(const struct shelf *shelf)
     return hk_other_left_of_copy(&shelf->other, shelf->other.count * shelf->other.copies - shelf->other.taken);
 }
 
-/* The part whose last row the place is of; `part` where nothing has left it before. */
+/* Returns the part whose last row has the place; `part` if no row has left it before. */
 static size_t part_of(const struct hk_spot *spot, size_t part)
 {
     return spot->part ? spot->part - (size_t)1 : part;
 }
 
-/* Stitches with their kinds. */
+/* Adds a shelf of stitches with their kinds. */
 static struct shelf *spots_shelve(struct proof_run *run, enum hk_other_kind kind, size_t part,
                                   const struct hk_spot *spots, size_t count, const char *name)
 {
@@ -72,7 +72,7 @@ int64_t hk_proof_copies(const struct proof_run *run)
            hk_graded_in(run->w->parts[run->part].times, run->size);
 }
 
-/* Places that rows left, those of each part by themselves. */
+/* Adds shelves for places that rows left, one for each part. */
 static void left_shelve(struct proof_run *run, const struct hk_edge *edge, size_t part)
 {
     for (size_t i = 0, end; i < edge->count && !run->p->out_of_memory; i = end) {
@@ -83,7 +83,7 @@ static void left_shelve(struct proof_run *run, const struct hk_edge *edge, size_
     }
 }
 
-/* What rows have left on either side and on the needle. */
+/* Adds shelves for places that rows left on either side and on the needle. */
 static void beyond_shelve(struct proof_run *run)
 {
     for (int side = 0; side < 2; side++)
@@ -146,9 +146,9 @@ void hk_proof_shelves_free(struct proof_run *run)
     run->shelf_count = 0;
 }
 
-/* ---- Rows into other work ---- */
+/* ---- Rows worked into other work ---- */
 
-/* The part whose row ends are meant where none is named: the one that the beginning names, else the one before it. */
+/* Returns true when unnamed row ends belong to `part`: the part that the beginning names, else the part before. */
 static bool row_ends_meant(const struct proof_run *run, size_t part)
 {
     if (run->along.count > 0)
@@ -159,7 +159,7 @@ static bool row_ends_meant(const struct proof_run *run, size_t part)
     return part + 1 == last;
 }
 
-/* Whether row ends are named with what they are of. */
+/* Returns true when steps name row ends together with their work. */
 static bool names_row_ends(const struct hk_step *steps, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
@@ -256,15 +256,15 @@ static bool within(struct hk_parts parts, size_t part)
     return parts.count == 0 || hk_parts_have(parts, part);
 }
 
-/* Whether what is said of held stitches, "of left sleeve", is what a set waits for. */
+/* Returns true when the words on held stitches, "of left sleeve", name the purpose of a set. */
 static bool waits_for(const struct shelf *shelf, const char *text)
 {
     return shelf->name && *shelf->name && hk_word_find(text, shelf->name);
 }
 
 /*
- * A set of stitches that wait, for each copy of the piece: `count` of each. Returns the first, SIZE_MAX where there is
- * none; *there gets the most that one has, *copies how many copies find none.
+ * Takes a set of waiting stitches, `count` of each, for each copy of the piece. Returns the first set, SIZE_MAX if
+ * there is none. *there: the largest number in a set; *copies: the copies without a set.
  */
 static size_t sets_take(struct proof_run *run, int64_t count, const char *text, int64_t *there, int64_t *copies)
 {
@@ -277,7 +277,7 @@ static size_t sets_take(struct proof_run *run, int64_t count, const char *text, 
         by_name |= waits && waits_for(&run->shelves[i], text);
         there_is |= waits && within(parts, run->shelves[i].other.part);
     }
-    /* "Held thumb sts" are those for the thumb, where it has left none itself. */
+    /* "Held thumb sts" are those for the thumb, unless the thumb has left stitches itself. */
     bool of_part = named && (there_is || !hk_parts_have(parts, run->part));
     *there = 0;
     for (int exact = 1; exact >= 0 && first == SIZE_MAX; exact--)
@@ -334,11 +334,11 @@ bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, in
     return hk_follow_edge(run->follow, count, HK_SPOT_ANY);
 }
 
-/* ---- Rows on what was left ---- */
+/* ---- Rows on stitches left ---- */
 
-/* A set on which a row may be worked. */
+/* A set of stitches that a row is tried on. */
 struct trial {
-    size_t shelf; /* SIZE_MAX: the edge as it is */
+    size_t shelf; /* SIZE_MAX: the current edge */
     bool good, agrees, states;
 };
 
@@ -366,7 +366,7 @@ static bool trial_run(struct proof_run *run, struct trial *trial, const struct h
     return true;
 }
 
-/* The best of them: one that meets what is stated, else one that can be worked, else the first. */
+/* Returns the best trial: one that agrees with the stated counts, else one that can be worked, else the first. */
 static size_t trial_best(const struct trial *trials, size_t count)
 {
     for (size_t i = 0; i < count; i++)
@@ -378,7 +378,7 @@ static size_t trial_best(const struct trial *trials, size_t count)
     return 0;
 }
 
-/* Copies of the piece beyond those that left the set stand on others that are alike. */
+/* Further copies of the piece take other sets with the same stitches. */
 static void copies_adopt(struct proof_run *run, size_t first)
 {
     int64_t copies = hk_proof_copies(run) - run->shelves[first].other.copies;
@@ -403,27 +403,27 @@ static void copies_adopt(struct proof_run *run, size_t first)
     }
 }
 
-/* Work goes on on that set; what is skipped before it stays. */
+/* Continues work on the set of the trial; skipped stitches before it stay. */
 static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_t skip)
 {
     if (!trial_set(run, trial, skip))
         hk_proof_lose(run);
     if (trial->shelf == SIZE_MAX || run->p->out_of_memory)
         return;
-    /* The edge that was there goes to a shelf; the one that comes off it keeps only what is skipped. */
+    /* The current edge is put on a shelf; the shelf of the set keeps only its skipped stitches. */
     struct shelf *shelf = &run->shelves[trial->shelf];
     copies_adopt(run, trial->shelf);
     shelf->other.count = shelf->other.taken + skip;
     shelf->edge.count = (size_t)shelf->other.count < shelf->edge.count ? (size_t)shelf->other.count : shelf->edge.count;
     shelf->used = true;
     run->beside = true;
-    if (!run->pending.on) /* no piece begins there */
+    if (!run->pending.on) /* no piece begins */
         run->p->proof->lines[run->line * run->w->words.size_count + run->size].beside = true;
     if (run->pending.name)
         shelf->name = run->pending.name;
 }
 
-/* "Join yarn with sl st in first skipped st of yoke": on one of these sets. */
+/* "Join yarn with sl st in first skipped st of yoke": begins on one of these sets. */
 static bool joins_left(const struct hk_row *row, struct hk_parts *parts)
 {
     size_t join = hk_row_join(row);
@@ -453,7 +453,7 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     }
     size_t edges = run->pending.on ? 0 : 1, before = run->shelf_count;
     int64_t since = run->rows_since;
-    if (!run->pending.on) /* what the rows of this part have left is there too */
+    if (!run->pending.on) /* stitches left by rows of this part are available too */
         hk_proof_shelve(run);
     struct trial *trials = hk_arena_take(run->p->arena, run->shelf_count + 1, sizeof *trials);
     if (!trials || run->p->out_of_memory) {
@@ -480,7 +480,7 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
         run->pending = (struct pending){0};
         return false;
     }
-    if (trials[best].shelf == SIZE_MAX) { /* the last row goes on: nothing was set aside */
+    if (trials[best].shelf == SIZE_MAX) { /* the work continues from the last row: nothing is put on a shelf */
         for (size_t i = before; i < run->shelf_count; i++)
             hk_edge_free(&run->shelves[i].edge);
         run->shelf_count = before;
@@ -497,7 +497,7 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     return !run->p->out_of_memory;
 }
 
-/* What rows of this piece have left, of so many stitches at least; NULL: nothing. */
+/* Returns the stitches left by rows of this piece, at least `count`; NULL if there are none. */
 static struct shelf *left_of_piece(struct proof_run *run, int64_t count)
 {
     for (size_t i = run->shelf_count; i > 0; i--) {
@@ -539,9 +539,9 @@ bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, in
     return good;
 }
 
-/* ---- What nothing takes ---- */
+/* ---- Unused stitches ---- */
 
-/* Where it is counted: what is left of a part for the same purpose is one. */
+/* Returns the entry for unused stitches: one for each part and purpose. */
 static struct hk_proof_left *left_of(struct proof_run *run, size_t part, const char *name)
 {
     struct hk_proofing *p = run->p;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The rows of a stitch pattern by its name: those that the text gives below it, a fabric's, or those of one stitch. */
+/* The rows of a stitch pattern by its name: rows in the text, rows of a fabric, or rows of one stitch. */
 #include "pattern/proof_run.h"
 
 #include "base/text.h"
@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* "St st" and "st-st". */
+/* Returns true for names with the same letters: "St st" and "st-st". */
 static bool same_letters(const char *a, const char *b)
 {
     static const char marks[] = " ,-/";
@@ -44,7 +44,7 @@ static bool block_refuse(struct proof_run *run, const struct hk_written_block *b
     return false;
 }
 
-/* "Rep row 1": rows of the pattern above it. */
+/* Reads "Rep row 1" within a pattern: earlier rows of the pattern. */
 static bool block_reference(struct proof_run *run, const struct hk_written_block *block,
                             const struct hk_reference *reference, int64_t first, int64_t last,
                             struct planned_row *cycle)
@@ -60,7 +60,7 @@ static bool block_reference(struct proof_run *run, const struct hk_written_block
     return true;
 }
 
-/* One entry of the pattern into the cycle; *count: the highest number so far. False: said. */
+/* Adds an entry of the pattern to the cycle; *count: the highest row number so far. Returns false with a finding. */
 static bool block_entry(struct proof_run *run, const struct hk_written_block *block, size_t index,
                         struct planned_row *cycle, int64_t *count)
 {
@@ -90,7 +90,7 @@ static bool block_entry(struct proof_run *run, const struct hk_written_block *bl
     return true;
 }
 
-/* "Row 2 and all WS rows": every second one that is not written, also behind the last. */
+/* Reads "Row 2 and all WS rows": fills every second row that is not written, also after the last. */
 static void block_fill(const struct proof_run *run, size_t index, struct planned_row *cycle, int64_t *count)
 {
     int64_t first = hk_proof_filler_first(&run->w->entries[index], run->size);

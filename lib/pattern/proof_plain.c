@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rows of one stitch: of which stitch the rows above are, and rows of words of our own in it. */
+/* Rows of one stitch: finds the stitch of the rows above, and makes rows of it from generated words. */
 #include "pattern/proof_run.h"
 
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 
-#define LEAD_MOST 2 /* chains at the start of a row that count as no stitch */
+#define LEAD_MOST 2 /* chains at the start of a row that do not count as a stitch */
 
 bool hk_proof_planned_words(struct proof_run *run, const char *words, size_t held, struct planned_row *planned)
 {
@@ -31,7 +31,7 @@ bool hk_proof_plain_words(struct proof_run *run, const struct plain_row *plain, 
 struct plain_row hk_proof_plain_of(const struct proof_run *run, size_t stitch)
 {
     struct plain_row plain = {.stitch = stitch, .held = run->held};
-    for (size_t i = run->log_count; i > 0; i--) { /* as the nearest row of that stitch is */
+    for (size_t i = run->log_count; i > 0; i--) { /* like the nearest row of this stitch */
         const struct worked_row *row = &run->log[i - 1];
         if (row->stitch != stitch)
             continue;
@@ -64,7 +64,7 @@ static struct plain_row plain_again(const struct proof_run *run, const struct wo
                               .joined = !row->knit && row->row->joined};
 }
 
-/* The first row of knitting, where none is above. */
+/* Sets plain knit rows when there is no row above. Returns their number. */
 static size_t plain_first(struct proof_run *run, struct plain_row *rows)
 {
     if (!run->p->needles)

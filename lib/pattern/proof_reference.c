@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rows by reference: which rows they are, and how many. */
+/* Rows by reference: finds the rows and their number. */
 #include "pattern/colours.h"
 #include "pattern/proof_run.h"
 
@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- Which rows ---- */
+/* ---- The referenced rows ---- */
 
 int64_t hk_proof_filler_first(const struct hk_entry *entry, size_t size)
 {
@@ -68,7 +68,7 @@ static bool row_numbered(const struct proof_run *run, int64_t number, struct pla
     return filler != NULL;
 }
 
-/* Whether the rows last worked, as many as one turn of the last reference, left as many stitches as they found. */
+/* Returns true when the last rows, one cycle of the last reference, left the number of stitches unchanged. */
 static bool cycle_preserved(const struct proof_run *run)
 {
     size_t rows = run->cycle < run->cycle_worked ? run->cycle : run->cycle_worked;
@@ -78,7 +78,7 @@ static bool cycle_preserved(const struct proof_run *run)
     return rows > 0;
 }
 
-/* Plain rows in place of the last ones. */
+/* Replaces the last rows by plain rows of their stitches. Returns their number. */
 static size_t plain_rows(struct proof_run *run, const struct worked_row *first, size_t count, struct planned_row *cycle)
 {
     for (size_t i = 0; i < count; i++) {
@@ -93,8 +93,9 @@ static size_t plain_rows(struct proof_run *run, const struct worked_row *first, 
 }
 
 /*
- * The rows that go on without shaping, into `cycle` (room for CYCLE_MOST): the rows of the last reference, else the
- * last row, in flat knitting the last two; where these shaped, plain rows of their stitches. 0: it cannot be told.
+ * Finds the rows to continue without shaping and sets them in `cycle` (room for CYCLE_MOST): the rows of the last
+ * reference, else the last row, in flat knitting the last two; if these shape, plain rows of their stitches. Returns
+ * their number; 0 when ambiguous.
  */
 static size_t even_rows(struct proof_run *run, struct planned_row *cycle)
 {
@@ -112,7 +113,7 @@ static size_t even_rows(struct proof_run *run, struct planned_row *cycle)
     bool pair = !run->round && last->knit && above && above->knit;
     if (last->knit && !run->round && !pair)
         return 0;
-    if (!last->preserved && !last->knit) { /* rows without shaping stand between those that shape */
+    if (!last->preserved && !last->knit) { /* there are rows without shaping between those that shape */
         for (size_t i = 1; i < part && i < CYCLE_MOST; i++)
             if (last[-(ptrdiff_t)i].preserved && last[-(ptrdiff_t)i].stitch == last->stitch && last->stitch != NO_STITCH) {
                 cycle[0] = (struct planned_row){last[-(ptrdiff_t)i].row, last[-(ptrdiff_t)i].held, true};
@@ -124,13 +125,13 @@ static size_t even_rows(struct proof_run *run, struct planned_row *cycle)
     if (pair)
         cycle[0] = (struct planned_row){above->row, above->held, true};
     cycle[pair] = (struct planned_row){last->row, last->held, true};
-    /* Rows of two kinds in turn are one pattern: which of them comes next is not said. */
+    /* Alternating rows of two kinds are a pattern; which comes next is not stated. */
     bool alike = pair || !above || above->row == last->row || !above->preserved ||
                  (last->stitch != NO_STITCH && above->stitch == last->stitch);
     return alike ? 1 + (size_t)pair : 0;
 }
 
-/* "Bind off 4 (5, 6) sts at beg of next 2 rows": the words of each of them. */
+/* "Bind off 4 (5, 6) sts at beg of next 2 rows": makes the words of each row. */
 static size_t edge_rows(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle)
 {
     struct plain_row *plain = hk_arena_take(run->p->arena, CYCLE_MOST, sizeof *plain);
@@ -151,9 +152,9 @@ static size_t edge_rows(struct proof_run *run, const struct hk_reference *refere
     return count;
 }
 
-/* ---- How many ---- */
+/* ---- The number of rows ---- */
 
-/* The only stitch of the steps that shows what the fabric is; false where there are several. */
+/* Finds the only stitch of the steps that characterises the fabric. Returns false if there are several. */
 static bool steps_stitch(const struct hk_proofing *p, const struct hk_step *steps, size_t count, size_t *only)
 {
     for (size_t i = 0; i < count; i++) {
@@ -170,7 +171,7 @@ static bool steps_stitch(const struct hk_proofing *p, const struct hk_step *step
     return true;
 }
 
-/* Nothing but one stitch, one in each place; chains, if at all, at its start. */
+/* Returns true for steps of a single stitch, one in each place, with chains only at the start. */
 static bool steps_plain(const struct hk_proofing *p, const struct hk_step *steps, size_t count, bool first,
                         size_t *only)
 {
@@ -192,9 +193,10 @@ static bool steps_plain(const struct hk_proofing *p, const struct hk_step *steps
     return true;
 }
 
-/* The rows like `row` that reach a length; `turn` of them, with a finding, where the gauge or the place that it is
- * measured from is not known, so that the rows below have something to stand on; -1: they cannot be known, with a
- * finding. */
+/*
+ * Returns the number of rows like `row` for a length. When the gauge, or the place from which the length is measured, is not known,
+ * adds a finding and returns `turn`, so that the rows below are still followed. Returns -1 with a finding when there can be no such rows.
+ */
 static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *reference, const struct hk_row *row,
                               int64_t turn)
 {
@@ -235,7 +237,7 @@ static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *
     return (int64_t)floor(fmin(fmax(rows, 0), (double)ROWS_MOST + 1) + 0.5);
 }
 
-/* "ending with a WS row": one more where so many rows would end on the other side. */
+/* "ending with a WS row": returns true when this number of rows ends on the other side, and one more is needed. */
 static bool ends_on_other(const struct proof_run *run, const struct hk_reference *reference, int64_t rows)
 {
     if (reference->end_side == HK_SIDE_OPEN || run->side == HK_SIDE_OPEN || run->round)
@@ -243,7 +245,7 @@ static bool ends_on_other(const struct proof_run *run, const struct hk_reference
     return (run->side == reference->end_side) != (rows % 2 != 0);
 }
 
-/* Stitches of the edge that a row ties itself to. */
+/* Returns the stitches of the edge that a row is joined to. */
 static int64_t tied(const struct proof_run *run, const struct hk_row *row)
 {
     int64_t count = 0;
@@ -255,7 +257,7 @@ static int64_t tied(const struct proof_run *run, const struct hk_row *row)
     return count;
 }
 
-/* Rows until all of the edge is used, in turn. -1: said. */
+/* Returns the number of rows of the cycle until the whole edge is used; -1 with a finding. */
 static int64_t rows_to_edge(struct proof_run *run, const struct planned_row *cycle, size_t count)
 {
     int64_t left = hk_proof_base_left(run), turn = 0, rows = 0;
@@ -278,7 +280,7 @@ static int64_t rows_to_edge(struct proof_run *run, const struct planned_row *cyc
     return -1;
 }
 
-/* How many rows a reference is. -1: it has been said what is wrong. */
+/* Returns the number of rows of a reference; -1 with a finding. */
 static int64_t rows_total(struct proof_run *run, const struct hk_reference *reference, const struct planned_row *cycle,
                           size_t setup, size_t turn)
 {
@@ -315,9 +317,9 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
     return total;
 }
 
-/* ---- All of it ---- */
+/* ---- The whole reference ---- */
 
-/* The rows of the numbers that it names. False: said. */
+/* Finds the rows by the numbers that the reference names. Returns false with a finding. */
 static bool numbered_rows(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle)
 {
     for (size_t i = 0; i < reference->number_count; i++)
@@ -331,7 +333,7 @@ static bool numbered_rows(struct proof_run *run, const struct hk_reference *refe
     return true;
 }
 
-/* The last rows; 0: said. */
+/* Finds the last rows. Returns their number; 0 with a finding. */
 static size_t last_rows(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle)
 {
     int64_t last = hk_graded_in(reference->last, run->size);
@@ -349,14 +351,14 @@ static size_t last_rows(struct proof_run *run, const struct hk_reference *refere
     return (size_t)last;
 }
 
-/* "Work in stripe sequence for 12 rows": the rows go on, in colours that come in turn. */
+/* "Work in stripe sequence for 12 rows": returns true when the rows continue, in a sequence of colours. */
 static bool goes_on_in_colours(const struct proof_run *run, const struct hk_reference *reference)
 {
     const char *end = hk_colours_name_at(reference->words);
     return end && !*end && hk_proof_entry_at(run)->colours > 0 && !hk_proof_pattern_known(run, reference->words);
 }
 
-/* Which rows, into `cycle`, the first `*setup` of them once only. How many; 0: it has been said what is wrong. */
+/* Sets the rows in `cycle`, of which the first `*setup` are worked once. Returns their number; 0 with a finding. */
 static size_t rows_find(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle,
                         size_t *setup)
 {
@@ -389,7 +391,7 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
     return count;
 }
 
-/* What "work even" then goes on with. */
+/* Stores the rows that a later "work even" continues. */
 static void cycle_keep(struct proof_run *run, const struct hk_reference *reference, const struct planned_row *cycle,
                        size_t count, int64_t worked)
 {
@@ -408,8 +410,8 @@ static void cycle_keep(struct proof_run *run, const struct hk_reference *referen
 }
 
 /*
- * The yarn of rows that are worked again: their own, unless one has been named since; then that, where they are all in
- * one. False: it cannot be told, said.
+ * Decides the yarn of repeated rows: their own, unless another has been named since; then that one, if all rows are in
+ * one yarn. Returns false with a finding when ambiguous.
  */
 static bool yarn_settle(struct proof_run *run, struct planned_row *cycle, size_t count)
 {
@@ -447,7 +449,7 @@ static void cycle_work(struct proof_run *run, const struct hk_reference *referen
 
 /* ---- Shaping at the same time ---- */
 
-/* The rows that are worked, and where some of them shape: of one stitch each. 0: said. */
+/* Finds the rows that are worked, each of one stitch if some of them shape. Returns their number; 0 with a finding. */
 static size_t plain_find(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle,
                          struct plain_row *plain)
 {

@@ -11,14 +11,14 @@
 
 #define LABEL_MOST 80
 
-/* What a row does at its start and at its end: 1 a stitch more, -1 a stitch fewer; or it is the row that is named. */
+/* The shaping of a row at its start and end: 1 a stitch more, -1 a stitch fewer; or a named row. */
 struct shaped {
     int left, right;
     bool named;
 };
 
 struct shaping {
-    struct plain_row *plain; /* in turn, the next one first */
+    struct plain_row *plain; /* repeated, the next one first */
     size_t plain_count;
     struct shaped *rows;
     size_t count, capacity;
@@ -27,10 +27,13 @@ struct shaping {
 
 /* ---- Rows that shape ---- */
 
-/* What stands at the start or the end of a row of that stitch; "" where nothing does. False: it has no such words. */
+/*
+ * Writes the words at the start or the end of a row of this stitch; "" for no change. Returns false if it has no such
+ * words.
+ */
 static bool end_words(const struct proof_run *run, size_t stitch, int by, bool right, char *words)
 {
-    static const char *const knits[2][2][2] = {/* by what it does, purl, right end */
+    static const char *const knits[2][2][2] = {/* by change, purl, right end */
                                                {{"k2tog", "ssk"}, {"p2tog", "p2tog"}},
                                                {{"k1, M1", "M1, k1"}, {"p1, M1P", "M1P, p1"}}};
     const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitch];
@@ -57,7 +60,7 @@ static bool end_words(const struct proof_run *run, size_t stitch, int by, bool r
     return true;
 }
 
-/* The words of a row that shapes at its ends. False: there are none for that stitch. */
+/* Writes the words of a row that shapes at its ends. Returns false if there are none for this stitch. */
 static bool shape_words(const struct proof_run *run, const struct shaped *row, size_t stitch, char *words)
 {
     const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitch];
@@ -95,7 +98,7 @@ static void label_plain(const char *label, char *plain)
     plain[at] = '\0';
 }
 
-/* The row of that label that was worked last; NULL: none was. */
+/* Returns the last worked row with this label; NULL if none. */
 static const struct worked_row *row_named(const struct proof_run *run, const char *name)
 {
     char wanted[LABEL_MOST], label[LABEL_MOST];
@@ -109,7 +112,7 @@ static const struct worked_row *row_named(const struct proof_run *run, const cha
     return NULL;
 }
 
-/* ---- Which rows ---- */
+/* ---- The shaping rows ---- */
 
 static bool row_add(struct proof_run *run, struct shaping *shaping)
 {
@@ -124,13 +127,16 @@ static bool row_add(struct proof_run *run, struct shaping *shaping)
     return true;
 }
 
-/* What one of its rows changes. */
+/* Returns the stitches that one of its rows adds. */
 static int64_t change_of(const struct hk_reference *reference, const struct shaping *shaping)
 {
     return reference->row ? shaping->named->change : (int64_t)reference->by * reference->ends;
 }
 
-/* How often a stage shapes, `shaped` times behind which. -1: it does not come out, which has been said. */
+/*
+ * Returns the number of shapings of a stage, after `shaped` earlier ones; -1 with a finding when the numbers do not
+ * agree.
+ */
 static int64_t stage_times(struct proof_run *run, const struct hk_reference *reference,
                            const struct hk_shape_stage *stage, const struct shaping *shaping, bool fixed, int64_t at,
                            int64_t shaped)
@@ -160,7 +166,7 @@ static int64_t stage_times(struct proof_run *run, const struct hk_reference *ref
     return -1;
 }
 
-/* Two shapings whose ends are two ends of a row, by what is said of them. */
+/* Returns true when two shapings are at opposite ends of a row, by their words. */
 static bool edges_apart(const char *a, const char *b)
 {
     static const char *const inner[] = {"neck edge", "front edge", NULL}, *const outer[] = {"armhole edge", "side edge",
@@ -175,7 +181,7 @@ static bool edges_apart(const char *a, const char *b)
     return false;
 }
 
-/* Puts the shaping into a row. False: another one is at that end of it already, said. */
+/* Adds the shaping to a row. Returns false with a finding when there is another one at this end. */
 static bool row_shape(struct proof_run *run, struct shaped *row, const struct hk_reference *reference, bool right)
 {
     bool both = !reference->row && reference->ends == 2, taken = row->left != 0 || row->right != 0;
@@ -202,7 +208,7 @@ static void rows_too_many(struct proof_run *run, int64_t rows)
     hk_proof_go_on_from(run, NULL);
 }
 
-/* The rows of one shaping; `fixed`: there are no more of them than there are. */
+/* Plans the rows of one shaping; fixed: the number of rows is given. */
 static bool rows_plan(struct proof_run *run, const struct hk_reference *reference, struct shaping *shaping, bool right,
                       bool fixed)
 {
@@ -244,7 +250,7 @@ static bool rows_plan(struct proof_run *run, const struct hk_reference *referenc
     return room;
 }
 
-/* Whether the shapings of one sentence can be told apart. False: said. */
+/* Returns false with a finding when the shapings of one sentence are ambiguous. */
 static bool shapings_apart(struct proof_run *run, const struct hk_reference *first)
 {
     size_t count = 0;
@@ -269,7 +275,7 @@ static bool shapings_apart(struct proof_run *run, const struct hk_reference *fir
     return apart && !(to && count > 1);
 }
 
-/* All that shape: `first` and what is worked besides it. */
+/* Plans all shapings: `first` and the simultaneous ones. */
 static bool shapings_plan(struct proof_run *run, const struct hk_reference *first, struct shaping *shaping, bool fixed)
 {
     bool right = false;
@@ -301,12 +307,12 @@ static bool shapings_plan(struct proof_run *run, const struct hk_reference *firs
     return true;
 }
 
-/* ---- All of it ---- */
+/* ---- The whole shaping ---- */
 
 static const char told_hint[] =
     "write the row that shapes with its label, and \"Rep rows ...\" or \"Work even for 3 rows\"";
 
-/* The rows, planned. False: said. */
+/* Makes the planned rows. Returns false with a finding. */
 static bool rows_make(struct proof_run *run, const struct shaping *shaping, struct planned_row *cycle,
                       struct planned_row *plain)
 {

@@ -8,18 +8,18 @@
 #include <stdio.h>
 #include <string.h>
 
-#define COPIES_MOST 100 /* pieces that are as one another, in turn */
+#define COPIES_MOST 100 /* limit of pieces worked like each other, in a chain */
 #define COPY_EFFORT 1000
 
 /* ---- Rows ---- */
 
-/* What "[take as 84 hdc, 6 ch]" works. */
+/* The work of "[take as 84 hdc, 6 ch]". */
 struct taken {
     int64_t stitches, chains;
-    size_t kind; /* of most of them; HK_SPOT_ANY: none */
+    size_t kind; /* the most frequent kind; HK_SPOT_ANY: none */
 };
 
-/* So many rows of it in one yarn. */
+/* Stores a number of its rows in one yarn. */
 static bool taken_keep(struct proof_run *run, int64_t rows, size_t held, struct taken *taken)
 {
     const struct hk_row *words = &run->p->entries[run->entry].taken;
@@ -51,7 +51,10 @@ static bool taken_keep(struct proof_run *run, int64_t rows, size_t held, struct 
     return true;
 }
 
-/* The stitches that the row states, where they are what is taken with some of the chains, else those taken. */
+/*
+ * Leaves the stitches that the row states if they equal the taken stitches with some of the chains; else the taken
+ * stitches.
+ */
 static void taken_work(struct proof_run *run, int64_t rows)
 {
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
@@ -87,7 +90,7 @@ static void taken_work(struct proof_run *run, int64_t rows)
         hk_proof_lose(run);
 }
 
-/* Whether one of the words stands in a label; "rd" is none of "3rd row". */
+/* Returns true when a label contains one of the words; "3rd row" does not contain "rd". */
 static bool label_names(const char *label, const char *const *words)
 {
     for (const char *c = label; *c; c++) {
@@ -99,7 +102,7 @@ static bool label_names(const char *label, const char *const *words)
     return false;
 }
 
-/* A label that names rounds, or rows, says how the work goes on from there. */
+/* Sets rounds or rows from a label that names them. */
 static void manner_take(struct proof_run *run, const char *label)
 {
     static const char *const rounds[] = {"rnd", "rnds", "round", "rounds", "rd", "rds", NULL};
@@ -115,7 +118,7 @@ static void side_check(struct proof_run *run)
     const struct hk_entry *entry = hk_proof_entry_at(run);
     if (entry->side == HK_SIDE_OPEN || run->round)
         return;
-    /* What was worked before a side is named decides nothing. */
+    /* Rows worked before a side is named do not matter. */
     if (run->side != HK_SIDE_OPEN && run->side != entry->side) {
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" falls on the %s side", entry->label,
@@ -125,7 +128,7 @@ static void side_check(struct proof_run *run)
     run->side = entry->side;
 }
 
-/* Rows that are not written but stood for, up to the number of the entry; a gap that nothing fills is a warning. */
+/* Works rows that are not written but covered by others, up to the number of the entry; warns of a gap. */
 static void gap_fill(struct proof_run *run)
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
@@ -144,7 +147,7 @@ static void gap_fill(struct proof_run *run)
     }
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
     bool rejoins = parsed->good && hk_row_join(&parsed->row) < parsed->row.step_count && !run->round;
-    bool restarts = first == 1 || run->number == 0 || rejoins; /* a second side has the numbers of the first */
+    bool restarts = first == 1 || run->number == 0 || rejoins; /* a second side repeats the numbers of the first */
     if (restarts)
         hk_proof_lists_end(run);
     if (run->known && !restarts && first != run->number + 1) {
@@ -208,7 +211,7 @@ static void entry_row(struct proof_run *run)
     else {
         struct planned_row planned = {&parsed->row, run->held, rows > 1};
         kept->rows = 0;
-        if (!fills) { /* "All WS rows:" is worked where rows without words of their own come */
+        if (!fills) { /* "All WS rows:" is worked for rows without their own words */
             run->cycle = 0;
             hk_proof_work_cycle(run, &planned, 1, rows, &parsed->row);
         }
@@ -218,7 +221,7 @@ static void entry_row(struct proof_run *run)
 
 /* ---- Entries and pieces ---- */
 
-/* Whatever became of its rows, the next one follows on its number. */
+/* Sets the row number for the next row, even if the entry was refused. */
 static void number_take(struct proof_run *run)
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
@@ -250,7 +253,7 @@ static void entry_work(struct proof_run *run)
     }
 }
 
-/* "Every RS row:" where no row is without words of its own. */
+/* Reports "Every RS row:" when every row has its own words. */
 static void fillers_report(struct proof_run *run)
 {
     for (size_t i = 0; i < run->filler_count && run->known; i++) {
@@ -298,7 +301,7 @@ static void piece_begin(struct proof_run *run)
     hk_proof_strands_drop(run);
 }
 
-/* "Sleeve" is "Sleeves" too. */
+/* Returns true for the name of the piece; "Sleeve" matches "Sleeves". */
 static bool piece_is(const struct hk_written_piece *piece, const char *name)
 {
     const char *rest = piece->heading + (hk_text_starts(piece->heading, name) ? strlen(name) : 0);
@@ -334,7 +337,7 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
     run->depth++;
     piece_work(run, found - 1);
     run->depth--;
-    /* The copied rows have rows of their own in the proof; this line has what they came to. */
+    /* The copied rows have their own rows in the proof; this line has their result. */
     run->entry = entry;
     run->line = line;
     run->piece = piece;

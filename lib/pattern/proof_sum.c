@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The sum of a row that divides the work: what it works, and what it sets aside, of the stitches that are there. */
+/* The sum of a row that divides the work: the stitches worked and set aside, compared with the existing stitches. */
 #include "pattern/proof_run.h"
 
 #include <inttypes.h>
 
 struct sum {
     struct proof_run *run;
-    const char *text; /* "30 + 46 + 60"; NULL: memory runs out */
+    const char *text; /* "30 + 46 + 60"; NULL: out of memory */
     int64_t total;
     size_t terms;
 };
@@ -20,7 +20,7 @@ static void sum_add(struct sum *sum, int64_t count)
     sum->terms++;
 }
 
-/* A number of stitches that a step names; -1: it names none. */
+/* Returns the number of stitches that a step names; -1 if none. */
 static int64_t named(const struct proof_run *run, const struct hk_step *step)
 {
     const struct hk_where *where = &step->where;
@@ -30,7 +30,7 @@ static int64_t named(const struct proof_run *run, const struct hk_step *step)
     return stitches ? hk_graded_in(where->count, run->size) : 0;
 }
 
-/* Steps that say for themselves how many stitches they take; false where one of them does not. */
+/* Adds steps that state the stitches they use. Returns false if one does not. */
 static bool sum_take(struct sum *uses, struct sum *makes, const struct hk_row *row, size_t *aside)
 {
     const struct hk_catalogue *catalogue = uses->run->w->words.catalogue;

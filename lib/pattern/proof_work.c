@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Working rows of a written pattern one after another, each on what the one below left. Of a stretch of rows that
- * leaves the edge as it found it the rest is multiplied.
+ * Works the rows of a written pattern one after another, each on the result of the row below. When a stretch of rows
+ * leaves the edge unchanged, its repeats are multiplied.
  */
 #include "pattern/proof_run.h"
 
@@ -60,7 +60,7 @@ void hk_proof_turn_side(struct proof_run *run, int64_t rows)
         run->side = run->side == HK_SIDE_RIGHT ? HK_SIDE_WRONG : HK_SIDE_RIGHT;
 }
 
-/* Chains of spaces, where they count as stitches. */
+/* Returns the chains of spaces, if they count as stitches. */
 static int64_t spaces_now(const struct proof_run *run)
 {
     const struct hk_edge *edge = hk_follow_edge_now(run->follow);
@@ -83,25 +83,27 @@ static void log_add(struct proof_run *run, struct worked_row row)
 static void trouble_report(struct proof_run *run, const struct hk_row *row, const struct hk_trouble *trouble)
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
-    bool own = row->text == &entry->text;
+    bool written_row = row->text == &entry->text;
     const char *text = trouble->text, *hint = *trouble->hint ? trouble->hint : NULL;
     if (trouble->spent) {
         run->p->spent = true;
         return;
     }
     bool places = trouble->code == HK_CODE_WIDTH || trouble->code == HK_CODE_ROW_PLACE;
-    const char *sum = own && places ? hk_proof_sum(run, row, false) : NULL;
+    const char *sum = written_row && places ? hk_proof_sum(run, row, false) : NULL;
     if (sum)
         text = hk_arena_print(run->p->arena, "%s: %s", trouble->text, sum);
-    if (!own)
+    if (!written_row)
         text = hk_arena_print(run->p->arena, "%s, where it works \"%s\"", trouble->text, row->text->text);
     if (text)
-        hk_proof_report(run, trouble->code, own ? hk_row_text_place(row->text, trouble->at) : entry->place, text, hint);
+        hk_proof_report(run, trouble->code, written_row ? hk_row_text_place(row->text, trouble->at) : entry->place, text, hint);
     else
         hk_proof_lose(run);
 }
 
-/* Rows of the part, and that its last row is there. Where all is bound off a row has no end of its own. */
+/*
+ * Counts the rows of the part and marks its last row as present. If all stitches are bound off, a row has no row end.
+ */
 static void row_count(struct proof_run *run, int64_t rows)
 {
     struct part_rows *part = &run->part_rows[run->part];
@@ -115,7 +117,7 @@ static void row_count(struct proof_run *run, int64_t rows)
     run->joins = run->founded = false;
 }
 
-/* A rib that is joined to the edge as it grows stands on chains of its own, and the edge stays. */
+/* Returns true for a rib that is joined to the edge as it grows: it starts on its own chains, and the edge stays. */
 static bool works_into_base(const struct hk_row *row)
 {
     for (size_t i = 0; i < row->step_count; i++)
@@ -124,7 +126,7 @@ static bool works_into_base(const struct hk_row *row)
     return false;
 }
 
-/* What the row is worked on and into, besides the edge. */
+/* Sets the places besides the edge that the row may use. */
 static bool others_set(struct proof_run *run, const struct hk_row *row, const struct hk_row *compared)
 {
     bool begins = run->joins && !row->others && hk_row_join(row) == row->step_count;
@@ -177,7 +179,7 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     bool knit;
     const struct hk_edge *edge = hk_follow_edge_now(run->follow);
     size_t stitch = hk_proof_only_stitch(run, &followed, &knit);
-    for (size_t i = 0; i < edge->count && stitch != NO_STITCH; i++) /* a row with spaces is of no stitch alone */
+    for (size_t i = 0; i < edge->count && stitch != NO_STITCH; i++) /* a row with spaces is not of a single stitch */
         stitch = edge->spots[i].kind == HK_SPOT_SPACE ? NO_STITCH : stitch;
     if (!hk_proof_work_make(run, &followed, planned.held, work))
         return false;
@@ -221,7 +223,7 @@ static void multiply(struct proof_run *run, const struct hk_proof_work *works, s
             log_add(run, row);
             hk_proof_turn_side(run, 1);
         }
-    row_count(run, times * (int64_t)count); /* the edge is as it was */
+    row_count(run, times * (int64_t)count); /* the edge is unchanged */
 }
 
 bool hk_proof_room(struct proof_run *run, int64_t rows)

@@ -16,7 +16,7 @@ static void settle(struct hk_conventions *conventions, enum hk_convention choice
         conventions->other |= 1u << choice;
 }
 
-/* Some number of chains at the start of a row; none of them is 0. */
+/* Settles the convention for a number of chains at the start of a row. */
 static void settle_chains(struct hk_conventions *conventions, int64_t chains, bool counts)
 {
     if (chains >= 2 && chains <= 4)
@@ -25,13 +25,13 @@ static void settle_chains(struct hk_conventions *conventions, int64_t chains, bo
                : chains == 3 ? HK_CONVENTION_CH3
                              : HK_CONVENTION_CH4,
                counts);
-    else if (chains > 4 || counts) /* one chain counts nowhere, unless it is said */
+    else if (chains > 4 || counts) /* one chain never counts, unless stated */
         settle(conventions, HK_CONVENTION_CH_OTHER, counts);
 }
 
 /*
- * Chains that are spoken of before `end`, and how many: "ch 2", "ch-3", "2 ch"; 0: "turning chain", any. The bytes
- * behind the words; NULL: there are none.
+ * Finds chains mentioned before `end`, and their number: "ch 2", "ch-3", "2 ch"; 0: "turning chain", any number.
+ * Returns the text after the words; NULL if there are none.
  */
 static const char *chains_named(const char *text, const char *end, int64_t *chains)
 {
@@ -62,7 +62,7 @@ static const char *chains_named(const char *text, const char *end, int64_t *chai
     return NULL;
 }
 
-/* "Join = sl st in top of ch-3": the chain is a stitch; "join = sl st in first dc": it is none. */
+/* "Join = sl st in top of ch-3": the chain counts as a stitch; "join = sl st in first dc": it does not. */
 static bool join_read(const char *text, struct hk_conventions *conventions)
 {
     const char *c = hk_word_at(text, "join");
@@ -81,14 +81,14 @@ static bool join_read(const char *text, struct hk_conventions *conventions)
     return top || first;
 }
 
-/* Whether the word stands between the text's start and `end`. */
-static bool says(const char *text, const char *end, const char *word)
+/* Returns true when the word occurs between the text's start and `end`. */
+static bool has_word(const char *text, const char *end, const char *word)
 {
     const char *found = hk_word_find(text, word);
     return found && found < end;
 }
 
-/* What chains count as that are named between the text's start and `count`, "counts". False where none are. */
+/* Reads a statement on chains named between the text's start and `count` ("counts"). Returns false if none are. */
 static bool count_read(const char *text, const char *count, struct hk_conventions *conventions)
 {
     int64_t chains;
@@ -96,11 +96,11 @@ static bool count_read(const char *text, const char *count, struct hk_convention
     if (!behind)
         return false;
     const char *apostrophe = strstr(behind, "n't");
-    bool counts = !says(behind, count, "not") && !says(behind, count, "never") && !(apostrophe && apostrophe < count);
-    if (says(text, count, "skipped") || says(text, count, "missed")) {
+    bool counts = !has_word(behind, count, "not") && !has_word(behind, count, "never") && !(apostrophe && apostrophe < count);
+    if (has_word(text, count, "skipped") || has_word(text, count, "missed")) {
         bool half = hk_word_find(count, "hdc") || hk_word_find(count, "htr");
         settle(conventions, half ? HK_CONVENTION_SKIPPED_HDC : HK_CONVENTION_SKIPPED_DC, counts);
-    } else if (says(text, count, "sp") || says(text, count, "sps") || says(text, count, "spaces")) {
+    } else if (has_word(text, count, "sp") || has_word(text, count, "sps") || has_word(text, count, "spaces")) {
         settle(conventions, HK_CONVENTION_SPACES, counts);
     } else if (chains > 0) {
         settle_chains(conventions, chains, counts);
@@ -127,7 +127,7 @@ bool hk_convention_read(const char *text, struct hk_conventions *conventions)
 
 /* ---- Definitions ---- */
 
-/* Where the name ends: at "=", ":" or a bracket; NULL: nowhere near. */
+/* Returns the end of the name, at "=", ":" or a bracket; NULL if there is none near. */
 static const char *name_end(const char *text, const char **steps)
 {
     static const size_t name_most = 40;
@@ -145,7 +145,7 @@ static const char *name_end(const char *text, const char **steps)
             if (!close)
                 return NULL;
             const char *behind = hk_blanks_skipped(close + 1);
-            bool marked = *behind == '=' || *behind == ':'; /* "Cluster (CL) = "; "V-st (dc, ch 1, dc)" is all */
+            bool marked = *behind == '=' || *behind == ':'; /* "Cluster (CL) = "; "V-st (dc, ch 1, dc)" has no mark */
             *steps = marked ? behind + 1 : c;
             return marked || !*behind || *behind == '.' ? c : NULL;
         }
@@ -177,7 +177,7 @@ bool hk_definition_find(const char *text, const char **name, const char **also, 
     if (words > 3 || (!*digit && *steps != '('))
         return false;
     const char *from = hk_blanks_skipped(steps);
-    size_t stop = strlen(from); /* there is a digit or a bracket in it */
+    size_t stop = strlen(from); /* it contains a digit or a bracket */
     while (strchr(" .", from[stop - 1]))
         stop--;
     *at = (size_t)(from - text);
@@ -192,7 +192,7 @@ bool hk_definition_find(const char *text, const char **name, const char **also, 
     return *name != NULL;
 }
 
-/* ---- How often ---- */
+/* ---- Number of copies ---- */
 
 size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count *times, bool *wrong,
                      struct hk_arena *arena)
@@ -231,7 +231,7 @@ size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count
 
 /* ---- Headings, work ---- */
 
-/* Whether the first bytes of the text are one of the words. */
+/* Returns true when the first `length` bytes of the text are one of the words. */
 static bool is_one_of(const char *text, size_t length, const char *const *words)
 {
     for (; *words; words++)
@@ -315,7 +315,7 @@ bool hk_heading_silent(const char *text, bool *gauge)
     return *gauge || is_one_of(text, length, words);
 }
 
-/* "Work to end.", "..., work 2 rows": words of a row that are not read as one. */
+/* "Work to end.", "..., work 2 rows": words of a row that were not recognised as one. */
 static bool says_to_work(const char *text)
 {
     static const char *const verbs[] = {"work", "knit", "purl", "dec", "decrease", "inc", "increase"};

@@ -31,12 +31,12 @@ const char *const hk_reference_rows[] = {"rows", "row", "rnds", "rnd", "rounds",
 
 /* ---- Lengths ---- */
 
-/* Numbers and their unit, as far as they are read. */
+/* The numbers and their unit read so far. */
 struct lengths {
     const char *c;
-    double unit_m; /* 0: none so far */
+    double unit_m; /* 0: no unit so far */
     size_t units;
-    bool mixed; /* they are not all in one unit */
+    bool mixed; /* the units differ */
 };
 
 static void unit_take(struct lengths *lengths)
@@ -62,7 +62,10 @@ static bool length_take(struct lengths *lengths, double *value)
     return true;
 }
 
-/* The values in a bracket, the first of them at values[1], and a unit behind it; how many. 0: it is none of lengths. */
+/*
+ * Reads the values in a bracket, from values[1] on, and a unit after it. Returns their number; 0 if it is not a bracket
+ * of lengths.
+ */
 static size_t bracket_take(struct lengths *lengths, double *values, size_t size_count)
 {
     size_t count = 0;
@@ -83,7 +86,10 @@ static size_t bracket_take(struct lengths *lengths, double *values, size_t size_
     return count;
 }
 
-/* "20 cm", "20 (22, 24) cm", "8" (9", 10")": metres by size. A bracket that is not the other sizes' is not taken. */
+/*
+ * Reads "20 cm", "20 (22, 24) cm", "8" (9", 10")" in metres by size, without a bracket that does not hold the other
+ * sizes.
+ */
 static bool measure_scan(struct reader *r, double *values)
 {
     struct lengths first = {.c = r->c};
@@ -94,9 +100,9 @@ static bool measure_scan(struct reader *r, double *values)
     all.c = open + 1;
     size_t count = *open == '(' || *open == '[' ? bracket_take(&all, values, r->size_count) : 0;
     bool one_unit = all.units > 0 && !all.mixed, graded = count > 0 && count + 1 == r->size_count && one_unit;
-    bool said =
-        count > 1 || (all.units > first.units && !all.mixed); /* "(24)" may be a count, "(8 in)" the same again */
-    if (count > 0 && !graded && said && all.units > 0) {
+    bool several =
+        count > 1 || (all.units > first.units && !all.mixed); /* "(24)" may be a count, "(8 in)" the same length */
+    if (count > 0 && !graded && several && all.units > 0) {
         wrong_at(r, start);
         first = all;
     } else if (graded) {
@@ -111,7 +117,7 @@ static bool measure_scan(struct reader *r, double *values)
     return true;
 }
 
-/* The same with what it is in other units behind it: "20 cm / 8 in", "20 cm (8 in)". */
+/* The same, with the length in other units after it: "20 cm / 8 in", "20 cm (8 in)". */
 static bool length_scan(struct reader *r, const double **length_m)
 {
     double *values = hk_arena_take(r->arena, r->size_count, sizeof *values),
@@ -151,7 +157,7 @@ static bool stands_within(const char *text, const char *end, const char *const *
     return false;
 }
 
-/* Where "measures" or "is" ends in "until piece measures"; NULL: neither stands there. */
+/* Returns the text after "measures" or "is" in "until piece measures"; NULL if neither is there. */
 static const char *measures_end(const char *text)
 {
     static const char *const verbs[] = {"measures", "is", NULL};
@@ -164,7 +170,10 @@ static const char *measures_end(const char *text)
     return NULL;
 }
 
-/* "from beg", "from underarm", "or desired length", "deep". False where it is measured from somewhere in the piece. */
+/*
+ * Reads "from beg", "from underarm", "or desired length", "deep". Returns false when the length is measured from another point within
+ * the piece.
+ */
 static bool from_scan(struct reader *r)
 {
     static const char *const longs[] = {"long", "deep", "high", "tall", "in length", "in total", "in all", NULL};
@@ -187,7 +196,7 @@ static bool from_scan(struct reader *r)
     return true;
 }
 
-/* "until piece measures 20 cm from beg". */
+/* Reads "until piece measures 20 cm from beg". */
 static bool until_scan(struct reader *r)
 {
     static const char *const untils[] = {"until", "till", NULL};
@@ -221,7 +230,7 @@ static bool until_scan(struct reader *r)
     return true;
 }
 
-/* ---- How often ---- */
+/* ---- Times ---- */
 
 bool hk_reference_ending(struct reader *r)
 {
@@ -243,7 +252,7 @@ bool hk_reference_ending(struct reader *r)
     return true;
 }
 
-/* The sign of "5 x"; that of "rows 2 x 3" is the next number's. */
+/* Reads the sign of "5 x"; in "rows 2 x 3" it belongs to the next number. */
 static bool times_sign(struct reader *r)
 {
     struct reader ahead = *r;
@@ -316,7 +325,7 @@ static bool amount_scan(struct reader *r)
     return true;
 }
 
-/* What stands behind the rows: how often they are worked or how long, and words that say nothing more. */
+/* Reads the words after the rows: the number of times or the length, and words without meaning for the count. */
 static void tail_scan(struct reader *r)
 {
     static const char *const edges[] = {"to end of the edge",
@@ -345,7 +354,7 @@ static void tail_scan(struct reader *r)
 
 /* ---- Rows by number ---- */
 
-/* "4", "R4". */
+/* Reads a row number: "4", "R4". */
 static bool row_number(struct reader *r, int64_t *value)
 {
     const char *c = hk_blanks_skipped(r->c);
@@ -360,7 +369,7 @@ static bool row_number(struct reader *r, int64_t *value)
     return true;
 }
 
-/* ", 4 more times" is no further row. */
+/* Returns true for ", 4 more times", which is not another row. */
 static bool counts_times(const struct reader *r)
 {
     struct reader ahead = *r;
@@ -368,7 +377,7 @@ static bool counts_times(const struct reader *r)
     return hk_reference_amount(&ahead, &amount);
 }
 
-/* Upwards or downwards: "1-4", "4-1". */
+/* Adds a range, ascending or descending: "1-4", "4-1". */
 static void range_add(struct reader *r, int64_t from, int64_t to, int64_t *numbers)
 {
     int64_t step = from <= to ? 1 : -1, more = (to - from) * step + 1;
@@ -434,7 +443,7 @@ static bool rep_read(struct reader *r)
 
 /* ---- Work even, in a stitch pattern, rows of a stitch ---- */
 
-/* The words up to "for", "until", shaping or a mark. */
+/* Returns the words up to "for", "until", shaping or a mark. */
 static const char *name_scan(struct reader *r)
 {
     static const char *const ends[] = {
@@ -473,7 +482,7 @@ static const char *const evens[] = {"even",
                                     "in same manner without shaping",
                                     NULL};
 
-/* "work even in sc", "work even in patt". False: memory runs out. */
+/* Reads "work even in sc", "work even in patt". Returns false when out of memory. */
 static bool even_in(struct reader *r)
 {
     static const char *const same[] = {"patt",        "pattern",        "est patt", "established pattern",
@@ -558,7 +567,7 @@ static bool words_read(struct reader *r)
 
 static const char *const reverses[] = {"reversing", "reverse", "rev", NULL};
 
-/* Where the name of a piece ends: before a mark, "reversing" or "but". */
+/* Returns the end of the name of a piece: before a mark, "reversing" or "but". */
 static const char *piece_name_end(const char *start)
 {
     const char *c = start;
@@ -567,7 +576,7 @@ static const char *piece_name_end(const char *start)
     return c;
 }
 
-/* "reversing all shaping": it changes no count. */
+/* Reads "reversing all shaping", which changes no count. */
 static void reversing_scan(struct reader *r)
 {
     static const char *const plain[] = {"all",     "the",   "shaping", "shapings", "and",   "neck",

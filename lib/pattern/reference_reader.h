@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Inside of reading rows by reference: a cursor over the text, and what all forms of them read. */
+/* The internal parser of rows by reference: a cursor over the text, and the common parts of all forms. */
 #ifndef HK_REFERENCE_READER_H
 #define HK_REFERENCE_READER_H
 
@@ -14,7 +14,7 @@ struct reader {
     size_t size_count;
     struct hk_reference *reference;
     struct hk_arena *arena;
-    size_t wrong; /* 1 + the byte of a number that has not one value for each size */
+    size_t wrong; /* 1 + the byte of a number without one value for each size */
 };
 
 static inline bool words(struct reader *r, const char *const *list)
@@ -32,7 +32,7 @@ static inline bool word(struct reader *r, const char *text)
     return words(r, list);
 }
 
-/* Any of the words, as often as they stand there. */
+/* Skips any of the words, repeatedly. */
 static inline void words_skip(struct reader *r, const char *const *list)
 {
     while (words(r, list))
@@ -62,14 +62,14 @@ struct amount {
     enum { AMOUNT_TIMES, AMOUNT_ROWS, AMOUNT_LENGTH } of;
     struct hk_graded_count count;
     const double *length_m;
-    bool more, total; /* besides what there is; "in all" */
+    bool more, total; /* in addition to the existing rows; "in all" */
 };
 
-/* "5 (6, 7) more times", "for 10 rows", "for 5 cm", "twice more". False where nothing of the kind stands there. */
+/* Reads "5 (6, 7) more times", "for 10 rows", "for 5 cm", "twice more". Returns false if there is no such amount. */
 bool hk_reference_amount(struct reader *r, struct amount *amount);
-/* "ending with a WS row". */
+/* Reads "ending with a WS row". */
 bool hk_reference_ending(struct reader *r);
-/* Up to what the words in `text` go: a semicolon, the end of the sentence. */
+/* Returns the end of the clause: a semicolon, or the end of the sentence. */
 const char *hk_reference_clause_end(const char *text);
 
 /* ---- reference_shape.c ---- */
@@ -78,7 +78,9 @@ bool hk_reference_shape(struct reader *r);
 bool hk_reference_shape_row(struct reader *r);
 bool hk_reference_edge(struct reader *r);
 bool hk_reference_evenly(struct reader *r);
-/* "at the same time dec 1 st each end of every 4th row 6 times" behind other rows, or behind a comma, and "then ...".
+/*
+ * "at the same time dec 1 st each end of every 4th row 6 times" after other rows, or after a comma, and "then bind off
+ * 2 sts".
  */
 void hk_reference_more(struct reader *r);
 

@@ -18,9 +18,9 @@ static const char *const stitch_words[] = {"sts", "st", "stitches", "stitch", NU
 static const char *const decs[] = {"dec.", "dec", "decreasing", "decrease", NULL};
 static const char *const incs[] = {"inc.", "inc", "increasing", "increase", NULL};
 
-/* ---- Which rows ---- */
+/* ---- The shaping rows ---- */
 
-/* "th" glued to a number. */
+/* Reads "th" directly after a number. */
 static bool ordinal_ending(struct reader *r)
 {
     if (!hk_is_letter(*r->c))
@@ -29,7 +29,7 @@ static bool ordinal_ending(struct reader *r)
     return true;
 }
 
-/* "4th", "alternate": each so many rows. */
+/* Reads an interval of rows: "4th", "alternate". */
 static bool interval_take(struct reader *r, struct hk_graded_count *every)
 {
     static const struct {
@@ -53,7 +53,7 @@ static bool interval_take(struct reader *r, struct hk_graded_count *every)
     return false;
 }
 
-/* "and 4th" behind "alternately every 2nd". */
+/* Reads "and 4th" after "alternately every 2nd". */
 static bool alternate_take(struct reader *r, struct hk_shape_stage *stage)
 {
     static const char *const ands[] = {"and every", "and", "& every", "&", NULL};
@@ -76,8 +76,8 @@ static bool every_positive(struct hk_graded_count every, size_t size_count)
 }
 
 /*
- * Which rows: "every foll 4th row", "alt rows", "every row", "every 2nd and 4th row alternately"; with how many of
- * them, "3 foll alt rows", "foll 6 rows", "foll alt row", which is one. Else how many is open.
+ * Reads the rows: "every foll 4th row", "alt rows", "every row", "every 2nd and 4th row alternately"; with their
+ * number, "3 foll alt rows", "foll 6 rows", "foll alt row" (one). Otherwise the number is open.
  */
 static bool every_scan(struct reader *r, struct hk_shape_stage *stage)
 {
@@ -115,7 +115,7 @@ static bool every_scan(struct reader *r, struct hk_shape_stage *stage)
     return true;
 }
 
-/* "to 34 sts", "until 34 sts rem". */
+/* Reads "to 34 sts", "until 34 sts rem". */
 static bool target_scan(struct reader *r, struct hk_shape_stage *stage)
 {
     static const char *const theres[] = {"there are", "you have", NULL};
@@ -130,7 +130,7 @@ static bool target_scan(struct reader *r, struct hk_shape_stage *stage)
     return true;
 }
 
-/* N in all, the next row among them: one fewer behind it. */
+/* The next row is one of N in total: one fewer after it. */
 static bool without_next(struct reader *r, struct hk_shape_stage *stage, const char *start)
 {
     int64_t *by_size = hk_arena_take(r->arena, r->size_count, sizeof *by_size);
@@ -146,7 +146,7 @@ static bool without_next(struct reader *r, struct hk_shape_stage *stage, const c
     return true;
 }
 
-/* How often: "to 34 sts", "6 times". */
+/* Reads the number of times: "to 34 sts", "6 times". */
 static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const char *start)
 {
     static const char *const tos[] = {"to", "until", "till", NULL};
@@ -177,7 +177,7 @@ static void stage_add(struct reader *r, struct hk_shape_stage stage)
     r->reference->stages[r->reference->stage_count++] = stage;
 }
 
-/* "next 4 rows", "next row", "next" before "and every 4th row"; *row: rows are named. */
+/* Reads "next 4 rows", "next row", "next" before "and every 4th row"; *row: rows are named. */
 static bool next_scan(struct reader *r, bool *row)
 {
     static const char *const nexts[] = {"next", "this", NULL};
@@ -213,7 +213,7 @@ static bool stages_more(struct reader *r, bool first, const char *start)
     return true;
 }
 
-/* All of them, and the side of the last row. False where no row is named. */
+/* Reads all stages, and the side of the last row. Returns false when no row is named. */
 static bool stages_scan(struct reader *r, const char *start)
 {
     bool row = false, next = next_scan(r, &row);
@@ -268,7 +268,7 @@ static void keeping_scan(struct reader *r)
         *r = ahead;
 }
 
-/* "Dec 1 st at each end of row.", "Dec 1 st at each end (18 sts)": the rows are not named, it is this one. */
+/* "Dec 1 st at each end of row.", "Dec 1 st at each end (18 sts)": without named rows it is this row. */
 static bool one_row(struct reader *r)
 {
     static const char *const rows[] = {"row", "rnd", "round", "this row", "this rnd", "this round", NULL};
@@ -325,7 +325,7 @@ bool hk_reference_shape_row(struct reader *r)
         return false;
     struct reader ahead = *r;
     struct amount amount;
-    if (hk_reference_amount(&ahead, &amount) && amount.of == AMOUNT_TIMES) { /* one after the other */
+    if (hk_reference_amount(&ahead, &amount) && amount.of == AMOUNT_TIMES) { /* worked one after the other */
         *r = ahead;
         stage_add(r, (struct hk_shape_stage){.every = {.one = 1}, .times = amount.count});
         return true;
@@ -336,7 +336,7 @@ bool hk_reference_shape_row(struct reader *r)
 
 /* ---- Evenly ---- */
 
-/* The stitch before "inc 4 sts evenly": "k", "work across in sc", "hdc in each st around". */
+/* Returns the stitch before "inc 4 sts evenly": "k", "work across in sc", "hdc in each st around". */
 static const char *evenly_stitch(struct reader *r, const char *start, const char *end)
 {
     static const char *const leads[] = {"work in", "work across in", "work around in", "work", NULL};
@@ -399,7 +399,7 @@ bool hk_reference_evenly(struct reader *r)
 
 /* ---- Binding off and casting on ---- */
 
-/* "4 (5, 6) sts at beg of next 2 rows" behind the verb, which stands at `start` and is `verb` long. */
+/* Reads "4 (5, 6) sts at beg of next 2 rows" after the verb, which begins at `start` and has the length `verb`. */
 static bool edge_scan(struct reader *r, const char *start, size_t verb, bool cast_on)
 {
     static const char *const ats[] = {"at the", "at", NULL}, *const begs[] = {"beg.", "beg", "beginning", "start",
@@ -442,16 +442,16 @@ bool hk_reference_edge(struct reader *r)
 static const char *const same_times[] = {"at the same time", "at same time", "while", "whilst", NULL};
 
 /*
- * Where the words behind "..., AT THE SAME TIME," stand; NULL where nothing of the kind does. Behind rows that go on
- * `openly`, as "Cont in patt", a comma is enough; *said: it is not a comma.
+ * Returns the words after "AT THE SAME TIME,", NULL if there are none. After rows without an end (`openly`), such as
+ * "Cont in patt", a comma is enough; *worded: not a comma.
  */
-static const char *besides_at(const struct reader *r, bool openly, bool *said)
+static const char *besides_at(const struct reader *r, bool openly, bool *worded)
 {
     struct reader ahead = *r;
     comma_skip(&ahead);
     word(&ahead, "and");
-    *said = words(&ahead, same_times);
-    if (!*said) {
+    *worded = words(&ahead, same_times);
+    if (!*worded) {
         const char *c = hk_blanks_skipped(ahead.c);
         return openly && (hk_word_of(c, decs) || hk_word_of(c, incs)) ? c : NULL;
     }
@@ -491,11 +491,11 @@ static void besides_scan(struct reader *r)
     bool openly = kind == HK_REFERENCE_EVEN || kind == HK_REFERENCE_PATTERN || kind == HK_REFERENCE_WORDS;
     const struct hk_reference **tail = &r->reference->besides;
     for (size_t i = 0; i < BESIDES_MOST && !*tail; i++) {
-        bool said;
-        const char *at = besides_at(r, openly && i == 0, &said), *from = hk_blanks_skipped(r->c);
+        bool worded;
+        const char *at = besides_at(r, openly && i == 0, &worded), *from = hk_blanks_skipped(r->c);
         from = *from == ',' ? hk_blanks_skipped(from + 1) : from;
         struct hk_reference *other = at ? other_read(r, at, forms) : NULL;
-        if (!other && at && said) {
+        if (!other && at && worded) {
             problem(r, from, "what is worked at the same time cannot be read",
                     "write it as \"Work even for 24 rows, at the same time dec 1 st at each end of every 4th row 6 "
                     "times\", or the rows in which both fall as rows of their own");
@@ -508,7 +508,7 @@ static void besides_scan(struct reader *r)
     }
 }
 
-/* "2 sts at beg of foll 4 rows" behind "bind off 3 sts at beg of next 2 rows, then". */
+/* Reads "2 sts at beg of foll 4 rows" after "bind off 3 sts at beg of next 2 rows, then". */
 static struct hk_reference *edge_again(struct reader *r, const char *at)
 {
     struct hk_reference *other = hk_arena_take(r->arena, 1, sizeof *other);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How each byte is read, what a size does without, and the edits made. */
+/* Reprinting: the class of each byte, the lines that a size does not have, and the edits. */
 #include "pattern/reprint.h"
 
 #include "base/text.h"
@@ -9,7 +9,7 @@
 
 /* ---- Edits ---- */
 
-/* The byte behind the character that starts at `at`. */
+/* Returns the byte after the character that starts at `at`. */
 static size_t character_end(const char *bytes, size_t at)
 {
     at++;
@@ -75,7 +75,7 @@ size_t hk_reprint_name_at(const struct hk_reprinting *r, const char *text, size_
     return longest;
 }
 
-/* ---- How bytes are read ---- */
+/* ---- Classes of bytes ---- */
 
 static void text_mark(struct hk_reprinting *r, const struct hk_row_text *text, enum hk_reprint_class as)
 {
@@ -88,7 +88,7 @@ static bool is_row(const struct hk_entry *entry)
     return entry->kind == HK_ENTRY_ROW || entry->kind == HK_ENTRY_REFERENCE || entry->kind == HK_ENTRY_REFUSED;
 }
 
-/* Whether its words are understood. What "[take as ...]" stands behind is not. */
+/* Returns true when the words of an entry are understood. Words before "[take as ...]" are not. */
 static bool is_read(const struct hk_reprinting *r, size_t i)
 {
     const struct hk_entry *entry = &r->written->entries[i];
@@ -114,7 +114,7 @@ static void classes_find(struct hk_reprinting *r)
     }
 }
 
-/* ---- What a size does without ---- */
+/* ---- Lines that a size does not have ---- */
 
 static size_t line_start(const struct hk_pattern_lines *lines, size_t byte)
 {
@@ -123,7 +123,7 @@ static size_t line_start(const struct hk_pattern_lines *lines, size_t byte)
     return byte;
 }
 
-/* Behind the line's end. */
+/* Returns the byte after the line's end. */
 static size_t line_end(const struct hk_pattern_lines *lines, size_t byte)
 {
     byte += strcspn(lines->bytes + byte, "\r\n");
@@ -131,7 +131,7 @@ static size_t line_end(const struct hk_pattern_lines *lines, size_t byte)
     return byte + (lines->bytes[byte] == '\n');
 }
 
-/* All lines of the file that it stands on. */
+/* Removes all lines of the file with this text. */
 static void lines_drop(struct hk_reprinting *r, const struct hk_row_text *text)
 {
     const struct hk_pattern_lines *lines = &r->written->lines;
@@ -147,7 +147,7 @@ static bool entry_in_line(const struct hk_entry *entry, const struct hk_row_text
     return at >= line->origin[0] && at <= line->origin[strlen(line->text) - 1];
 }
 
-/* Whether a label on the line has ended the limit that a line above it set. */
+/* Returns true when a label on the line has ended the restriction to sizes set by a line above. */
 static bool limit_ended(const struct hk_reprinting *r, const struct hk_row_text *line)
 {
     for (size_t i = 0; i < r->written->entry_count; i++)
@@ -156,7 +156,7 @@ static bool limit_ended(const struct hk_reprinting *r, const struct hk_row_text 
     return false;
 }
 
-/* "Rnd 3", "2nd round". */
+/* Returns true for labels of rounds: "Rnd 3", "2nd round". */
 static bool names_rounds(const char *label)
 {
     static const char *const words[] = {"rnd", "rnds", "round", "rounds", "rd", "rds", NULL};
@@ -166,7 +166,7 @@ static bool names_rounds(const char *label)
     return false;
 }
 
-/* What a row without a label needs at its start to stand on a line of its own; "" for what is no such row. */
+/* Returns the words that a row without a label needs before it on a line of its own; "" if none are needed. */
 static const char *row_start(const struct hk_reprinting *r, const struct hk_row_text *line)
 {
     bool rounds = false;
@@ -179,7 +179,7 @@ static const char *row_start(const struct hk_reprinting *r, const struct hk_row_
     return "";
 }
 
-/* The line's first `length` bytes, blanks behind words among them. */
+/* Removes the line's first `length` bytes, and blanks after them. */
 static void start_drop(struct hk_reprinting *r, const struct hk_row_text *text, size_t length)
 {
     edit_add(r, text->origin[0], text->origin[length], row_start(r, text), false);
@@ -201,7 +201,7 @@ static void limit_drop(struct hk_reprinting *r, size_t i)
         start_drop(r, line, limit->length);
 }
 
-/* "Rep last 2 rows 0 (1, 2) times", "Rnds 10-9 (10-11)": the size has no such row. */
+/* Returns true when the size does not have the row: "Rep last 2 rows 0 (1, 2) times", "Rnds 10-9 (10-11)". */
 static bool without(const struct hk_entry *entry, size_t size)
 {
     const struct hk_reference *reference = &entry->reference;
@@ -212,7 +212,7 @@ static bool without(const struct hk_entry *entry, size_t size)
             (reference->rows_given && hk_graded_in(reference->rows, size) == 0));
 }
 
-/* A row alone on its lines, or with words before it that limit them to some sizes, goes with them. */
+/* Removes a row; with its lines, if it is alone on them or only after words that restrict them to sizes. */
 static void row_drop(struct hk_reprinting *r, const struct hk_entry *entry)
 {
     const struct hk_pattern_lines *lines = &r->written->lines;
@@ -253,7 +253,7 @@ static void drops_find(struct hk_reprinting *r)
 
 /* ---- Lines that are wrapped ---- */
 
-/* Where the file's line ends within the line, a blank; where a hyphen joins, nothing. */
+/* Replaces line ends of the file within the line by a blank, after a joining hyphen by nothing. */
 static void unwrap(struct hk_reprinting *r, const struct hk_row_text *text)
 {
     const char *bytes = r->written->lines.bytes;
@@ -267,7 +267,7 @@ static void unwrap(struct hk_reprinting *r, const struct hk_row_text *text)
     }
 }
 
-/* ---- All of it ---- */
+/* ---- The whole reprint ---- */
 
 static int by_place(const void *a, const void *b)
 {
@@ -277,7 +277,7 @@ static int by_place(const void *a, const void *b)
     return x->end < y->end ? 1 : x->end > y->end ? -1 : 0;
 }
 
-/* The first of those that overlap stays. */
+/* Sorts the edits; of overlapping edits the first is kept. */
 static void edits_sort(struct hk_reprinting *r)
 {
     size_t kept = 0;
@@ -289,7 +289,7 @@ static void edits_sort(struct hk_reprinting *r)
     r->edit_count = kept;
 }
 
-/* Rows that are not read. */
+/* Lists the rows that are not read. */
 static void refused_leave(struct hk_reprinting *r)
 {
     for (size_t i = 0; i < r->written->entry_count; i++) {

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Plain text as CommonMark that reads as the same pattern. */
+/* Converts plain text to CommonMark that parses as the same pattern. */
 #include "base/text.h"
 #include "pattern/reprint.h"
 
@@ -33,7 +33,7 @@ static void put_text(struct output *out, const char *text)
     put(out, text, strlen(text));
 }
 
-/* A character of the file as it stands there. */
+/* Writes a character of the file unchanged. */
 static void put_character(struct output *out, const char *at)
 {
     size_t bytes = 1;
@@ -45,7 +45,7 @@ static void put_character(struct output *out, const char *at)
         put(out, at, bytes);
 }
 
-/* Bytes of a line as the file has them. Marks that Markdown would take for its own stand behind a backslash. */
+/* Writes bytes of a line as in the file. Escapes marks of Markdown by a backslash. */
 static void put_words(struct output *out, const struct hk_row_text *text, size_t at, size_t end, const char *bytes)
 {
     for (size_t i = at; i < end; i++) {
@@ -57,7 +57,7 @@ static void put_words(struct output *out, const struct hk_row_text *text, size_t
     }
 }
 
-/* The label of a row in bold type. */
+/* Writes a line, with the label of a row in bold. */
 static void put_line(struct output *out, const struct hk_row_text *text, const char *bytes)
 {
     size_t colon = hk_label_begins(text->text) ? strcspn(text->text, ":*_") : 0;
@@ -87,7 +87,7 @@ const char *hk_reprint_markdown(const struct hk_pattern_lines *lines, struct hk_
         return lines->bytes;
     for (size_t i = 0; i < lines->count && !arena->out_of_memory; i++) {
         const struct hk_pattern_line *line = &lines->lines[i], *next = i + 1 < lines->count ? line + 1 : NULL;
-        const bool joined = !line->apart, joins_next = next && !next->apart && !next->heading; /* the first is apart */
+        const bool joined = !line->apart, joins_next = next && !next->apart && !next->heading; /* the first line is separate */
         if (i > 0 && (line->apart || line->heading))
             put_text(&out, "\n");
         if (line->heading)

@@ -1,31 +1,31 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * One size in place of all: "72 (78, 84)" becomes one of the three, and the words about it follow: "1 more time". A
- * list is certain that has exactly one number for each size; what else looks like one is left.
+ * Replaces lists by the value of one size: "72 (78, 84)" becomes one of the three, and the words next to it are
+ * adapted: "1 more time". A list must have exactly one number for each size; other candidates are left unchanged.
  */
 #include "base/text.h"
 #include "pattern/reprint.h"
 
 #include <string.h>
 
-/* One number of a list: its bytes, and those of a unit behind it. */
+/* One number of a list: its bytes, and those of a unit after it. */
 struct element {
-    size_t at, end; /* of the number; end of a range is behind its second number */
-    size_t second;  /* where the second number of a range begins; 0: it is none */
+    size_t at, end; /* of the number; the end of a range is after its second number */
+    size_t second;  /* start of the second number of a range; 0: not a range */
     size_t unit_end;
-    bool dash; /* the size does without */
+    bool dash; /* the size has no value */
 };
 
 struct list {
     size_t at, end;
     struct element first, second, chosen;
-    size_t count; /* of its elements, at most as many as there are sizes and one more */
-    bool units_differ; /* one element has a unit where the first has none */
+    size_t count; /* number of elements; at most the number of sizes + 1 */
+    bool units_differ; /* an element has a unit and the first has none */
 };
 
 /* ---- Numbers ---- */
 
-/* Behind "72", "86.5", "3/4", "18 1/2"; `at` where none stands there. */
+/* Returns the end of a number such as "72", "86.5", "3/4", "18 1/2"; `at` if there is none. */
 static size_t number_end(const char *text, size_t at)
 {
     size_t end = at + hk_digit_run(text + at);
@@ -41,7 +41,7 @@ static size_t number_end(const char *text, size_t at)
     return end;
 }
 
-/* Behind a unit, with a blank before it or not. */
+/* Returns the end of a unit, with an optional blank before it. */
 static size_t unit_end(const char *text, size_t at)
 {
     static const char *const units[] = {"cm",    "mm", "in", "inch", "inches", "m",  "yd", "yds",
@@ -55,7 +55,7 @@ static size_t unit_end(const char *text, size_t at)
     return strncmp(text + at, "''", 2) == 0 ? at + 2 : at;
 }
 
-/* Where the blanks before the byte start. */
+/* Returns the start of the blanks before the byte. */
 static size_t blanks_start(const char *text, size_t at)
 {
     while (at > 0 && text[at - 1] == ' ')
@@ -90,7 +90,7 @@ static size_t blanks_end(const char *text, size_t at)
     return (size_t)(hk_blanks_skipped(text + at) - text);
 }
 
-/* A bracket with more elements, which is taken where nothing else stands in it. */
+/* Reads a bracket that contains only elements. */
 static bool group_scan(const char *text, size_t *cursor, size_t size, struct list *list, bool *units_differ)
 {
     size_t at = blanks_end(text, *cursor), count = list->count;
@@ -120,7 +120,7 @@ static bool group_scan(const char *text, size_t *cursor, size_t size, struct lis
     return true;
 }
 
-/* A list at a byte of the text; false: there is none, or its first number stands alone. */
+/* Reads a list at a byte of the text. Returns false if there is none or it has a single number. */
 static bool list_scan(const struct hk_reprinting *r, const char *text, size_t at, struct list *list)
 {
     const size_t sizes = r->written->words.size_count;
@@ -140,7 +140,7 @@ static bool list_scan(const struct hk_reprinting *r, const char *text, size_t at
     return list->count > 1;
 }
 
-/* ---- Whether it is one ---- */
+/* ---- Recognising lists ---- */
 
 static const struct hk_entry *entry_at(const struct hk_reprinting *r, const struct hk_row_text *text, size_t at,
                                        size_t *index)
@@ -175,8 +175,8 @@ static bool states(const struct hk_proof_row *row, int64_t count)
 }
 
 /*
- * "Inc x 6 (12)" in two sizes: the 12 is the second size's, or a count. It was read as a count where the second size
- * states 12 and the first does not state 6.
+ * Returns true when a bracket is a count: in "Inc x 6 (12)" with two sizes, 12 is the value of the second size or a
+ * count. It was parsed as a count if the second size states 12 and the first does not state 6.
  */
 static bool is_count(const struct hk_reprinting *r, const struct hk_row_text *text, const struct list *list)
 {
@@ -189,9 +189,9 @@ static bool is_count(const struct hk_reprinting *r, const struct hk_row_text *te
            !states(&rows[0], whole_at(text->text, &list->first));
 }
 
-/* ---- What it becomes ---- */
+/* ---- The replacement ---- */
 
-/* As it stands in the file, where that is on one line. */
+/* Returns the bytes of the file, if they are on one line. */
 static const char *slice(const struct hk_reprinting *r, const struct hk_row_text *text, size_t at, size_t end)
 {
     const char *bytes = r->written->lines.bytes;
@@ -208,7 +208,10 @@ static bool same_number(const char *text, size_t a, size_t a_end, size_t b, size
     return a_end - a == b_end - b && strncmp(text + a, text + b, a_end - a) == 0;
 }
 
-/* "2-30 (32, 36)": only the end differs. "2-2" is 2. *single: a range that has become one number. */
+/*
+ * Returns the number of the size. In "2-30 (32, 36)" only the end differs; "2-2" is 2. *single: a range has become one
+ * number.
+ */
 static const char *number_of(const struct hk_reprinting *r, const struct hk_row_text *text, const struct list *list,
                              bool *single)
 {
@@ -234,7 +237,7 @@ static const char *const plurals[][2] = {{"times", "time"},   {"sts", "st"},    
                                          {"sps", "sp"},       {"chains", "chain"}, {"ridges", "ridge"},
                                          {"repeats", "repeat"}};
 
-/* The ending of a plural word that stands there is cut off. */
+/* Removes the plural ending of a word. */
 static void make_single(struct hk_reprinting *r, const struct hk_row_text *text, size_t at)
 {
     for (size_t i = 0; i < sizeof plurals / sizeof plurals[0]; i++) {
@@ -248,7 +251,7 @@ static void make_single(struct hk_reprinting *r, const struct hk_row_text *text,
     }
 }
 
-/* "1 more times", "1 sts": of the words behind the list. */
+/* Adapts the words after the list: "1 more times", "1 sts". */
 static void words_behind(struct hk_reprinting *r, const struct hk_row_text *text, size_t end, const char *number)
 {
     size_t at = blanks_end(text->text, end);
@@ -262,7 +265,7 @@ static void words_behind(struct hk_reprinting *r, const struct hk_row_text *text
         hk_reprint_edit_text(r, text, at, (size_t)(time - text->text), "times");
 }
 
-/* "Rnds 2-2": of the word before the list. */
+/* Adapts the word before the list: "Rnds 2-2". */
 static void word_before(struct hk_reprinting *r, const struct hk_row_text *text, size_t at)
 {
     size_t start = blanks_start(text->text, at);
@@ -271,9 +274,9 @@ static void word_before(struct hk_reprinting *r, const struct hk_row_text *text,
     make_single(r, text, start);
 }
 
-/* ---- A number of nothing ---- */
+/* ---- Zeros ---- */
 
-/* Where the part of the row that holds the byte ends, between marks, brackets within it taken whole. */
+/* Returns the start of the clause with this byte, between marks; brackets within it are skipped as a whole. */
 static size_t clause_start(const struct hk_reprinting *r, const struct hk_row_text *text, size_t at)
 {
     size_t depth = 0;
@@ -301,7 +304,7 @@ static size_t clause_end(const struct hk_reprinting *r, const struct hk_row_text
     return at;
 }
 
-/* Words in a part of a row that is more than so many stitches. */
+/* Returns true when a clause has words beyond a number of stitches. */
 static bool clause_binds(const char *text, size_t start, size_t end)
 {
     static const char *const words[] = {"rep",    "repeat", "to",   "until", "from",  "before", "work",
@@ -312,7 +315,7 @@ static bool clause_binds(const char *text, size_t start, size_t end)
     return false;
 }
 
-/* "k 0 (1, 2), p2": the part before the comma, or the one behind it, goes with its mark. False: it cannot be told. */
+/* "k 0 (1, 2), p2": removes the clause before or after the comma, with its mark. Returns false when ambiguous. */
 static bool clause_drop(struct hk_reprinting *r, const struct hk_row_text *text, const struct list *list)
 {
     const size_t start = clause_start(r, text, list->at), end = clause_end(r, text, list->end);
@@ -337,7 +340,7 @@ static bool clause_drop(struct hk_reprinting *r, const struct hk_row_text *text,
     return true;
 }
 
-/* "to last 0 (1, 2) sts" is to the end. */
+/* Changes "to last 0 (1, 2) sts" to "to end". */
 static bool to_end(struct hk_reprinting *r, const struct hk_row_text *text, const struct list *list)
 {
     static const char *const sts[] = {"sts", "st", "stitches", NULL};
@@ -395,7 +398,7 @@ static void list_leave(struct hk_reprinting *r, const struct hk_row_text *text, 
                      "write the number of this size by hand");
 }
 
-/* What stands at the byte, if it is a list; the bytes that it takes, 0: it is none. */
+/* Replaces a list at the byte. Returns its length in bytes; 0 if there is none. */
 static size_t number_take(struct hk_reprinting *r, const struct hk_row_text *text, size_t at)
 {
     const size_t sizes = r->written->words.size_count;
@@ -422,7 +425,7 @@ static size_t name_end(const char *text, size_t at, const char *name)
     return hk_is_letter(next) || hk_is_digit(next) ? 0 : at + length;
 }
 
-/* Marks between two names; `at` where none stand there. */
+/* Returns the end of marks between two names; `at` if there are none. */
 static size_t between_end(const char *text, size_t at)
 {
     static const char *const joints[] = {"and", "or", "to", "&", NULL};
@@ -435,7 +438,7 @@ static size_t between_end(const char *text, size_t at)
     return marks > 0 ? end : at;
 }
 
-/* "S (M, L)", "S, M and L": all names in order. The bytes; 0: it is none. */
+/* Returns the length of a list of all sizes in order: "S (M, L)", "S, M and L"; 0 if there is none. */
 static size_t names_length(const struct hk_reprinting *r, const char *text, size_t at)
 {
     const struct hk_row_words *words = &r->written->words;

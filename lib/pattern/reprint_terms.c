@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The stitches of a line in the other terms, by tables/stitches.csv. In a row that is read every name is one. In prose
- * only abbreviations as the table writes them, and names of several words: "double the yarn" names none, nor does
- * "Treble Clef". A word that both terms have for the stitch stays, but for "skip", which becomes "miss", and for an
- * abbreviation where the other terms have one of their own: "sl st" becomes "ss".
+ * Changes the stitches of a line to the other terms, by tables/stitches.csv. In a parsed row every name is a stitch. In
+ * prose only abbreviations as in the table, and names of several words, are changed: "double the yarn" and "Treble
+ * Clef" name no stitch. A word that both terms have for the stitch stays, except "skip", which becomes "miss", and an
+ * abbreviation if the other terms have a different one: "sl st" becomes "ss".
  */
 #include "base/text.h"
 #include "pattern/reprint.h"
@@ -16,7 +16,7 @@ struct changing {
     const struct hk_row_text *text;
     struct hk_row_parser parser;
     enum hk_terms from, to;
-    bool foreign; /* the line speaks of the two systems: what stands in it may be of either */
+    bool foreign; /* the line mentions both systems: its words may be of either */
 };
 
 /* ---- Words for one stitch ---- */
@@ -26,7 +26,7 @@ static const char *column(const struct hk_stitch *stitch, enum hk_terms terms)
     return terms == HK_TERMS_UK ? stitch->uk : stitch->us;
 }
 
-/* Bytes at the end that two words have alike. */
+/* Returns the length of the common ending of two words. */
 static size_t alike(const char *a, const char *b)
 {
     const size_t a_length = strlen(a), b_length = strlen(b);
@@ -41,7 +41,7 @@ static bool same_word(const char *a, const char *b)
     return b && strlen(a) == strlen(b) && hk_text_starts(a, b);
 }
 
-/* Whether it is a word for the stitch in those terms. */
+/* Returns true when the word names the stitch in these terms. */
 static bool names(const struct hk_catalogue *catalogue, enum hk_terms terms, const char *word, size_t stitch)
 {
     const struct hk_words *list = &catalogue->words[terms];
@@ -51,7 +51,7 @@ static bool names(const struct hk_catalogue *catalogue, enum hk_terms terms, con
     return false;
 }
 
-/* A name is written out where it has several words, or is long and of small letters: no abbreviation. */
+/* Returns true for a full name: several words, or a long word in small letters. */
 static bool written_out(const char *word)
 {
     static const size_t short_most = 5;
@@ -63,7 +63,10 @@ static bool written_out(const char *word)
     return strlen(word) > short_most;
 }
 
-/* The word of the other terms that is most like it: an abbreviation for one, a name for a name. NULL: they have none. */
+/*
+ * Returns the most similar word of the other terms: an abbreviation for an abbreviation, a name for a name. NULL if
+ * there is none.
+ */
 static const char *counterpart(const struct hk_stitch *stitch, enum hk_terms from, enum hk_terms to, const char *word)
 {
     const char *own = column(stitch, from), *other = column(stitch, to), *best = NULL;
@@ -85,7 +88,7 @@ static const char *counterpart(const struct hk_stitch *stitch, enum hk_terms fro
     return best;
 }
 
-/* Whether a sentence begins at the byte. */
+/* Returns true when a sentence begins at the byte. */
 static bool begins(const char *text, size_t at)
 {
     while (at > 0 && strchr(" *([", text[at - 1]))
@@ -94,8 +97,8 @@ static bool begins(const char *text, size_t at)
 }
 
 /*
- * "Dc", "DC" and "dc" as they are written; what the table writes in capitals alone, "BO", is small but at the start of a
- * sentence. Of the arena.
+ * Returns the replacement in the case of the original: "Dc", "DC", "dc". Words that the table has in capitals only,
+ * "BO", are in small letters except at the start of a sentence. Owned by the arena.
  */
 static char *in_case(struct changing *c, size_t at, const char *word, const char *with, const char *own)
 {
@@ -115,7 +118,7 @@ static char *in_case(struct changing *c, size_t at, const char *word, const char
 
 /* ---- Stitches ---- */
 
-/* Whether the word can mean nothing else in prose. */
+/* Returns true when the word is unambiguous in prose. */
 static bool certain(const struct changing *c, const struct hk_stitch *stitch, const char *word)
 {
     const char *own = column(stitch, c->from);
@@ -139,7 +142,7 @@ static void stitch_change(struct changing *c, size_t at, size_t end, size_t stit
     if (!skip && !another && names(catalogue, c->to, word, stitch))
         return;
     const enum hk_reprint_class class = hk_reprint_class_at(c->r, c->text, at);
-    if (class == HK_CLASS_REFUSED || (class == HK_CLASS_PROSE && (skip || miss))) /* "miss" is a word of English too */
+    if (class == HK_CLASS_REFUSED || (class == HK_CLASS_PROSE && (skip || miss))) /* "miss" is also an English word */
         return;
     const char *with = skip ? "miss" : miss ? "skip" : counterpart(of, c->from, c->to, word);
     if (!with) {
@@ -164,7 +167,7 @@ static void stitch_change(struct changing *c, size_t at, size_t end, size_t stit
         hk_reprint_edit_text(c->r, c->text, at, end + several, cased);
 }
 
-/* A stitch at the next token; the tokens that it takes, 0: none. */
+/* Changes a stitch at the next token. Returns the number of its tokens; 0 if there is none. */
 static size_t stitch_take(struct changing *c)
 {
     struct hk_row_parser *parser = &c->parser;
@@ -192,7 +195,7 @@ static bool token_is(const struct changing *c, const struct hk_token *token, con
            hk_text_starts(c->text->text + token->at, word);
 }
 
-/* "GAUGE", "Tension:", "gauge swatch", "tension square": the words that the two systems use for it. */
+/* "GAUGE", "Tension:", "gauge swatch", "tension square": changes the words of the two systems for it. */
 static bool gauge_take(struct changing *c)
 {
     const char *word = c->from == HK_TERMS_US ? "gauge" : "tension", *with = c->from == HK_TERMS_US ? "tension" : "gauge";
@@ -210,7 +213,10 @@ static bool gauge_take(struct changing *c)
     return true;
 }
 
-/* The system that a word names, "US" or "British"; false: none. Capitals count: "us" is a word of English. */
+/*
+ * Finds the system that a word names, "US" or "British". Returns false if none. Capitals matter: "us" is an English
+ * word.
+ */
 static bool system_named(const struct changing *c, const struct hk_token *token, enum hk_terms *terms)
 {
     static const char *const words[][2] = {[HK_TERMS_US] = {"US", "American"}, [HK_TERMS_UK] = {"UK", "British"}};
@@ -224,7 +230,7 @@ static bool system_named(const struct changing *c, const struct hk_token *token,
     return false;
 }
 
-/* Behind it: "terms", "crochet terminology". */
+/* Returns true when "terms" or "crochet terminology" follow. */
 static bool of_terms(const struct changing *c, const struct hk_token *next)
 {
     if (token_is(c, next, "crochet"))
@@ -232,14 +238,14 @@ static bool of_terms(const struct changing *c, const struct hk_token *next)
     return token_is(c, next, "terms") || token_is(c, next, "terminology") || token_is(c, next, "abbreviations");
 }
 
-/* "US H-8", "UK 6": a hook. */
+/* Returns true for a hook: "US H-8", "UK 6". */
 static bool of_tool(const struct hk_token *next)
 {
     return next->kind == HK_TOKEN_NUMBER ||
            (next->kind == HK_TOKEN_WORD && next->length == 1 && next[1].kind == HK_TOKEN_MARK);
 }
 
-/* "US terms", "British crochet terminology": what the text says of itself. */
+/* "US terms", "British crochet terminology": changes the terms that the text states. */
 static bool terms_take(struct changing *c)
 {
     const struct hk_token *token = hk_token(&c->parser);
@@ -252,7 +258,10 @@ static bool terms_take(struct changing *c)
     return true;
 }
 
-/* "dc (UK: tr)", "US terms; UK terms in brackets": not of hooks, nor where it says alone what the terms are. */
+/*
+ * Returns true when a line mentions both systems: "dc (UK: tr)", "US terms; UK terms in brackets"; not for hooks or a
+ * statement of the terms.
+ */
 static bool speaks_of_both(const struct changing *c)
 {
     for (const struct hk_token *token = c->parser.tokens; token->kind != HK_TOKEN_END; token++) {
@@ -274,7 +283,7 @@ void hk_reprint_terms(struct hk_reprinting *r, const struct hk_row_text *text)
                          .to = r->wanted->terms};
     bool good = hk_row_tokenize(&c.parser);
     c.foreign = good && speaks_of_both(&c);
-    size_t named = 0; /* behind a name of a yarn */
+    size_t named = 0; /* the position after a name of a yarn */
     while (good && !hk_row_ends(&c.parser) && !r->arena->out_of_memory) {
         const struct hk_token *token = hk_token(&c.parser);
         const size_t length = hk_reprint_name_at(r, text->text, token->at);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Places of other work in words: row ends, stitches that were left, the last row of a piece, both sides of a chain. */
+/* Parses places of other work: row ends, stitches left, the last row of a piece, both sides of a chain. */
 #include "pattern/row_parser.h"
 
 #include "base/text.h"
@@ -10,7 +10,7 @@
 #define CHS "ch|chs|chain|chains"
 #define WORKS_MOST 8
 
-/* The heading that stands at the next token, its s missing or too many: the longest; NULL: none. */
+/* Returns the longest heading at the next token, with or without a plural s; NULL if none. */
 static const struct hk_work_name *name_ahead(const struct hk_row_parser *parser, size_t *length)
 {
     const struct hk_work_name *best = NULL;
@@ -35,7 +35,7 @@ static const struct hk_work_name *name_ahead(const struct hk_row_parser *parser,
     return best;
 }
 
-/* "right sleeve" is of the Sleeves where no heading says more. */
+/* Reads the name of a heading. "right sleeve" belongs to the Sleeves, unless a heading is more specific. */
 static const struct hk_work_name *name_take(struct hk_row_parser *parser)
 {
     size_t length, start = parser->now;
@@ -54,7 +54,7 @@ static const struct hk_work_name *name_take(struct hk_row_parser *parser)
     return work;
 }
 
-/* "right front and back", "all motifs". False where none of these names stands there; nothing is taken then. */
+/* Reads "right front and back", "all motifs". Returns false, without advancing, if there is no such name. */
 static bool names_take(struct hk_row_parser *parser, struct hk_where *where)
 {
     struct hk_parts works[WORKS_MOST];
@@ -84,7 +84,7 @@ static bool names_take(struct hk_row_parser *parser, struct hk_where *where)
 
 #define SIDE "edge|edges|side|sides|end|ends"
 
-/* "of right front", "along the back", "down the left side of back". */
+/* Reads "of right front", "along the back", "down the left side of back". */
 bool hk_row_other_works(struct hk_row_parser *parser, struct hk_where *where)
 {
     size_t start = parser->now;
@@ -101,7 +101,7 @@ bool hk_row_other_works(struct hk_row_parser *parser, struct hk_where *where)
     return false;
 }
 
-/* "down the side", "along left edge", behind row ends: of what, is not said. */
+/* Reads "down the side", "along left edge" after row ends, without the name of a piece. */
 static void side_take(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
@@ -126,7 +126,7 @@ static bool unknown_work(struct hk_row_parser *parser)
     return false;
 }
 
-/* "every other row end", "3 of every 4 row ends": behind "each" or "every". */
+/* Reads "every other row end", "3 of every 4 row ends", after "each" or "every". */
 static void some_of(struct hk_row_parser *parser, struct hk_where *where)
 {
     if (hk_row_take(parser, "other|second|alternate") || hk_row_take(parser, "2 nd")) {
@@ -138,7 +138,7 @@ static void some_of(struct hk_row_parser *parser, struct hk_where *where)
     }
 }
 
-/* "skipping every other row end", "skipping every 4th row end" behind them. */
+/* Reads "skipping every other row end", "skipping every 4th row end" after row ends. */
 static void skipping(struct hk_row_parser *parser, struct hk_where *where)
 {
     size_t start = parser->now;
@@ -296,7 +296,7 @@ bool hk_row_hold_take(struct hk_row_parser *parser)
     return false;
 }
 
-/* "heel" of the Heel flap, where only one heading begins so. */
+/* Reads the first word of a heading, "heel" for "Heel flap", if only one heading begins with it. */
 static bool first_word_take(struct hk_row_parser *parser, struct hk_where *where)
 {
     const struct hk_work_name *only = NULL;
@@ -321,7 +321,10 @@ static bool first_word_take(struct hk_row_parser *parser, struct hk_where *where
     return true;
 }
 
-/* "held instep sts", "sts of body", "right sleeve sts", "sts from holder": of other work, or nothing of it is taken. */
+/*
+ * "held instep sts", "sts of body", "right sleeve sts", "sts from holder": reads stitches of other work; else does not
+ * advance.
+ */
 static bool sts_take(struct hk_row_parser *parser, struct hk_where *where)
 {
     size_t start = parser->now;

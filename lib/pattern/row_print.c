@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A row in one canonical form, read as the same tree again: steps with commas between them, numbers in digits, places
- * by name, repeats in square brackets, all that stands in one place in round ones, stated counts in brackets at the
- * end.
+ * Prints a row in a canonical form that parses as the same tree: steps separated by commas, numbers in digits, places
+ * by name, repeats in square brackets, groups in one place in round brackets, stated counts in brackets at the end.
  */
 #include "pattern/row.h"
 
@@ -21,7 +20,7 @@ struct printer {
     struct hk_arena *arena;
     char *text;
     size_t count, capacity;
-    bool bare; /* this is the end of a row whose last figure can be read in two ways: no word stands behind it */
+    bool bare; /* at the end of a row whose last number is ambiguous: no word follows */
 };
 
 /* ---- Text ---- */
@@ -53,7 +52,7 @@ static bool is_one(struct hk_graded_count number)
     return number.one == 1 && !number.by_size;
 }
 
-/* `times` of it and `more`: "12 (14, 16)". */
+/* Writes number * times + more: "12 (14, 16)". */
 static void put_scaled(struct printer *printer, struct hk_graded_count number, int64_t times, int64_t more)
 {
     size_t sizes = printer->words->size_count;
@@ -177,7 +176,7 @@ static void put_kind(struct printer *printer, const struct hk_where *where, bool
     }
 }
 
-/* `places`: how many places each that is counted takes, 2 for "sc2tog in next 4 sts". */
+/* Writes a place. places: the number of places per counted stitch, 2 for "sc2tog in next 4 sts". */
 static void put_where(struct printer *printer, const struct hk_where *where, int64_t places);
 
 /* "across", "to last 3 sts", "to 2 sts before marked st". */
@@ -299,7 +298,7 @@ static void put_plain_number(struct printer *printer, struct hk_graded_count num
     put_char(printer, ' ');
     put_number(printer, number);
     if (number.by_size)
-        put_noun(printer, " sts"); /* a graded figure alone at the end can be read in two ways */
+        put_noun(printer, " sts"); /* a graded number alone at the end is ambiguous */
 }
 
 static void put_stitch(struct printer *printer, const struct hk_step *step)
@@ -349,7 +348,7 @@ static bool is_slip(const struct printer *printer, size_t stitch)
     return us && strcmp(us, "sl st") == 0;
 }
 
-/* Slip stitches up to a place and one into it are one item: "sl st to ch-2 sp". */
+/* Returns true for slip stitches up to a place and one into it, which are one item: "sl st to ch-2 sp". */
 static bool slips_to(const struct printer *printer, const struct hk_step *step)
 {
     return step->kind == HK_STEP_STITCH && !step->where.given && step->where.limit == HK_LIMIT_PLACE &&
@@ -450,7 +449,7 @@ static void put_skip(struct printer *printer, const struct hk_step *step)
     }
 }
 
-/* In metres, with as few digits as read as the same number. */
+/* Writes metres with the least digits that parse as the same number. */
 static void put_cut(struct printer *printer, const struct hk_step *step)
 {
     struct hk_number text = {0};

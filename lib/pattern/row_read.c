@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Recursive descent over the tokens of a row. A mistake ends its item only; reading goes on behind the next separator,
- * and no row is delivered then.
+ * A recursive descent parser over the tokens of a row. A mistake ends its item only; parsing continues after the next
+ * separator, and no row is returned.
  */
 #include "pattern/row_parser.h"
 
@@ -18,16 +18,16 @@
 #define NO_STAR SIZE_MAX
 #define TWO_STARS '\xb2'
 
-/* The steps of one pair of brackets, or of the row. */
+/* The steps in a pair of brackets, or of the row. */
 struct steps {
     struct hk_step *steps;
     size_t count, capacity;
     size_t star;       /* the step that the open repeat begins with, or NO_STAR */
-    size_t star_at;    /* byte of its star */
-    size_t mistakes;   /* there were before it */
-    size_t second;     /* the step behind "**", or NO_STAR */
+    size_t star_at;    /* byte of the star */
+    size_t mistakes;   /* the number of mistakes before it */
+    size_t second;     /* the step after "**", or NO_STAR */
     bool second_opens; /* "**" opened the repeat */
-    size_t wraps;      /* repeats of all that the list had */
+    size_t wraps;      /* repeats of the whole list */
 };
 
 static const struct hk_graded_count one = {.one = 1};
@@ -54,7 +54,7 @@ static struct hk_step step_of(const struct hk_row_parser *parser, enum hk_step_k
                             .at = hk_token(parser)->at};
 }
 
-/* Takes the steps from `first` on out of the list, as a list of their own. */
+/* Moves the steps from `first` on to a new list. */
 static bool steps_cut(struct hk_row_parser *parser, struct steps *steps, size_t first, struct hk_step *into)
 {
     into->step_count = steps->count - first;
@@ -75,7 +75,7 @@ static bool too_deep(struct hk_row_parser *parser)
     return false;
 }
 
-/* The bracket that closes this one, 0 where it is none. */
+/* Returns the closing bracket for an opening one; 0 for other characters. */
 static char closer_of(char open)
 {
     return open == '(' ? ')' : open == '[' ? ']' : open == '{' ? '}' : 0;
@@ -99,7 +99,7 @@ static struct hk_graded_count number_more(struct hk_row_parser *parser, struct h
     return (struct hk_graded_count){.one = number.one + 1, .by_size = values};
 }
 
-/* "3 times", "x 3", "twice", "3 more times", "once more". *more: said as those that come besides the first. */
+/* "3 times", "x 3", "twice", "3 more times", "once more". **more: in addition to the first. */
 static bool take_times(struct hk_row_parser *parser, struct hk_graded_count *times, bool *found, bool *more)
 {
     size_t start = parser->now;
@@ -138,8 +138,8 @@ static bool take_times(struct hk_row_parser *parser, struct hk_graded_count *tim
 
 /* ---- Repeats ---- */
 
-/* What stands behind what is repeated: times, a limit, or nothing. `said`: it was called a repeat. */
-static bool repeat_ends(struct hk_row_parser *parser, struct hk_step *step, bool said)
+/* Parses the words after a repeat: times, a limit, or nothing. is_repeat: it was called a repeat. */
+static bool repeat_ends(struct hk_row_parser *parser, struct hk_step *step, bool is_repeat)
 {
     bool found, more;
     hk_row_mark(parser, ',');
@@ -150,7 +150,7 @@ static bool repeat_ends(struct hk_row_parser *parser, struct hk_step *step, bool
         step->where.limit = HK_LIMIT_COUNT;
         if (more)
             step->many = number_more(parser, step->many);
-        step->times_open = said && !more;
+        step->times_open = is_repeat && !more;
         return true;
     }
     if (!hk_row_limit(parser, &step->where, &found))
@@ -165,7 +165,7 @@ static bool take_repeat_word(struct hk_row_parser *parser)
     return hk_row_take(parser, "rep|repeat|reps|repeating|cont|continue");
 }
 
-/* Steps that a row begins with and that no "repeat around" repeats: chains, slips, turns. */
+/* Returns the number of steps at the start of a row that "repeat around" does not repeat: chains, slips, turns. */
 static size_t leading_steps(const struct hk_row_parser *parser, const struct steps *steps)
 {
     size_t i = 0;
@@ -176,7 +176,7 @@ static size_t leading_steps(const struct hk_row_parser *parser, const struct ste
     return i;
 }
 
-/* The steps of the open repeat, or of the row so far. */
+/* Closes a repeat of the steps from the star on, or of the row so far. */
 static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, struct hk_step *step, size_t first)
 {
     size_t second = steps->second;
@@ -195,7 +195,7 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
     return true;
 }
 
-/* "**" marks where the last run ends, and nothing says that it ends there. */
+/* Reports a "**" without the words that end the last run there. */
 static bool second_unused(struct hk_row_parser *parser, size_t at)
 {
     hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "nothing says what ** in this repeat is for");
@@ -266,7 +266,7 @@ static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
     return add(parser, steps, step);
 }
 
-/* A star behind a comma with a stitch glued to it: it does not close the open repeat but opens one within it. */
+/* Returns true for a star after a comma and directly before a stitch: it opens a nested repeat. */
 static bool star_within(const struct hk_row_parser *parser)
 {
     const struct hk_token *star = hk_token(parser);
@@ -314,7 +314,7 @@ static bool item_star(struct hk_row_parser *parser, struct steps *steps)
     if (steps->count == steps->star) {
         steps->star = NO_STAR;
         if (parser->mistakes > steps->mistakes)
-            return false; /* what stood in it was wrong */
+            return false; /* its content had a mistake */
         hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, step.at, "nothing stands in here");
         hk_row_hint(parser, "write what is worked, such as *sc 1*");
         return false;
@@ -327,7 +327,7 @@ static bool item_star(struct hk_row_parser *parser, struct steps *steps)
 
 /* ---- Brackets ---- */
 
-/* Words in brackets that work nothing: "(RS)", "(mark this row)". Taken with the bracket that closes. */
+/* Skips words without work in brackets, with the closing bracket: "(RS)", "(mark this row)". */
 static bool take_remark(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
@@ -345,7 +345,7 @@ static bool take_remark(struct hk_row_parser *parser)
     return false;
 }
 
-/* What a chain says of itself: "(counts as dc, ch 1)", "does not count as a st". */
+/* Parses the counting of a chain: "(counts as dc, ch 1)", "does not count as a st". */
 static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
 {
     size_t start = parser->now, tokens = 0;
@@ -426,7 +426,7 @@ static bool closes_item(const struct hk_token *token)
     return ends_item(token) || (token->kind == HK_TOKEN_MARK && strchr(".()[]}*", token->mark));
 }
 
-/* What stands in brackets, and the bracket that closes. */
+/* Parses the content of brackets, and the closing bracket. */
 static bool take_brackets(struct hk_row_parser *parser, struct steps *inner)
 {
     size_t open = parser->now, mistakes = parser->mistakes;
@@ -454,7 +454,7 @@ static bool take_brackets(struct hk_row_parser *parser, struct steps *inner)
     return true;
 }
 
-/* All of a group in a place; `times`: as often in each, "(3 dc, ch 2) 4 times in ring". */
+/* Adds a group in a place; times: repeated in each place, "(3 dc, ch 2) 4 times in ring". */
 static bool group_placed(struct hk_row_parser *parser, struct steps *steps, struct hk_step step, bool times,
                          struct hk_where where)
 {
@@ -481,7 +481,7 @@ static bool group_placed(struct hk_row_parser *parser, struct steps *steps, stru
     return steps_cut(parser, steps, steps->count - 1, &again) && add(parser, steps, again);
 }
 
-/* Chains at the start of a group stand for a stitch as at the start of a row. */
+/* Parses a group. Chains at its start count as a stitch, as at the start of a row. */
 static bool item_group(struct hk_row_parser *parser, struct steps *steps)
 {
     if (take_remark(parser))
@@ -514,7 +514,7 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
     if (!found && !repeat_ends(parser, &step, false))
         return false;
     if (step.where.limit == HK_LIMIT_NONE) {
-        step.where.limit = HK_LIMIT_COUNT; /* brackets alone: once */
+        step.where.limit = HK_LIMIT_COUNT; /* brackets without times: once */
         if (!hk_row_ahead(parser, "rep|repeat|reps|repeating|cont|continue from|between") && take_repeat_word(parser)) {
             hk_row_take(parser, "this");
             step.where.limit = HK_LIMIT_NONE;
@@ -615,7 +615,7 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
 static bool take_yarn(struct hk_row_parser *parser, struct steps *steps);
 static void words_pass(struct hk_row_parser *parser);
 
-/* Behind "join". */
+/* Parses the words after "join". */
 static bool item_join(struct hk_row_parser *parser, struct steps *steps)
 {
     struct hk_step step = step_of(parser, HK_STEP_JOIN);
@@ -671,7 +671,7 @@ static bool item_mark_first(struct hk_row_parser *parser, struct steps *steps)
     return add(parser, steps, step);
 }
 
-/* "removing all markers as you go": of the whole row. */
+/* Parses "removing all markers as you go", for the whole row. */
 static bool item_unmark(struct hk_row_parser *parser, struct steps *steps)
 {
     struct hk_step step = step_of(parser, HK_STEP_UNMARK);
@@ -683,7 +683,7 @@ static bool item_unmark(struct hk_row_parser *parser, struct steps *steps)
 
 /* ---- Skipping ---- */
 
-/* "2-ch", "5-dc": a number that is part of a name. */
+/* Returns true for a number that is part of a name: "2-ch", "5-dc". */
 static bool hyphen_ahead(const struct hk_row_parser *parser)
 {
     const struct hk_token *token = hk_token(parser);
@@ -691,7 +691,7 @@ static bool hyphen_ahead(const struct hk_row_parser *parser)
            token[1].at == token->at + token->length && token[2].kind == HK_TOKEN_WORD;
 }
 
-/* "for left sleeve": what stitches wait for. */
+/* Parses the purpose of stitches: "for left sleeve". */
 static bool name_take(struct hk_row_parser *parser, struct hk_step *step)
 {
     const struct hk_token *token = hk_token(parser);
@@ -766,7 +766,7 @@ static int64_t needs_of(const struct hk_row_parser *parser, size_t stitch)
     return parser->words->catalogue->stitches[stitch].needs;
 }
 
-/* "over next 4 sts" of a sc2tog is two of them. */
+/* Converts places to stitches: sc2tog "over next 4 sts" is two stitches. */
 static bool places_to_units(struct hk_row_parser *parser, struct hk_step *step, int64_t needs)
 {
     struct hk_graded_count *count = &step->where.count;
@@ -788,7 +788,7 @@ static bool places_to_units(struct hk_row_parser *parser, struct hk_step *step, 
     return true;
 }
 
-/* A stitch with its number and its place, put together. */
+/* Combines a stitch with its number and its place. */
 static bool place_stitch(struct hk_row_parser *parser, struct hk_step *step, bool numbered)
 {
     int64_t needs = needs_of(parser, step->stitch);
@@ -818,7 +818,7 @@ static bool place_stitch(struct hk_row_parser *parser, struct hk_step *step, boo
     return true;
 }
 
-/* "purlwise", "wyif", "tbl", "in the back loop": how, which does not matter to the count. */
+/* Skips the manner of working, which does not affect the count: "purlwise", "wyif", "tbl", "in the back loop". */
 static void take_manner(struct hk_row_parser *parser)
 {
     size_t start;
@@ -843,7 +843,7 @@ static bool no_stitches(struct hk_row_parser *parser, size_t at)
     return false;
 }
 
-/* "and in each st across", "and 2 in last st": the same stitch in more places. */
+/* "and in each st across", "and 2 in last st": adds the same stitch in more places. */
 static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, const struct hk_step *first)
 {
     for (;;) {
@@ -886,7 +886,7 @@ static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, 
     }
 }
 
-/* "k1, p1 around": with a number and a limit it is what the row has so far that repeats. */
+/* Parses "k1, p1 around": with a number and a limit, the whole row so far repeats. */
 static bool wrap_row(struct hk_row_parser *parser, struct steps *steps, const struct hk_where *limit)
 {
     struct hk_step step = step_of(parser, HK_STEP_REPEAT);
@@ -900,7 +900,7 @@ static bool wrap_row(struct hk_row_parser *parser, struct steps *steps, const st
     return add(parser, steps, step);
 }
 
-/* "k2, p2 to marker": how much of the row repeats, or whether anything does. */
+/* Reports "k2, p2 to marker", which does not state what repeats. */
 static bool numbered_to_place(struct hk_row_parser *parser, const struct hk_step *step)
 {
     const char *name = hk_row_stitch_text(parser->words, step->stitch);
@@ -927,7 +927,7 @@ static bool slip_to(struct hk_row_parser *parser, struct steps *steps, struct hk
     return add(parser, steps, last);
 }
 
-/* "hdc inc", "sc dec": of that stitch. */
+/* Parses shaping of a named stitch: "hdc inc", "sc dec". */
 static bool named_shaping(struct hk_row_parser *parser, struct hk_step *step)
 {
     const struct hk_catalogue *catalogue = parser->words->catalogue;
@@ -953,7 +953,7 @@ static bool named_shaping(struct hk_row_parser *parser, struct hk_step *step)
     return true;
 }
 
-/* "in pattern" behind a stitch that is bound off. */
+/* Skips "in pattern" after a stitch that is bound off. */
 static void take_pattern(struct hk_row_parser *parser, size_t stitch)
 {
     const struct hk_catalogue *catalogue = parser->words->catalogue;
@@ -966,7 +966,7 @@ static void take_pattern(struct hk_row_parser *parser, size_t stitch)
 
 static bool take_evenly(struct hk_row_parser *parser, struct hk_where *where);
 
-/* "k1 MC, k1 CC": the yarn of this stitch and of those behind it. */
+/* "k1 MC, k1 CC": sets the yarn of this stitch and of the following ones. */
 static bool yarn_behind(struct hk_row_parser *parser, struct steps *steps)
 {
     size_t start = parser->now;
@@ -1050,7 +1050,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         step.kind = HK_STEP_JOIN;
         return add(parser, steps, step);
     }
-    if (!found && !limited) { /* "sc2tog twice" behind a bare name is a number of them */
+    if (!found && !limited) { /* in "sc2tog twice" after a bare name, twice is the number of stitches */
         bool again;
         struct hk_graded_count times = one;
         if (!numbered && !take_times(parser, &times, &again, &more))
@@ -1088,7 +1088,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     return true;
 }
 
-/* "sl 1, k2tog, psso": decreases that are written in words. */
+/* Returns a decrease written in words: "sl 1, k2tog, psso". */
 static size_t passed_over(struct hk_row_parser *parser)
 {
     static const struct {
@@ -1106,7 +1106,7 @@ static size_t passed_over(struct hk_row_parser *parser)
     return SIZE_MAX;
 }
 
-/* The steps that a definition comes to, others within it too; no further than beyond `most`. */
+/* Counts the steps of a definition, with nested ones, up to slightly more than `most`. */
 static size_t steps_in(const struct hk_step *steps, size_t count, size_t deep, size_t most)
 {
     size_t all = deep > HK_ROW_DEEP ? most + 1 : count;
@@ -1115,14 +1115,14 @@ static size_t steps_in(const struct hk_step *steps, size_t count, size_t deep, s
     return all;
 }
 
-/* A step that takes no place of the row below. */
+/* Returns true for a step that uses no place of the row below. */
 static bool hangs(const struct hk_row_parser *parser, const struct hk_step *step)
 {
     return step->kind == HK_STEP_CHAIN || step->where.what == HK_WHAT_NTH_CHAIN ||
            (step->kind == HK_STEP_STITCH && !step->where.given && needs_of(parser, step->stitch) == 0);
 }
 
-/* A step that names places of the row below by itself. */
+/* Returns true for a step that names places of the row below. */
 static bool names_places(const struct hk_step *step)
 {
     bool takes = step->kind == HK_STEP_STITCH || step->kind == HK_STEP_GROUP || step->kind == HK_STEP_SKIP;
@@ -1133,10 +1133,10 @@ static bool names_places(const struct hk_step *step)
     return named;
 }
 
-/* What the steps of a definition do: how it is put where it is used. */
+/* The footing of a definition: how its steps use places. */
 enum footing {
-    IN_A_PLACE,  /* all in one place, which the use names: "5 dc in same st" */
-    IN_NO_PLACE, /* none takes a place: "ch 3, sl st in 3rd ch from hook" */
+    IN_A_PLACE,  /* all in one place, named where it is used: "5 dc in same st" */
+    IN_NO_PLACE, /* no place used: "ch 3, sl st in 3rd ch from hook" */
     OVER_PLACES  /* places of its own: "sk 1, dc in next st, dc in skipped st" */
 };
 
@@ -1152,7 +1152,7 @@ static enum footing footing_of(const struct hk_row_parser *parser, const struct 
     return over ? OVER_PLACES : hanging ? IN_NO_PLACE : IN_A_PLACE;
 }
 
-/* The steps of a definition; "5 dc in next st": the place is the one that the use names. */
+/* Copies the steps of a definition; in "5 dc in next st" the place is replaced by the one named where it is used. */
 static bool take_definition(struct hk_row_parser *parser, const struct hk_definition *definition, enum footing footing,
                             struct hk_step *step)
 {
@@ -1169,7 +1169,7 @@ static bool take_definition(struct hk_row_parser *parser, const struct hk_defini
     return true;
 }
 
-/* A definition that takes no place, or places of its own, so often or up to a limit. */
+/* Parses the use of a definition without a place or with its own places, a number of times or up to a limit. */
 static bool item_spanning(struct hk_row_parser *parser, struct steps *steps, struct hk_step step,
                           const struct hk_graded_count *before)
 {
@@ -1183,7 +1183,7 @@ static bool item_spanning(struct hk_row_parser *parser, struct steps *steps, str
     return add(parser, steps, step);
 }
 
-/* "inc x 6", "shell 3": how often, behind the word. */
+/* Parses the number after the word: "inc x 6", "shell 3". */
 static bool definition_times(struct hk_row_parser *parser, const struct hk_graded_count **before,
                              struct hk_graded_count *times)
 {
@@ -1204,7 +1204,7 @@ static bool definition_times(struct hk_row_parser *parser, const struct hk_grade
     return true;
 }
 
-/* A definition used: in a place, or where none is named, in the next ones. */
+/* Parses the use of a definition: in a place, or without one in the next places. */
 static bool item_defined(struct hk_row_parser *parser, struct steps *steps, const struct hk_definition *definition,
                          const struct hk_graded_count *before, size_t at)
 {
@@ -1256,7 +1256,7 @@ static bool cut_unclear(struct hk_row_parser *parser, size_t at)
     return false;
 }
 
-/* To the first token behind a byte of the text. */
+/* Advances to the first token after a byte of the text. */
 static void go_to(struct hk_row_parser *parser, const char *at)
 {
     while (!hk_row_ends(parser) && hk_token_text(parser) < at)
@@ -1321,7 +1321,7 @@ static bool take_tail_of_yarn(struct hk_row_parser *parser)
     return false;
 }
 
-/* Words that work nothing and change no count. */
+/* Skips words without work that change no count. */
 static bool take_nothing(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
@@ -1357,7 +1357,7 @@ static bool take_inc_dec(struct hk_row_parser *parser, size_t *stitch)
     return true;
 }
 
-/* What is worked: a name, inc or dec, a word that the pattern defines. */
+/* Parses a stitch name, inc or dec, or a word that the pattern defines. */
 static bool item_named(struct hk_row_parser *parser, struct steps *steps, const struct hk_graded_count *before)
 {
     size_t at = hk_token(parser)->at, stitch = SIZE_MAX;
@@ -1408,7 +1408,7 @@ static bool item_numbered(struct hk_row_parser *parser, struct steps *steps)
     return item_named(parser, steps, &number);
 }
 
-/* Yarns by their order, as patterns call them. */
+/* The conventional names of yarns by their order. */
 static const struct {
     const char *name;
     size_t yarn;
@@ -1425,7 +1425,7 @@ static bool add_yarn(struct hk_row_parser *parser, struct steps *steps, size_t y
     return add(parser, steps, step);
 }
 
-/* The name of a yarn, as a step. */
+/* Parses the name of a yarn as a step. */
 static bool take_yarn(struct hk_row_parser *parser, struct steps *steps)
 {
     size_t yarn = SIZE_MAX, longest = 0;
@@ -1444,7 +1444,7 @@ static bool take_yarn(struct hk_row_parser *parser, struct steps *steps)
         bool letter = yarn_letters[i].name[1] == '\0';
         size_t number = yarn_letters[i].yarn + (letter && parser->words->main_named);
         if (number < parser->words->yarn_count && hk_row_ahead(parser, yarn_letters[i].name) &&
-            hk_token_text(parser)[0] <= 'Z') /* in capitals: "a" is an article */
+            hk_token_text(parser)[0] <= 'Z') /* a capital, since "a" is an article */
             return add_yarn(parser, steps, number, hk_token(parser)->length);
     }
     return false;
@@ -1458,7 +1458,7 @@ static bool item_yarn(struct hk_row_parser *parser, struct steps *steps)
     hk_row_take(parser, "the? color|colour|yarn?");
     if (take_yarn(parser, steps)) {
         if (hk_row_take(parser, "in|on|at|with the? last|final|end") && !hk_row_take(parser, STS))
-            hk_row_stitch_take(parser); /* "in last st": the yarn of what follows */
+            hk_row_stitch_take(parser); /* "in last st": the yarn of the following stitches */
         hk_row_take(parser, "of the|this? rnd|round|row");
         return true;
     }
@@ -1468,7 +1468,7 @@ static bool item_yarn(struct hk_row_parser *parser, struct steps *steps)
 
 #define HOLDS "place|slip|put|sl|transfer|leave|move"
 
-/* Stitches, with or without a number, behind a word that may put them on hold; "sl 1" is a stitch. */
+/* Returns true for stitches, with an optional number, after a word that may put them on hold; "sl 1" is a stitch. */
 static bool hold_ahead(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
@@ -1486,7 +1486,7 @@ static bool hold_ahead(struct hk_row_parser *parser)
     return ahead;
 }
 
-/* "for left sleeve", "(left sleeve)", "left sleeve" behind stitches that are put on hold. */
+/* Parses "for left sleeve", "(left sleeve)", "left sleeve" after stitches put on hold. */
 static bool hold_name_take(struct hk_row_parser *parser, struct hk_step *step)
 {
     char close = hk_token(parser)[1].kind == HK_TOKEN_WORD && hk_row_mark(parser, '(') ? ')' : 0;
@@ -1541,14 +1541,14 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
     return false;
 }
 
-/* To the end of the words of the item. */
+/* Skips to the end of the words of the item. */
 static void words_pass(struct hk_row_parser *parser)
 {
     while (hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then|turn|join"))
         parser->now++;
 }
 
-/* "evenly along the right front edge" behind a number of stitches. */
+/* Parses "evenly along the right front edge" after a number of stitches. */
 static bool take_evenly(struct hk_row_parser *parser, struct hk_where *where)
 {
     size_t start = parser->now;
@@ -1574,7 +1574,9 @@ static bool take_evenly(struct hk_row_parser *parser, struct hk_where *where)
     return false;
 }
 
-/* Behind "pick up and knit": "3 sts for every 4 rows of left front", "1 st in each row end", "6 sts along the underarm".
+/*
+ * Parses the words after "pick up and knit": "3 sts for every 4 rows of left front", "1 st in each row end", "6 sts
+ * along the underarm".
  */
 static bool item_pick_up(struct hk_row_parser *parser, struct steps *steps, const char *us)
 {
@@ -1632,7 +1634,7 @@ static bool item_pick_up(struct hk_row_parser *parser, struct steps *steps, cons
     return add(parser, steps, step);
 }
 
-/* Words between items that say nothing: "and", "then work", "ending with". */
+/* Skips words between items without meaning: "and", "then work", "ending with". */
 static bool take_filler(struct hk_row_parser *parser)
 {
     size_t tokens;
@@ -1724,7 +1726,7 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
     return item_named(parser, steps, NULL);
 }
 
-/* "Sc in next 3 sts with CC": the yarn of what has just been read, from its first step on, and of what follows. */
+/* "Sc in next 3 sts with CC": sets the yarn of the last item, from its first step on, and of the following ones. */
 static bool yarn_of_item(struct hk_row_parser *parser, struct steps *steps, size_t first)
 {
     size_t start = parser->now, count = steps->count;
@@ -1746,7 +1748,7 @@ static bool yarn_of_item(struct hk_row_parser *parser, struct steps *steps, size
 static bool item(struct hk_row_parser *parser, struct steps *steps)
 {
     size_t first = steps->count;
-    if (parser->items >= 3 * (size_t)HK_ROW_DEEP) /* a bracket is one, words before it another */
+    if (parser->items >= 3 * (size_t)HK_ROW_DEEP) /* a bracket is one item, the words before it another */
         return too_deep(parser);
     parser->items++;
     bool good = item_here(parser, steps) && yarn_of_item(parser, steps, first);
@@ -1768,7 +1770,7 @@ static bool closes(const struct hk_token *token)
     return token->kind == HK_TOKEN_MARK && (token->mark == ')' || token->mark == ']' || token->mark == '}');
 }
 
-/* After a mistake: to the next separator or the end of what is open, whole brackets skipped. */
+/* After a mistake: skips to the next separator or the closing bracket; skips inner brackets as a whole. */
 static void recover(struct hk_row_parser *parser, const struct steps *steps)
 {
     size_t deep = 0;
@@ -1798,7 +1800,7 @@ static bool nothing_there(struct hk_row_parser *parser, const struct hk_token *b
     return false;
 }
 
-/* A bracket, or a figure behind a dash, a colon or a full stop, that states what the row comes to. */
+/* Parses the stated count of the row: a bracket, or a number after a dash, a colon or a full stop. */
 static bool take_stated(struct hk_row_parser *parser, const struct hk_token *before, size_t steps)
 {
     if (parser->depth || steps == 0)
@@ -1808,7 +1810,7 @@ static bool take_stated(struct hk_row_parser *parser, const struct hk_token *bef
         return hk_row_stated(parser, true);
     if (token->kind == HK_TOKEN_MARK && (token->mark == '-' || token->mark == '=')) {
         if (hk_row_number_ahead(parser) &&
-            hk_row_stated(parser, false)) /* "- (42, 48) sts": the first size does without */
+            hk_row_stated(parser, false)) /* "- (42, 48) sts": the first size has none */
             return true;
         parser->now++;
         while (hk_row_mark(parser, '-') || hk_row_mark(parser, '='))
@@ -1822,7 +1824,7 @@ static bool take_stated(struct hk_row_parser *parser, const struct hk_token *bef
            hk_row_stated(parser, false);
 }
 
-/* Name, number, name, with a blank before the number: the comma decides. */
+/* Reports name, number, name with a blank before the number, where a comma is needed. */
 static bool comma_needed(const struct hk_row_parser *parser)
 {
     const struct hk_token *number = hk_token(parser) - 1;
@@ -1840,7 +1842,7 @@ static bool comma_missing(struct hk_row_parser *parser)
     return false;
 }
 
-/* Items up to the bracket that closes, which stays for the caller, or the end. */
+/* Parses items up to the closing bracket, which is left for the caller, or the end. */
 static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char close)
 {
     const struct hk_token *before = NULL;
@@ -1876,7 +1878,7 @@ static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char 
         size_t now = parser->now;
         if (!item(parser, steps) && !parser->stopped)
             recover(parser, steps);
-        if (parser->now == now && !parser->stopped) { /* nothing taken: what stands there is no item */
+        if (parser->now == now && !parser->stopped) { /* no progress: the text is not an item */
             hk_row_unknown(parser);
             parser->now++;
             recover(parser, steps);
@@ -1895,7 +1897,7 @@ static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char 
 
 /* ---- Rows ---- */
 
-/* A slip stitch into the first stitch or the top of the chain, last of all, closes a round. */
+/* Marks a slip stitch at the end, into the first stitch or the top of the chain, as the join of a round. */
 static void find_join(const struct hk_row_parser *parser, struct steps *steps)
 {
     size_t last = steps->count;
@@ -1909,8 +1911,10 @@ static void find_join(const struct hk_row_parser *parser, struct steps *steps)
         step->kind = HK_STEP_JOIN;
 }
 
-/* Whether a repeat or "each" goes on as long as it fits; `to_end`: to the end of the row, by its words or for want of
- * others. */
+/*
+ * Returns true when a repeat or "each" continues as long as it fits; to_end: to the end of the row, as stated or by
+ * default.
+ */
 static bool goes_on(const struct hk_step *steps, size_t count, bool to_end)
 {
     for (size_t i = 0; i < count; i++) {
@@ -1939,9 +1943,11 @@ static bool has_knit(const struct hk_catalogue *catalogue, const struct hk_step 
     return false;
 }
 
-/* How a row's places stand: some are of other work, some are not. A stitch that was skipped is of other work where the
- * row skips none. */
-static void others_find(struct hk_step *steps, size_t count, bool skips, bool *others, bool *own)
+/*
+ * Finds whether some places of a row are of other work, and some are not. A skipped stitch is of other work if the row
+ * skips none.
+ */
+static void others_find(struct hk_step *steps, size_t count, bool skips, bool *others, bool *of_edge)
 {
     for (size_t i = 0; i < count; i++) {
         struct hk_step *step = &steps[i];
@@ -1951,9 +1957,9 @@ static void others_find(struct hk_step *steps, size_t count, bool skips, bool *o
         if (step->where.what == HK_WHAT_OTHER && step->where.given)
             *others = true;
         else if (takes && step->where.what != HK_WHAT_RING && step->where.which != HK_WHICH_SAME)
-            *own = true;
-        if (step->kind == HK_STEP_REPEAT) /* what stands in brackets is worked in their place */
-            others_find(step->steps, step->step_count, skips, others, own);
+            *of_edge = true;
+        if (step->kind == HK_STEP_REPEAT) /* the steps in brackets are worked in their place */
+            others_find(step->steps, step->step_count, skips, others, of_edge);
     }
 }
 
@@ -1993,7 +1999,7 @@ static enum hk_way way_of(const struct hk_row_parser *parser, const struct hk_ro
     return HK_WAY_NOT_STATED;
 }
 
-/* "Knit.", "K" alone and "K with MC": every stitch there is. */
+/* "Knit.", "K" alone and "K with MC" work every stitch. */
 static void whole_row(const struct hk_row_parser *parser, struct steps *steps)
 {
     struct hk_step *only = NULL;
@@ -2066,9 +2072,9 @@ static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
     row->to_end = goes_on(steps.steps, steps.count, true);
     row->knit = has_knit(parser->words->catalogue, steps.steps, steps.count);
     row->way = way_of(parser, row);
-    bool own = false;
-    others_find(steps.steps, steps.count, skips(steps.steps, steps.count), &row->others, &own);
-    row->only_others = row->others && !own;
+    bool of_edge = false;
+    others_find(steps.steps, steps.count, skips(steps.steps, steps.count), &row->others, &of_edge);
+    row->only_others = row->others && !of_edge;
     return true;
 }
 
@@ -2093,11 +2099,11 @@ bool hk_row_read(const struct hk_row_text *text, const struct hk_row_words *word
     if (!read_once(text, words, false, &two_ways, &read, arena, diags))
         return false;
     struct hk_row *other = two_ways ? hk_arena_take(arena, 1, sizeof *other) : NULL;
-    struct hk_diags told = {0};
-    if (other && read_once(text, words, true, &ignored, other, arena, &told))
+    struct hk_diags findings = {0};
+    if (other && read_once(text, words, true, &ignored, other, arena, &findings))
         read.other = other;
-    diags->out_of_memory |= told.out_of_memory;
-    hk_diags_free(&told);
+    diags->out_of_memory |= findings.out_of_memory;
+    hk_diags_free(&findings);
     *row = read;
     return true;
 }

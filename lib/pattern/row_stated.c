@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Counts that a row states at its end, in all usual forms: each is a check of what it says. */
+/* Parses the counts that a row states at its end, in all usual forms; each is checked against the row. */
 #include "pattern/row_parser.h"
 
 #include "base/text.h"
@@ -9,7 +9,7 @@
 #define SPS "sp|sps|space|spaces|lp|lps|loop|loops|arch|arches"
 #define CLOSES ")|]|}|,|;|."
 
-/* "4 ch-1 sps", "4 2-ch sps"; "4 ch-1", "4 corners" where nothing stands behind it. */
+/* "4 ch-1 sps", "4 2-ch sps"; "4 ch-1", "4 corners" at the end. */
 static bool unit_space(struct hk_row_parser *parser, struct hk_stated *stated)
 {
     size_t start = parser->now;
@@ -77,7 +77,7 @@ static void figure_tail(struct hk_row_parser *parser, struct hk_stated *stated)
     stated->spaces_too = hk_row_take(parser, "as a|one|1? " STS) || space;
 }
 
-/* "30, 36, 42": a figure for each size, where there are as many. */
+/* Parses a list with one number for each size: "30, 36, 42". */
 static bool figure_list(struct hk_row_parser *parser, struct hk_graded_count *count)
 {
     size_t sizes = parser->words->size_count, start = parser->now;
@@ -116,7 +116,7 @@ static bool figure(struct hk_row_parser *parser, struct hk_stated *stated)
     return true;
 }
 
-/* "12 each front, 8 each sleeve, 24 back": a section of the row, counted twice where it says each. */
+/* "12 each front, 8 each sleeve, 24 back": returns the multiplicity of a section of the row: 2 for "each". */
 static int64_t section(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
@@ -153,7 +153,7 @@ static bool keep(struct hk_row_parser *parser, struct hk_stated stated)
     return true;
 }
 
-/* Behind a count only what closes a row may stand. */
+/* Returns true when only the end of the row follows a count. */
 static bool closes_row(struct hk_row_parser *parser)
 {
     static const char *const closes[] = {".|,|;",

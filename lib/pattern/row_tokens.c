@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Tokens of a row, and the small things made of them: phrases, numbers, names of stitches. */
+/* Tokens of a row, and the basic elements made of them: phrases, numbers, names of stitches. */
 #include "pattern/row_parser.h"
 
 #include "base/text.h"
@@ -29,7 +29,7 @@ static struct hk_token next_token(const char *text, size_t at)
         return number_token(text, at);
     if (!hk_is_letter(text[at])) {
         if (text[at] == '*' && text[at + 1] == '*') {
-            token.mark = '\xb2'; /* two stars are a sign of their own */
+            token.mark = '\xb2'; /* two stars are one token */
             token.length = 2;
         }
         return token;
@@ -89,7 +89,7 @@ static bool token_is(const struct hk_row_parser *parser, const struct hk_token *
     return true;
 }
 
-/* One word of a phrase, "in|into" or "the?", at a token. *phrase then stands behind it. */
+/* Matches one word of a phrase, "in|into" or "the?", at a token, and advances *phrase. */
 static bool phrase_word(const struct hk_row_parser *parser, const char **phrase, size_t *now)
 {
     bool found = false;
@@ -177,7 +177,7 @@ static int64_t word_value(const struct hk_row_parser *parser)
     return 0;
 }
 
-/* "14, 16)" behind its bracket: the values of other sizes. A dash stands for a size that does without. */
+/* Reads the values of other sizes after the bracket: "14, 16)". A dash means no value. */
 static size_t graded_group(const struct hk_row_parser *parser, size_t now, int64_t *values, size_t most)
 {
     size_t count = 0;
@@ -204,7 +204,7 @@ static bool opens_group(const struct hk_token *token)
     return token->kind == HK_TOKEN_MARK && (token->mark == '(' || token->mark == '[');
 }
 
-/* "- (42, 48)": the first size does without. */
+/* Returns true for "- (42, 48)": the first size has no value. */
 static bool dash_ahead(const struct hk_row_parser *parser)
 {
     size_t sizes = parser->words->size_count;
@@ -217,13 +217,13 @@ bool hk_row_number_ahead(const struct hk_row_parser *parser)
     return dash_ahead(parser) || hk_token(parser)->kind == HK_TOKEN_NUMBER || word_value(parser) > 0;
 }
 
-/* How many tokens a group of `count` values has. */
+/* Returns the number of tokens of a group of `count` values. */
 static size_t group_tokens(size_t count)
 {
     return 2 * count + 1;
 }
 
-/* Behind a group at the end of the row, what may be left to say: a full stop, "sts". */
+/* Returns true when only a full stop or "sts" follow a group at the end of the row. */
 static bool ends_behind(const struct hk_row_parser *parser, size_t now)
 {
     while (parser->tokens[now].kind == HK_TOKEN_MARK && parser->tokens[now].mark == '.')
@@ -231,7 +231,10 @@ static bool ends_behind(const struct hk_row_parser *parser, size_t now)
     return parser->tokens[now].kind == HK_TOKEN_END;
 }
 
-/* The values of all sizes, at least two, that stand behind the first; 0 tokens: it is one for all. */
+/*
+ * Reads the values of all sizes, at least two. Returns the number of tokens after the first value; 0 if it is one value
+ * for all sizes.
+ */
 static size_t graded_tokens(struct hk_row_parser *parser, int64_t *values)
 {
     size_t sizes = parser->words->size_count, count = 1, now = parser->now + 1;
@@ -252,7 +255,7 @@ static size_t graded_tokens(struct hk_row_parser *parser, int64_t *values)
     return now - parser->now - 1;
 }
 
-/* Values that look graded and are not as many as there are sizes. */
+/* Reports values that look graded but do not have one value for each size. */
 static bool grading_wrong(struct hk_row_parser *parser)
 {
     size_t group = opens_group(&parser->tokens[parser->now + 1]) ? graded_group(parser, parser->now + 1, NULL, 0) : 0;
@@ -271,7 +274,7 @@ static bool too_large(struct hk_row_parser *parser, size_t at)
     return false;
 }
 
-/* A fraction, a decimal. */
+/* Reports a fraction or a decimal. */
 static bool not_whole(struct hk_row_parser *parser)
 {
     const struct hk_token *token = hk_token(parser), *mark = token + 1;
@@ -281,7 +284,7 @@ static bool not_whole(struct hk_row_parser *parser)
     hk_row_mistake(parser, HK_CODE_NUMBER, token->at, "%.*s is not a whole number",
                    (int)(mark[1].at + mark[1].length - token->at), hk_token_text(parser));
     hk_row_hint(parser, "stitches are counted in whole numbers");
-    parser->now += 2; /* its last digits are told with it */
+    parser->now += 2; /* its last digits are part of this finding */
     return true;
 }
 
@@ -330,7 +333,7 @@ bool hk_row_number_of_places(struct hk_row_parser *parser, struct hk_graded_coun
 
 /* ---- Names of stitches ---- */
 
-/* The longest of the names from `first` on that stands there and is no part of a longer word. */
+/* Returns the longest name from `first` on that matches at `at` as a whole word. */
 static const struct hk_spelling *longest_at(const char *at, const struct hk_words *list, size_t first)
 {
     const struct hk_spelling *longest = NULL;
@@ -352,21 +355,21 @@ static const struct hk_spelling *name_at(const struct hk_row_words *words, enum 
     const struct hk_words *list = &words->catalogue->words[terms];
     const size_t *first = list->first[hk_letter(at[0])];
     const struct hk_spelling *longer = longest_at(at, list, first[hk_letter(at[1])]);
-    return longer ? longer : longest_at(at, list, first[0]); /* a name of one letter */
+    return longer ? longer : longest_at(at, list, first[0]); /* names of one letter */
 }
 
-/* "dc3tog", "2x": digits glued to a name and going on in letters make another word. */
+/* Returns true for digits followed by letters directly after a name, which make another word: "dc3tog", "2x". */
 static bool name_goes_on(const char *behind)
 {
     size_t digits = hk_digit_run(behind);
     return digits && hk_is_letter(behind[digits]) && !hk_text_starts(behind + digits, "x ");
 }
 
-/* Tokens that `length` bytes from the next one take; 0 where the name would end within one. */
+/* Returns the number of tokens in `length` bytes from the next token; 0 if the name ends within a token. */
 static size_t tokens_of(const struct hk_row_parser *parser, size_t length)
 {
     size_t end = hk_token(parser)->at + length, count = 0;
-    while (parser->tokens[parser->now + count].at < end) /* there is one at least, and the last token ends the text */
+    while (parser->tokens[parser->now + count].at < end) /* there is at least one, and the last token ends the text */
         count++;
     const struct hk_token *last = &parser->tokens[parser->now + count - 1];
     return last->at + last->length == end ? count : 0;
@@ -395,7 +398,7 @@ size_t hk_row_stitch_take(struct hk_row_parser *parser)
 
 size_t hk_row_stitches_take(struct hk_row_parser *parser)
 {
-    if (hk_row_take(parser, "sl|slip sts|stitches")) /* several of sl st, not sl */
+    if (hk_row_take(parser, "sl|slip sts|stitches")) /* the plural of sl st, not of sl */
         return parser->slip;
     size_t stitch = hk_row_stitch_take(parser);
     if (stitch != SIZE_MAX)
@@ -443,9 +446,9 @@ const char *hk_row_stitch_text(const struct hk_row_words *words, size_t stitch)
     return hk_stitch_word(&words->catalogue->stitches[stitch], words->terms);
 }
 
-/* ---- What is not understood ---- */
+/* ---- Unknown words ---- */
 
-/* What written patterns say in words that are not read, and how it is written in a way that keeps the count. */
+/* Phrases of written patterns that are not supported, and hints how to write them with the same count. */
 static const struct {
     const char *phrase, *hint;
 } hints[] = {
@@ -480,7 +483,7 @@ static size_t word_length(const char *at)
     return length;
 }
 
-/* The bytes of the first characters of a text. */
+/* Returns the length in bytes of the first characters of a text. */
 static int clipped(const char *text, size_t length)
 {
     size_t bytes = 0, characters = 0;
@@ -520,7 +523,9 @@ static size_t digits_in(const char *text)
     return digits;
 }
 
-/* A name that is put in place of the word may not bring a count with it, and of two letters any may be the wrong one.
+/*
+ * Returns true when a name may be suggested for a word: it must not contain a count, and a word of two letters has no
+ * suggestion.
  */
 static bool may_stand_for(const char *word, const char *name)
 {
@@ -537,12 +542,12 @@ static const char *nearest_name(struct hk_row_parser *parser, size_t length)
     return nearest != SIZE_MAX && may_stand_for(word, list->words[nearest].text) ? list->words[nearest].text : NULL;
 }
 
-/* "sc in moon" */
+/* Reports a missing place: "sc in moon". */
 static bool no_place(struct hk_row_parser *parser)
 {
-    const struct hk_token *said = hk_token(parser) + 1;
-    const char *at = parser->text->text + said->at;
-    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, said->at, "\"in %.*s\" names no place", clipped(at, word_length(at)),
+    const struct hk_token *place = hk_token(parser) + 1;
+    const char *at = parser->text->text + place->at;
+    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, place->at, "\"in %.*s\" names no place", clipped(at, word_length(at)),
                    at);
     hk_row_hint(parser, "name a stitch and its place: sc in next st, 2 dc in ch-2 sp, (dc, ch 2) in ring");
     return false;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Places of a row in words: which of them, what they are, where "each" ends. */
+/* Parses the places of a row: which of them, their kind, the end of "each". */
 #include "pattern/row_parser.h"
 
 #include "base/text.h"
@@ -13,9 +13,9 @@
 
 static const struct hk_graded_count one = {.one = 1};
 
-/* ---- Words that say nothing more ---- */
+/* ---- Words without effect on the count ---- */
 
-/* "back loop only of", "the top two loops of": through which loops does not matter to the count. */
+/* "back loop only of", "the top two loops of": skips the loops, which do not affect the count. */
 static bool take_loops(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
@@ -44,7 +44,7 @@ static void take_tail(struct hk_row_parser *parser)
     hk_row_take(parser, "made");
 }
 
-/* "same st as joining", "as last dc": what the same place is called besides. */
+/* "same st as joining", "as last dc": skips another name of the same place. */
 static void take_as(struct hk_row_parser *parser)
 {
     if (!hk_row_take(parser,
@@ -115,7 +115,7 @@ bool hk_row_space_take(struct hk_row_parser *parser, int64_t *chains)
     return false;
 }
 
-/* "ch-3", "beg ch", "turning chain", "tch": the chain that a row began with. */
+/* "ch-3", "beg ch", "turning chain", "tch": parses the chain at the start of the row. */
 static bool take_counting_chain(struct hk_row_parser *parser, int64_t *chains)
 {
     size_t start = parser->now;
@@ -149,7 +149,7 @@ static bool take_counting_chain(struct hk_row_parser *parser, int64_t *chains)
 bool hk_row_group_take(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
-    if (hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* "3-dc group"; in "2 shells" the number is none of the name */
+    if (hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* "3-dc group"; in "2 shells" the number is not part of the name */
         parser->now++;
         hk_row_mark(parser, '-');
         if (hk_row_stitch_take(parser) == SIZE_MAX) {
@@ -165,13 +165,13 @@ bool hk_row_group_take(struct hk_row_parser *parser)
     return hk_row_definition_take(parser) != NULL;
 }
 
-/* Two stitches made in one place are a group too. */
+/* Parses a group; two stitches in one place are a group too. */
 static bool take_group(struct hk_row_parser *parser)
 {
     return hk_row_group_take(parser) || hk_row_take(parser, "inc|incs");
 }
 
-/* What a gap stands beside, whatever it is. */
+/* Parses the neighbour of a gap, of any kind. */
 static bool gap_side(struct hk_row_parser *parser)
 {
     int64_t chains;
@@ -191,7 +191,7 @@ static bool kind_gap(struct hk_row_parser *parser, struct hk_where *where)
     return true;
 }
 
-/* Behind "3rd ch": "from hook", "of turning ch", "of 3", "of ch-5 sp". */
+/* Parses the words after "3rd ch": "from hook", "of turning ch", "of 3", "of ch-5 sp". */
 static bool nth_chain(struct hk_row_parser *parser, struct hk_where *where, int64_t nth)
 {
     if (hk_row_take(parser, "from the? hook")) {
@@ -201,7 +201,7 @@ static bool nth_chain(struct hk_row_parser *parser, struct hk_where *where, int6
     }
     if (!hk_row_take(parser, "of the? next?"))
         return false;
-    if (hk_row_space_take(parser, &where->chains)) { /* what is worked into a chain of a space is worked in the space */
+    if (hk_row_space_take(parser, &where->chains)) { /* a stitch in a chain of a space is worked in the space */
         where->what = HK_WHAT_SPACE;
         where->of_chains = where->chains == 0;
         return true;
@@ -216,7 +216,7 @@ static bool nth_chain(struct hk_row_parser *parser, struct hk_where *where, int6
     return true;
 }
 
-/* "next shell", "5 dc": what a stitch is one of. */
+/* "next shell", "5 dc": parses the group that a stitch belongs to. */
 static bool nth_of_group(struct hk_row_parser *parser)
 {
     if (take_group(parser) || hk_row_take(parser, "cluster|cl"))
@@ -227,7 +227,7 @@ static bool nth_of_group(struct hk_row_parser *parser)
     return true;
 }
 
-/* "3rd ch from hook", "3rd ch of turning ch", "centre dc of next shell"; else nothing of it is taken. */
+/* "3rd ch from hook", "3rd ch of turning ch", "centre dc of next shell"; else does not advance. */
 static bool kind_nth(struct hk_row_parser *parser, struct hk_where *where)
 {
     size_t start = parser->now;
@@ -253,7 +253,7 @@ static bool kind_nth(struct hk_row_parser *parser, struct hk_where *where)
     return good;
 }
 
-/* Behind "top of": a counting chain, or what else has a top. False: that is no chain. */
+/* Parses the words after "top of": a counting chain, or another stitch. Returns false if it is not a chain. */
 static bool kind_top(struct hk_row_parser *parser, struct hk_where *where)
 {
     static const struct {
@@ -282,7 +282,7 @@ static bool kind_top(struct hk_row_parser *parser, struct hk_where *where)
     return chain;
 }
 
-/* A kind of place; its number of them is *where's already. */
+/* Parses a kind of place; where->count has its number already. */
 static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
 {
     int64_t chains = 0;
@@ -373,7 +373,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     return true;
 }
 
-/* ---- Which ---- */
+/* ---- Which places ---- */
 
 static bool refuse_other(struct hk_row_parser *parser)
 {
@@ -389,7 +389,7 @@ static bool two_ways(struct hk_row_parser *parser, size_t at, int64_t number)
     return false;
 }
 
-/* "and each ch-1 sp", "and in each ch": one sweep over several kinds. */
+/* "and each ch-1 sp", "and in each ch": parses several kinds of places for one "each". */
 static bool where_besides(struct hk_row_parser *parser, struct hk_where *where)
 {
     for (;;) {
@@ -409,7 +409,7 @@ static bool where_besides(struct hk_row_parser *parser, struct hk_where *where)
     }
 }
 
-/* Behind "each". */
+/* Parses the words after "each". */
 static bool where_each(struct hk_row_parser *parser, struct hk_where *where)
 {
     where->which = HK_WHICH_EACH;
@@ -462,7 +462,7 @@ static bool where_rows_below(struct hk_row_parser *parser, struct hk_where *wher
     return false;
 }
 
-/* "3rd" of something that no place is found by. */
+/* Reports "3rd" before a word that names no place. */
 static bool refuse_ordinal(struct hk_row_parser *parser)
 {
     hk_row_mistake(parser, HK_CODE_ROW_PLACE, hk_token(parser)->at, "of what this is the %" PRId64 "%.2s is not read",
@@ -549,7 +549,7 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
         where->which = HK_WHICH_LAST;
     else if (hk_row_take(parser, "same|that|this"))
         where->which = HK_WHICH_SAME;
-    bool said = parser->now > start && !hk_row_ahead(parser, "the");
+    bool qualified = parser->now > start && !hk_row_ahead(parser, "the");
     size_t number_at = hk_token(parser)->at;
     int64_t ignored;
     size_t before = parser->now;
@@ -563,7 +563,7 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
         return true;
     }
     size_t tokens;
-    bool named = hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX; /* "3-dc cl" is no number of places */
+    bool named = hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX; /* in "3-dc cl" 3 is not a number of places */
     named |= !is_space && hk_token(parser)->kind == HK_TOKEN_NUMBER && take_group(parser);
     parser->now = before;
     if (ordinal_ahead(parser))
@@ -571,12 +571,12 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     if (!is_space && !named && hk_row_number_ahead(parser)) {
         if (!hk_row_number_of_places(parser, &where->count))
             return false;
-        if (where->which != HK_WHICH_SAME && !said && where->count.one != 1)
+        if (where->which != HK_WHICH_SAME && !qualified && where->count.one != 1)
             return two_ways(parser, number_at, where->count.one);
         size_t behind = parser->now;
         if (!where_kind(parser, where))
             where->what = HK_WHAT_ANY;
-        where->worded = said || parser->now > behind; /* "in 1" is short notation */
+        where->worded = qualified || parser->now > behind; /* "in 1" is short notation */
         take_tail(parser);
         where_rows_below(parser, where);
         return true;
@@ -603,14 +603,14 @@ static bool is_dash(const struct hk_token *token)
     return token->kind == HK_TOKEN_MARK && token->mark == '-';
 }
 
-/* A number of places, not the 2 of "ch-2 sps" or "2-ch sps". */
+/* Returns true for a number of places, not the 2 of "ch-2 sps" or "2-ch sps". */
 static bool places_ahead(const struct hk_row_parser *parser)
 {
     const struct hk_token *token = hk_token(parser);
     return hk_row_number_ahead(parser) && !is_dash(&token[-1]) && !is_dash(&token[1]);
 }
 
-/* "in sts", "in next shells": several places, from the token `from` on, and no number of them. */
+/* Reports several places without a number, from the token `from` on: "in sts", "in next shells". */
 static bool refuse_plural(struct hk_row_parser *parser, size_t from)
 {
     const size_t end = parser->now;
@@ -641,7 +641,7 @@ bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *fo
             .given = true, .what = HK_WHAT_BELOW, .count = one, .stitch = SIZE_MAX, .at = parser->tokens[start].at};
         *found = true;
         return true;
-    } else if (!hk_row_ahead(parser, "between the? next|2|two|dc|sc|tr|hdc|st|sts|shells|groups") && /* part of it */
+    } else if (!hk_row_ahead(parser, "between the? next|2|two|dc|sc|tr|hdc|st|sts|shells|groups") && /* part of the place */
                !hk_row_take(parser, "in|into|on|over|under|through|onto|at")) {
         goto none;
     }
@@ -669,7 +669,7 @@ none:
 
 /* ---- Limits ---- */
 
-/* What "to" goes up to. */
+/* Parses the limit after "to". */
 static bool limit_place(struct hk_row_parser *parser, struct hk_where *where, bool *found)
 {
     struct hk_where until;
@@ -711,7 +711,7 @@ static bool limit_before(struct hk_row_parser *parser, struct hk_where *where, s
     return true;
 }
 
-/* "3rd st of next shell", "last dc of shell": one place, no number of places. */
+/* "3rd st of next shell", "last dc of shell": returns true for one place in a group, not a number of places. */
 static bool group_member_ahead(struct hk_row_parser *parser)
 {
     size_t start = parser->now;

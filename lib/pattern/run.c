@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a run of a row does, and how it is taken back. */
+/* The actions of a run of a row, and how they are undone. */
 #include "pattern/run.h"
 
 #include <inttypes.h>
@@ -50,7 +50,7 @@ static bool too_many(struct run *run)
                        HK_COUNT_MOST);
 }
 
-/* ---- What is worked ---- */
+/* ---- Working ---- */
 
 bool hk_run_log_stitch(struct run *run, size_t stitch, int64_t count)
 {
@@ -121,7 +121,7 @@ void hk_run_go_back(struct run *run, const struct mark *mark)
     run->failed = run->out_of_memory;
 }
 
-/* A place more, to be filled in; NULL with a failure. */
+/* Appends an empty place. Returns NULL with a failure. */
 static struct hk_spot *push_empty(struct run *run)
 {
     if (run->made.count >= HK_SPOTS_MOST) {

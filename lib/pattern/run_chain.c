@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Chains that stand for a stitch, by words, by custom or by what the row is joined to. */
+/* Chains that count as a stitch, by words, by convention or by the join of the row. */
 #include "pattern/run.h"
 
 #include <string.h>
@@ -60,14 +60,14 @@ size_t hk_run_row_stitch(const struct run *run, const struct hk_step *steps, siz
     return NO_KIND;
 }
 
-/* Whether chains at the start of the row count as a stitch, and as which. */
-static bool chain_counts(struct run *run, int64_t chains, const struct hk_step *said, size_t *stitch, int64_t *spare)
+/* Returns true when chains at the start of the row count as a stitch; sets the stitch. */
+static bool chain_counts(struct run *run, int64_t chains, const struct hk_step *chain_step, size_t *stitch, int64_t *spare)
 {
-    size_t kind = run->own;
-    *stitch = said->stitch != SIZE_MAX ? said->stitch : kind;
-    *spare = said->spare;
-    if (said->counts != HK_COUNTS_OPEN)
-        return said->counts == HK_COUNTS_YES;
+    size_t kind = run->row_stitch;
+    *stitch = chain_step->stitch != SIZE_MAX ? chain_step->stitch : kind;
+    *spare = chain_step->spare;
+    if (chain_step->counts != HK_COUNTS_OPEN)
+        return chain_step->counts == HK_COUNTS_YES;
     if (chains == 1 || kind == NO_KIND)
         return false;
     if (run->join_says != HK_COUNTS_OPEN)
@@ -83,7 +83,7 @@ static bool chain_counts(struct run *run, int64_t chains, const struct hk_step *
     return hk_run_chooses(run, HK_CONVENTION_CH_OTHER, false);
 }
 
-/* A chain that counts stands on the first place, which is then worked. */
+/* Puts a counting chain on the first place, which is then worked. */
 static bool stand(struct run *run)
 {
     struct position position = {0};
@@ -114,13 +114,13 @@ bool hk_run_push_counting(struct run *run, size_t stitch, int64_t chains, int64_
     return hk_run_push(run, spot) && hk_run_push_space(run, spare);
 }
 
-bool hk_run_start_chain(struct run *run, int64_t chains, const struct hk_step *said, bool worked)
+bool hk_run_start_chain(struct run *run, int64_t chains, const struct hk_step *chain_step, bool worked)
 {
     size_t stitch;
     int64_t spare;
     if (hk_run_chain_too_long(run, chains) || (worked && !hk_run_log_stitch(run, run->follow->chain, chains)))
         return false;
-    if (!chain_counts(run, chains, said, &stitch, &spare) || stitch == NO_KIND)
+    if (!chain_counts(run, chains, chain_step, &stitch, &spare) || stitch == NO_KIND)
         return true;
     bool leading = run->leading;
     bool good = stand(run) && hk_run_push_counting(run, stitch, chains, spare);

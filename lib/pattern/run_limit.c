@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Where "each" and repeats end, in words or by what the row names next. */
+/* The end of "each" and of repeats, in words or by the place that the row names next. */
 #include "pattern/run.h"
 
 #include <inttypes.h>
@@ -136,7 +136,7 @@ size_t hk_run_named_next(struct run *run, const struct list *list, size_t end)
     return nearest;
 }
 
-/* The place that later steps of the row name as its last; NOWHERE where none does. */
+/* Returns the place that later steps of the row name as its last; NOWHERE if none. */
 static size_t last_named(struct run *run, const struct list *list, size_t end)
 {
     for (const struct list *l = list; l; l = l->outer) {
@@ -185,7 +185,7 @@ bool hk_run_limit_index(struct run *run, const struct hk_where *where, const str
         hk_run_fail(run, HK_CODE_WIDTH, at, "fewer than %" PRId64 " stitches are left before that place", last);
         return false;
     }
-    case HK_LIMIT_END: { /* "across" goes to the end, but for a last place that is named */
+    case HK_LIMIT_END: { /* "across" goes to the end, except for a named last place */
         size_t named = last_named(run, list, run->end);
         *limit = named == NOWHERE ? run->end : named;
         return true;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Stitches into places of other work: of row ends, of what rows left, of the last row of a piece. */
+/* Stitches worked into places of other work: row ends, stitches left, the last row of a piece. */
 #include "pattern/run.h"
 
 #include <inttypes.h>
@@ -22,7 +22,7 @@ static bool matches(const struct hk_other *other, const struct hk_where *where, 
     return other->kind == where->other && (!works || hk_parts_have(*works, other->part));
 }
 
-/* Places of all copies that the run has not used up yet. */
+/* Returns the places of all copies that the run has not used. */
 static int64_t left_in_all(const struct run *run, size_t index)
 {
     const struct hk_other *other = &run->follow->others[index];
@@ -32,7 +32,7 @@ static int64_t left_in_all(const struct run *run, size_t index)
     return left;
 }
 
-/* The same, of one copy. */
+/* The same, for one copy. */
 static int64_t left_of(const struct run *run, size_t index)
 {
     return hk_other_left_of_copy(&run->follow->others[index], left_in_all(run, index));
@@ -68,7 +68,7 @@ static int64_t none(struct run *run, const struct hk_where *where, size_t at, in
     return -1;
 }
 
-/* "3 of every 4": of a rest that is no 4, the first of them. */
+/* Returns the places for "3 of every 4"; of an incomplete last 4, the first 3. */
 static int64_t some_of(const struct hk_where *where, int64_t count)
 {
     if (where->of == 0)
@@ -77,7 +77,7 @@ static int64_t some_of(const struct hk_where *where, int64_t count)
     return count / where->of * where->take + (rest < where->take ? rest : where->take);
 }
 
-/* Row ends are not used up: a piece has two sides. */
+/* Returns the number of row ends, which stay available, since a piece has two sides. */
 static int64_t row_ends_of(struct run *run, const struct hk_where *where, const struct hk_parts *works, size_t work_count,
                            size_t at)
 {
@@ -125,12 +125,12 @@ static int64_t row_ends(struct run *run, const struct hk_where *where, size_t at
     return count;
 }
 
-/* What is wanted of sets, and what is there. */
+/* The requested stitches and the available sets. */
 struct wanted {
-    bool each; /* all of a set */
+    bool each; /* all stitches of a set */
     int64_t count, copies;
-    size_t first, sets; /* the set that comes first, NOWHERE: none is large enough; how many have something left */
-    int64_t most;       /* the most that one has left */
+    size_t first, sets; /* the first set, NOWHERE: none is large enough; the number of sets with stitches left */
+    int64_t most;       /* the largest number left in a set */
 };
 
 static bool set_holds(const struct run *run, size_t index, const struct wanted *wanted)
@@ -159,7 +159,7 @@ static bool sets_differ(struct run *run, const struct wanted *wanted, size_t oth
     return hk_run_advise(run, "write how many of them, and of which piece or part");
 }
 
-/* A set that is just as large as what is named comes first. */
+/* Finds the sets; a set of exactly the requested size comes first. */
 static bool sets_find(struct run *run, const struct hk_where *where, const struct hk_parts *works,
                       struct wanted *wanted, size_t at)
 {
@@ -170,19 +170,19 @@ static bool sets_find(struct run *run, const struct hk_where *where, const struc
         if (left <= 0)
             continue;
         bool first = wanted->first == NOWHERE;
-        int64_t own = left_of(run, i), most = wanted->sets == 1 ? left : own;
+        int64_t left_here = left_of(run, i), most = wanted->sets == 1 ? left : left_here;
         wanted->most = most > wanted->most ? most : wanted->most;
-        if (wanted->each && !first && own != left_of(run, wanted->first))
+        if (wanted->each && !first && left_here != left_of(run, wanted->first))
             return sets_differ(run, wanted, i, at);
         bool fits = wanted->each           ? first
-                    : own == wanted->count ? first || left_of(run, wanted->first) != wanted->count
+                    : left_here == wanted->count ? first || left_of(run, wanted->first) != wanted->count
                                            : first && set_holds(run, i, wanted);
         wanted->first = fits ? i : wanted->first;
     }
     return true;
 }
 
-/* How many copies are worked on these places, each on its own. */
+/* Returns the number of copies worked on these places separately. */
 static int64_t copies_of(const struct run *run, const struct hk_where *where)
 {
     return where->other == HK_OTHER_STITCHES ? 1 : run->follow->copies;
@@ -198,7 +198,7 @@ static void too_many_copies(struct run *run, const struct hk_where *where, int64
     hk_run_advise(run, "correct how many are made, or give the others a beginning of their own");
 }
 
-/* A set for each copy. */
+/* Takes a set for each copy. */
 static bool sets_take(struct run *run, const struct hk_where *where, const struct hk_parts *works,
                       const struct wanted *wanted, size_t at)
 {
@@ -217,7 +217,7 @@ static bool sets_take(struct run *run, const struct hk_where *where, const struc
     return copies == 0;
 }
 
-/* Where "each dc of front" names a kind, all stitches of the set are of it. */
+/* Checks that all stitches of the set are of the named kind, as in "each dc of front". */
 static bool kind_fits(struct run *run, const struct hk_where *where, size_t index, size_t at)
 {
     const struct hk_edge *edge = run->follow->others[index].edge;
@@ -232,7 +232,7 @@ static bool kind_fits(struct run *run, const struct hk_where *where, size_t inde
     return true;
 }
 
-/* Of all copies and sets together. */
+/* Takes from all copies and sets together. */
 static int64_t of_all(struct run *run, const struct hk_where *where, const struct hk_parts *works, size_t at)
 {
     int64_t count = 0;
@@ -251,7 +251,7 @@ static int64_t of_all(struct run *run, const struct hk_where *where, const struc
     return some_of(where, count);
 }
 
-/* Of one work. Stitches that wait in several sets, for several copies of a sleeve, are used up a set a copy. */
+/* Takes from one piece. Stitches in several sets, for several copies of a sleeve, are used one set per copy. */
 static int64_t of_sets(struct run *run, const struct hk_where *where, const struct hk_parts *works, size_t at)
 {
     const struct hk_follow *follow = run->follow;
@@ -334,7 +334,7 @@ bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stit
     if (places > 0)
         run->leading = false;
     bool edge = step->where.other == HK_OTHER_BASE || (step->where.other == HK_OTHER_STITCHES && !run->row->only_others);
-    if (edge && !step->where.both_layers && stitch == run->follow->slip) /* it ties the row to the edge */
+    if (edge && !step->where.both_layers && stitch == run->follow->slip) /* it joins the row to the edge */
         return hk_run_log_stitch(run, stitch, places * many);
     for (int64_t i = 0; i < places; i++)
         if (!hk_run_produce(run, stitch, many, hk_run_group_now(run)))

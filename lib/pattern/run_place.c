@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Places of the row below: finding the next of a kind, using it up. */
+/* Places of the row below: finding the next of a kind, and using it. */
 #include "pattern/run.h"
 
 #include <inttypes.h>
@@ -21,7 +21,7 @@ const char *hk_run_kind_text(const struct run *run, size_t stitch)
 
 /* ---- Places ---- */
 
-/* One chain of a space. */
+/* Takes one chain of a space. */
 static void chain_of(const struct run *run, size_t index, struct position *position)
 {
     int64_t sub = (index == run->at ? run->sub : 0) + 1;
@@ -58,7 +58,7 @@ static enum found seek_stitch(struct run *run, size_t stitch, size_t end, struct
         if (spot->kind == HK_SPOT_STITCH && hk_run_kind_is(run, spot, stitch))
             return FOUND;
         if (run->in_group && spot->group == run->below.spots[run->at - 1].group)
-            continue; /* the rest of a shell whose middle was worked into */
+            continue; /* the rest of a shell worked into its middle */
         return OTHER_KIND;
     }
     return NONE_LEFT;
@@ -76,8 +76,7 @@ int64_t hk_run_most_chains(struct run *run)
     return run->most_chains;
 }
 
-/* Whether place i is parted from the one before it: they are stitches of two places below, or it is a space between
- * two. */
+/* Returns true for a gap before place i: between stitches of two places below, or a space between two stitches. */
 static bool gap_at(const struct run *run, size_t i)
 {
     const struct hk_spot *here = &run->below.spots[i];
@@ -88,7 +87,7 @@ static bool gap_at(const struct run *run, size_t i)
     return here->kind == HK_SPOT_STITCH && run->gap_at != i;
 }
 
-/* The next gap: between two groups, or two stitches that stand in places of their own. */
+/* Finds the next gap: between two groups, or between two stitches in separate places. */
 static enum found seek_gap(const struct run *run, size_t end, struct position *position)
 {
     size_t i = run->at;
@@ -121,7 +120,7 @@ static enum found seek_space(struct run *run, int64_t chains, size_t end, struct
 static enum found seek_chain(const struct run *run, size_t end, struct position *position)
 {
     if (run->own_chains > 0) {
-        *position = (struct position){.index = NOWHERE, .at = run->at, .sub = run->sub, .own = true};
+        *position = (struct position){.index = NOWHERE, .at = run->at, .sub = run->sub, .own_chain = true};
         return FOUND;
     }
     for (size_t i = run->at; i < end; i++) {
@@ -159,7 +158,7 @@ static enum found seek_top(const struct run *run, size_t end, struct position *p
     return NONE_LEFT;
 }
 
-/* The next whole group from the cursor on: at least two stitches in one place. */
+/* Finds the next whole group from the cursor on: at least two stitches in one place. */
 static bool group_from(const struct run *run, size_t end, size_t *first, size_t *behind)
 {
     const struct hk_spot *spots = run->below.spots;
@@ -180,7 +179,7 @@ static bool group_from(const struct run *run, size_t end, size_t *first, size_t 
     return false;
 }
 
-/* Of a group the nth of its stitches of a kind; -1: the last; 0: the middle one. */
+/* Returns the nth stitch of a kind in a group; -1: the last; 0: the middle one. */
 static size_t group_member(const struct run *run, size_t first, size_t behind, size_t stitch, int64_t nth)
 {
     int64_t count = 0;
@@ -310,7 +309,7 @@ static enum found nearest(struct run *run, const struct hk_where *where, size_t 
     return best;
 }
 
-/* A kind of which a place is found by itself, whatever stands behind it. */
+/* Returns true for a kind whose place does not depend on the places after it. */
 static bool stands_alone(const struct hk_where *where)
 {
     return where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN ||
@@ -320,7 +319,7 @@ static bool stands_alone(const struct hk_where *where)
 enum found hk_run_seek_besides(struct run *run, const struct hk_where *where, size_t end, struct position *position)
 {
     if (where->what == HK_WHAT_ANY && !where->besides && run->at < end &&
-        hk_run_is_worked(&run->below.spots[run->at])) { /* as nearly all stitches do */
+        hk_run_is_worked(&run->below.spots[run->at])) { /* the usual case */
         hk_run_whole(run, run->at, position);
         return FOUND;
     }
@@ -406,7 +405,7 @@ bool hk_run_aside_add(struct run *run, const char *name, size_t first)
 
 bool hk_run_take(struct run *run, const struct position *position)
 {
-    if (position->own) {
+    if (position->own_chain) {
         run->own_chains--;
         run->here = NOWHERE;
         return true;
@@ -424,7 +423,7 @@ bool hk_run_take(struct run *run, const struct position *position)
             run->gap_at = position->at;
         run->at = position->at;
         run->sub = position->sub;
-    } else if (position->index != NOWHERE) { /* the next of the skipped ones */
+    } else if (position->index != NOWHERE) { /* the next skipped stitch */
         run->skipped_first++;
     }
     run->here = position->index;
@@ -435,30 +434,30 @@ bool hk_run_take(struct run *run, const struct position *position)
 bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found found, const struct position *position,
                       size_t at)
 {
-    size_t said = where->given ? where->at : at;
+    size_t words_at = where->given ? where->at : at;
     if (found == OTHER_KIND) {
         const struct hk_spot *spot = &run->below.spots[position->index];
         const char *there = spot->kind == HK_SPOT_CHAIN ? "chain" : hk_run_kind_text(run, spot->stitch);
         if (where->what == HK_WHAT_TOP)
-            hk_run_fail(run, HK_CODE_ROW_PLACE, said,
+            hk_run_fail(run, HK_CODE_ROW_PLACE, words_at,
                         "the next place is a %s, not the top of a chain that counts as a stitch", there);
         else
-            hk_run_fail(run, HK_CODE_ROW_PLACE, said, "the next place is a %s, not a %s", there,
+            hk_run_fail(run, HK_CODE_ROW_PLACE, words_at, "the next place is a %s, not a %s", there,
                         where->what == HK_WHAT_CHAIN ? "chain" : hk_run_kind_text(run, where->stitch));
         return hk_run_advise(run, "skip it by name, or name what is there");
     }
     if (where->what == HK_WHAT_SPACE && where->chains > 0)
-        hk_run_fail(run, HK_CODE_WIDTH, said, "no ch-%" PRId64 " space is left to work into", where->chains);
+        hk_run_fail(run, HK_CODE_WIDTH, words_at, "no ch-%" PRId64 " space is left to work into", where->chains);
     else if (hk_run_is_jump(where))
-        hk_run_fail(run, HK_CODE_WIDTH, said, "no such place is left to work into");
+        hk_run_fail(run, HK_CODE_WIDTH, words_at, "no such place is left to work into");
     else
-        hk_run_fail(run, HK_CODE_WIDTH, said, "no stitch is left to work this into");
+        hk_run_fail(run, HK_CODE_WIDTH, words_at, "no stitch is left to work this into");
     run->trouble.short_of = true;
     run->not_named = hk_run_is_jump(where);
     return false;
 }
 
-/* Places beyond the edge that an earlier row left: only words that count places reach them. */
+/* Includes places beyond the edge that an earlier row left; only words that count places reach them. */
 static bool reach_beyond(struct run *run, const struct hk_where *where)
 {
     const struct hk_edge *beyond = &run->follow->beyond[0];
@@ -491,7 +490,7 @@ bool hk_run_take_place(struct run *run, const struct hk_where *where, size_t end
     struct position position = {0};
     if (where->which == HK_WHICH_SAME && (run->here != NOWHERE || run->made.count)) {
         run->landed &= run->here != 0;
-        return true; /* `here` stays */
+        return true; /* `here` is unchanged */
     }
     if (where->which == HK_WHICH_FIRST && hk_graded_in(where->count, run->follow->size) == 1 &&
         (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN) &&

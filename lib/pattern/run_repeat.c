@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Repeats: counted, up to a place, and as often as the rest of the row lets them. */
+/* Repeats: counted, up to a place, and as often as the rest of the row allows. */
 #include "pattern/run.h"
 
 #include <inttypes.h>
@@ -43,7 +43,7 @@ static bool at_limit(const struct run *run, size_t limit)
     return hk_run_places_up_to(run, run->at, limit, 0) == 0;
 }
 
-/* One run of a repeat within its limit; *stopped: it stood where it ends, by "ending last rep at **". */
+/* Runs a repeat once within its limit; *stopped: it reached its end by "ending last rep at **". */
 static bool repeat_run(struct run *run, const struct hk_step *step, const struct list *list, size_t limit,
                        bool *stopped)
 {
@@ -72,7 +72,7 @@ static bool remains(struct run *run, const struct hk_step *step, size_t limit)
     return false;
 }
 
-/* Up to a limit: it has to come out; `first`: at least once. */
+/* Repeats up to a limit, which must fit exactly; first: at least once. */
 static bool repeat_to(struct run *run, const struct hk_step *step, const struct list *list, size_t limit, bool first)
 {
     size_t saved = run->end;
@@ -97,7 +97,7 @@ static bool repeat_to(struct run *run, const struct hk_step *step, const struct 
     return good;
 }
 
-/* How often an open repeat is run is fixed: each of them equally often. */
+/* Runs an open repeat a fixed number of times, equal for all open repeats. */
 static bool repeat_equal(struct run *run, const struct hk_step *step, const struct list *list)
 {
     run->equal_wanted = true;
@@ -113,7 +113,7 @@ static bool comes_out(const struct run *run)
     return at_limit(run, run->below.count) || run->leaves;
 }
 
-/* Whether one of the steps names a place by itself. */
+/* Returns true when a step names a place itself. */
 static bool names(struct run *run, const struct hk_step *steps, size_t count, size_t place)
 {
     for (size_t i = 0; i < count; i++) {
@@ -126,7 +126,7 @@ static bool names(struct run *run, const struct hk_step *steps, size_t count, si
     return false;
 }
 
-/* Whether steps work into places by name only, in spaces and gaps. */
+/* Returns true when steps work only into named places, spaces and gaps. */
 static bool only_jumps(const struct hk_step *steps, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
@@ -139,7 +139,7 @@ static bool only_jumps(const struct hk_step *steps, size_t count)
     return true;
 }
 
-/* Whether nothing that follows in the row takes a place. */
+/* Returns true when nothing later in the row uses a place. */
 static bool takes_last(struct run *run, const struct list *list)
 {
     size_t ignored;
@@ -161,8 +161,8 @@ static bool nested(struct run *run, const struct hk_step *step)
 }
 
 /*
- * As often as what follows in the row lets it: run to the end, then back until the rest of the row comes out. *done:
- * the rest of the list is worked too.
+ * Repeats as often as the rest of the row allows: runs to the end, then undoes runs until the rest of the row fits.
+ * *done: the rest of the list has been worked too.
  */
 static bool repeat_open(struct run *run, const struct hk_step *step, struct list *list, bool *done)
 {

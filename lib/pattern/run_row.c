@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How a row starts, and whether it comes out. */
+/* The start of a row, and the check at its end. */
 #include "pattern/run.h"
 
 #include <assert.h>
 #include <inttypes.h>
 #include <string.h>
 
-/* Slip stitches before a starting chain: the step of that chain, 0 where there are none such. */
+/* Returns the step of a starting chain after slip stitches; 0 if there is none. */
 static size_t travel_steps(const struct run *run)
 {
     const struct hk_row *row = run->row;
@@ -27,7 +27,7 @@ static size_t travel_steps(const struct run *run)
     return 0;
 }
 
-/* Places before the one where work begins are left. */
+/* Leaves the places before the one where work begins. */
 static bool leave_before(struct run *run, size_t here)
 {
     if (!hk_edge_add(&run->behind, run->below.spots, here))
@@ -38,7 +38,7 @@ static bool leave_before(struct run *run, size_t here)
     return true;
 }
 
-/* What slip stitches cross is left, or comes last in a round; the chain then stands where they end. */
+/* Travels by slip stitches: the places passed are left, or come last in a round; the chain starts where they end. */
 static bool travel(struct run *run, size_t steps)
 {
     bool round = run->manner.round || run->row->joined;
@@ -46,14 +46,14 @@ static bool travel(struct run *run, size_t steps)
     if (round && run->follow->joined && run->at == 0 && run->below.count > 0) {
         const struct hk_step *first = &run->row->steps[0];
         if (first->where.which != HK_WHICH_FIRST && first->where.which != HK_WHICH_SAME) {
-            run->at = 1; /* the round was closed in its first place */
+            run->at = 1; /* the round was joined in its first place */
             moved = true;
         }
     }
     struct list list = {.steps = run->row->steps, .count = steps};
     if (!hk_run_list(run, &list))
         return false;
-    run->made.count = 0; /* they count 0 */
+    run->made.count = 0; /* slip stitches count 0 */
     if (run->here == NOWHERE || (!moved && run->at == 0))
         return true;
     size_t here = run->here;
@@ -66,7 +66,7 @@ static bool travel(struct run *run, size_t steps)
             return false;
     }
     run->here = round ? NOWHERE : 0;
-    run->at = run->used = !round; /* a round goes on to this place in the end, unless something stands in it first */
+    run->at = run->used = !round; /* a round ends in this place, unless it is worked first */
     run->sub = 0;
     run->gap_at = NOWHERE;
     run->end = run->below.count;
@@ -75,7 +75,7 @@ static bool travel(struct run *run, size_t steps)
     return true;
 }
 
-/* "Join B with sl st in any ch-2 sp": the round starts there. */
+/* "Join B with sl st in any ch-2 sp": starts the round there. */
 static bool join_first(struct run *run, const struct hk_step *step)
 {
     if (!hk_run_log_stitch(run, run->follow->slip, 1))
@@ -83,11 +83,11 @@ static bool join_first(struct run *run, const struct hk_step *step)
     if (!step->where.given)
         return true;
     struct hk_where where = step->where;
-    if (where.what == HK_WHAT_OTHER) /* the row is worked on these */
+    if (where.what == HK_WHAT_OTHER) /* the row is worked on the other work */
         where = (struct hk_where){.given = true, .count = where.count, .stitch = SIZE_MAX, .at = where.at};
     if (!hk_run_take_place(run, &where, run->end, step->at))
         return false;
-    size_t from = run->here == NOWHERE ? run->at : run->here; /* a gap, or nothing that is used up */
+    size_t from = run->here == NOWHERE ? run->at : run->here; /* a gap, or no place used */
     if (run->manner.round || run->row->joined) {
         if (!hk_edge_rotate(&run->below, from, &run->scratch))
             return hk_run_lose(run);
@@ -96,12 +96,12 @@ static bool join_first(struct run *run, const struct hk_step *step)
     }
     run->here = NOWHERE;
     run->at = run->used = 0;
-    run->skipped_count = run->aside_count = 0; /* they are left */
+    run->skipped_count = run->aside_count = 0; /* these places are left */
     run->leading = true;
     return true;
 }
 
-/* "Ch 6, turn. Dc in 4th ch from hook": the chain widens the work. */
+/* "Ch 6, turn. Dc in 4th ch from hook": returns true when the chain widens the work. */
 static bool lead_widens(struct run *run, int64_t chains, const struct hk_step *step)
 {
     run->widening = step;
@@ -122,10 +122,12 @@ static bool lead_widens(struct run *run, int64_t chains, const struct hk_step *s
 
 static bool is_tunisian(const struct run *run)
 {
-    return run->own != NO_KIND && hk_run_stitch_of(run, run->own)->family == HK_FAMILY_TUNISIAN;
+    return run->row_stitch != NO_KIND && hk_run_stitch_of(run, run->row_stitch)->family == HK_FAMILY_TUNISIAN;
 }
 
-/* Tunisian: the loop on the hook is the first stitch, unsaid. A foundation's first chain holds it too. */
+/*
+ * Tunisian crochet: the loop on the hook is the first stitch, not stated. It also uses the first chain of a foundation.
+ */
 static bool loop_on_hook(struct run *run)
 {
     struct position position = {0};
@@ -137,11 +139,10 @@ static bool loop_on_hook(struct run *run)
         return true;
     return hk_run_take(run, &position) && hk_run_log_stitch(run, run->follow->chain, 1) &&
            hk_run_push(run, (struct hk_spot){
-                                .kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->own, .group = hk_run_group_new(run)});
+                                .kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->row_stitch, .group = hk_run_group_new(run)});
 }
 
-/* "Ch 5, sc in 2nd ch from hook": with nothing there the chain is the foundation; on a foundation it makes that longer.
- */
+/* "Ch 5, sc in 2nd ch from hook": without an edge the chain is the foundation; on a foundation it lengthens it. */
 static bool founds(struct run *run, size_t i, size_t *first)
 {
     const struct hk_row *row = run->row;
@@ -236,7 +237,7 @@ int64_t hk_run_leftover(const struct run *run)
     return left;
 }
 
-/* Whether no step takes the next stitch, whatever it is, or a stitch of a kind. */
+/* Returns true when no step works into the next stitch or a kind of stitch. */
 static bool works_only_in_spaces(const struct run *run, const struct hk_step *steps, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
@@ -271,7 +272,7 @@ static bool finish(struct run *run)
     int64_t left = hk_run_leftover(run);
     if (left == 0 || run->leaves || hk_run_jumped_over(run))
         return true;
-    bool stays = !run->row->knit || run->row->turned; /* knit stitches that are not worked stay behind a turn only */
+    bool stays = !run->row->knit || run->row->turned; /* unworked knit stitches are left only by a turn */
     if (!run->row->to_end && !run->manner.strict && stays)
         return true;
     hk_run_fail(run, HK_CODE_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left,
@@ -280,7 +281,7 @@ static bool finish(struct run *run)
     return false;
 }
 
-/* "Removing all markers": none of them is left when the row has been worked. */
+/* Removes all markers after the row ("removing all markers"). */
 static void markers_out(struct run *run)
 {
     bool out = false;
@@ -296,7 +297,7 @@ static void markers_out(struct run *run)
     run->made.count = out ? kept : run->made.count;
 }
 
-/* "In each sp": a place that no number of chains names; NULL: there is none. */
+/* Returns a space without a number of chains, "in each sp"; NULL if there is none. */
 static const struct hk_where *bare_space(const struct hk_step *steps, size_t count)
 {
     assert(steps || count == 0);
@@ -312,7 +313,7 @@ static const struct hk_where *bare_space(const struct hk_step *steps, size_t cou
     return NULL;
 }
 
-/* Whether several stitches of one place stand beside others without chains between: that gap is called a space too. */
+/* Returns true when groups of stitches touch without chains between them: this gap is called a space too. */
 static bool groups_touch(const struct hk_edge *edge)
 {
     for (size_t i = 0, behind; i < edge->count; i = behind) {
@@ -325,7 +326,7 @@ static bool groups_touch(const struct hk_edge *edge)
     return false;
 }
 
-/* Which spaces "sp" means, where there are two kinds, is not guessed. */
+/* Reports an ambiguous "sp" when there are spaces and gaps. */
 static bool spaces_reported(struct run *run)
 {
     const struct hk_where *bare = bare_space(run->row->steps, run->row->step_count);
@@ -343,7 +344,7 @@ static bool run_through(struct run *run)
     if (!hk_edge_copy(&run->below, &follow->edge) || !hk_edge_room(&run->made, 2 * follow->edge.count + 1))
         return hk_run_lose(run);
     run->end = run->below.count;
-    run->own = hk_run_row_stitch(run, run->row->steps, run->row->step_count);
+    run->row_stitch = hk_run_row_stitch(run, run->row->steps, run->row->step_count);
     run->works = hk_run_first_worked(run->row->steps, run->row->step_count) != NULL;
     run->join_says = hk_run_join_says(run);
     if (!spaces_reported(run))
@@ -360,8 +361,10 @@ static bool run_through(struct run *run)
     return !run->landed || hk_edge_add(&run->behind, run->below.spots, 1) || hk_run_lose(run);
 }
 
-/* Open repeats of one row that no name ends: as often each, so often that the row comes out. They have been run no
- * times. */
+/*
+ * Runs the open repeats of a row, none ended by a named place, equally often and so that the row fits. They have been
+ * run 0 times before.
+ */
 static bool run_equal(struct run *run)
 {
     struct hk_trouble none = run->trouble;

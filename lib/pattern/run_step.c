@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The steps that are neither stitch nor repeat, and lists of them. */
+/* Steps other than stitches and repeats, and lists of steps. */
 #include "pattern/run.h"
 
 #include <inttypes.h>
 
-/* "Sk 2 sl sts": slip stitches that tied the row below to an edge are no places of it. */
+/* "Sk 2 sl sts": returns true for slip stitches that joined the row below to an edge, which are not places. */
 static bool ties_only(const struct run *run, const struct hk_where *where)
 {
     if (where->what != HK_WHAT_STITCH || (where->stitch != run->follow->slip && where->stitch != run->follow->slipped))
@@ -13,7 +13,7 @@ static bool ties_only(const struct run *run, const struct hk_where *where)
     return !next || next->kind != HK_SPOT_STITCH || next->stitch != where->stitch;
 }
 
-/* "leaving rem sts on a holder": each up to the limit. */
+/* "leaving rem sts on a holder": skips each place up to the limit. */
 static bool skip_each(struct run *run, const struct hk_step *step, size_t limit)
 {
     size_t here = run->here, first = run->skipped_count;
@@ -31,7 +31,7 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
     if (where->which == HK_WHICH_SAME)
         return true;
     if (where->which == HK_WHICH_FIRST && hk_run_on_first(run))
-        return true; /* the chain stands there */
+        return true; /* the chain is there */
     run->leading = false;
     if (where->what == HK_WHAT_OTHER)
         return hk_run_skip_others(run, step);
@@ -62,7 +62,7 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
 
 static bool step_pass(struct run *run, const struct hk_step *step)
 {
-    if (step->where.which == HK_WHICH_EACH) /* of the whole row, when it has been worked */
+    if (step->where.which == HK_WHICH_EACH) /* applies to the whole row, after it is worked */
         return true;
     size_t index = hk_run_next_marker(run, run->end);
     int64_t between = index == NOWHERE ? 0 : hk_run_places_between(run, run->at, index);
@@ -118,7 +118,7 @@ static bool step_cut(struct run *run, const struct hk_step *step)
     return true;
 }
 
-/* Whether the row only turns from here on. */
+/* Returns true when the row only turns from here on. */
 static bool only_turns(const struct list *list, size_t from)
 {
     for (size_t i = from; i < list->count; i++)
@@ -134,19 +134,19 @@ static bool step_chain(struct run *run, const struct hk_step *step, const struct
         return true;
     run->own_chains = 0;
     const struct hk_step *next = list->now + 1 < list->count ? &list->steps[list->now + 1] : NULL;
-    bool own = next && next->kind == HK_STEP_STITCH && next->where.what == HK_WHAT_NTH_CHAIN;
+    bool into_own_chain = next && next->kind == HK_STEP_STITCH && next->where.what == HK_WHAT_NTH_CHAIN;
     if (!list->outer && only_turns(list, list->now + 1)) {
         if (hk_run_chain_too_long(run, chains))
             return false;
         run->lead = (struct lead){chains, step};
         return hk_run_log_stitch(run, run->follow->chain, chains);
     }
-    if (run->leading && !own && run->works)
+    if (run->leading && !into_own_chain && run->works)
         return hk_run_start_chain(run, chains, step, true);
     return hk_run_log_stitch(run, run->follow->chain, chains) && hk_run_push_space(run, chains);
 }
 
-/* The places that this row has used of the foundation, reversed. */
+/* Makes the foundation places that this row has used available again, reversed. */
 static bool step_other_side(struct run *run)
 {
     size_t end = run->at, first = run->foundation_first;
@@ -154,7 +154,7 @@ static bool step_other_side(struct run *run)
         return hk_run_fail(run, HK_CODE_ROW_PLACE, 0, "there is no foundation chain to work along the other side of");
     if (end < run->below.count)
         return hk_run_fail(run, HK_CODE_WIDTH, 0, "%zu chains are left before the other side", run->below.count - end);
-    size_t last = run->made.count; /* the end chain is worked from both sides, unless several stitches turn round it */
+    size_t last = run->made.count; /* the end chain is worked from both sides, unless several stitches go around it */
     bool turned = last > 1 && run->made.spots[last - 1].group == run->made.spots[last - 2].group;
     for (size_t i = turned ? end - 1 : end; i > first; i--)
         if (!hk_edge_push(&run->below, run->below.spots[i - 1]))
@@ -189,7 +189,7 @@ static bool run_step(struct run *run, const struct hk_step *step, struct list *l
     }
     case HK_STEP_SKIP:
         return step_skip(run, step, list);
-    case HK_STEP_JOIN: /* within a row it ties one part to another: it is no stitch to work into */
+    case HK_STEP_JOIN: /* within a row it joins one part to another, and is not a stitch to work into */
         if (list->now + 1 < list->count && hk_run_is_jump(&step->where) && step->where.which == HK_WHICH_NEXT &&
             !hk_run_take_place(run, &step->where, run->end, step->at))
             return false;

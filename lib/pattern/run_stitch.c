@@ -1,15 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Stitches into places, one by one, in each, or several in one. */
+/* Working stitches into places: one by one, in each, or several in one. */
 #include "pattern/run.h"
 
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 
-#define STRETCH_EACH_MOST 1000 /* stitches in one place; more are counted off one by one */
+#define STRETCH_EACH_MOST 1000 /* limit of stitches in one place for stretches */
 
-/* "Nth ch from hook": into the foundation, or into the chain that the row has just made; a decrease takes chains behind
- * it. */
+/*
+ * "Nth ch from hook": works into the foundation, or into the chain that the row has just made; a decrease uses the
+ * chains after it.
+ */
 static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch, int64_t many)
 {
     int64_t nth = step->where.nth, needs = hk_run_stitch_of(run, stitch)->needs, more = needs > 1 ? needs - 1 : 0;
@@ -18,7 +20,7 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
         int64_t chains = last->chains;
         run->made.count--;
         run->own_chains = stitch == run->follow->slip ? 0 : chains - nth - more;
-        if (stitch == run->follow->slip) /* a picot stands on the stitch before it */
+        if (stitch == run->follow->slip) /* a picot is on the stitch before it */
             return hk_run_push_space(run, chains - nth) && hk_run_log_stitch(run, stitch, many);
         if (nth > 2 && !hk_run_push_space(run, nth - 1))
             return false;
@@ -29,8 +31,8 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
         hk_run_fail(run, HK_CODE_ROW_PLACE, step->where.at, "there are fewer than %" PRId64 " chains from the hook", nth);
         return hk_run_advise(run, "start the work with a chain, or write in first st");
     }
-    bool dc = hk_run_is_us(run, run->own, "dc"), hdc = hk_run_is_us(run, run->own, "hdc"),
-         tr = hk_run_is_us(run, run->own, "tr");
+    bool dc = hk_run_is_us(run, run->row_stitch, "dc"), hdc = hk_run_is_us(run, run->row_stitch, "hdc"),
+         tr = hk_run_is_us(run, run->row_stitch, "tr");
     bool counts = false;
     size_t skipped = (size_t)nth - 1;
     if (run->widening && run->widening->counts != HK_COUNTS_OPEN)
@@ -48,7 +50,7 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
                               : 2,
                 over = (int64_t)skipped - height; /* "dc in 8th ch": a dc and a space over skipped chains */
         int64_t spare = step->spare ? step->spare : over >= 2 ? over - over / 2 : 0;
-        if (!hk_run_push_counting(run, run->own, height + spare, spare))
+        if (!hk_run_push_counting(run, run->row_stitch, height + spare, spare))
             return false;
     }
     run->leading = false;
@@ -58,18 +60,18 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
     return hk_run_take(run, &position) && hk_run_produce(run, stitch, many, hk_run_group_now(run));
 }
 
-/* The stitch that a bare inc or dec is of. */
+/* Returns the stitch of an inc or dec without a name. */
 static size_t shaping_kind(const struct run *run)
 {
-    if (run->own != NO_KIND)
-        return run->own;
+    if (run->row_stitch != NO_KIND)
+        return run->row_stitch;
     const struct hk_spot *spot = run->at < run->below.count ? &run->below.spots[run->at] : NULL;
     if (spot && spot->kind == HK_SPOT_STITCH && spot->stitch != HK_SPOT_ANY && spot->stitch != run->follow->chain)
         return hk_run_stitch_of(run, spot->stitch)->base;
     return run->follow->sc;
 }
 
-/* The catalogue's stitch for a step, and how many of it are worked in each place. False with a failure. */
+/* Finds the catalogue's stitch for a step, and the number worked in each place. Returns false with a failure. */
 static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch, int64_t *many)
 {
     *many = hk_graded_in(step->many, run->follow->size) * (step->stitch_inc ? 2 : 1);
@@ -94,10 +96,10 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
     return true;
 }
 
-/* Several places are used by one stitch: only where they are stitches one after another. */
+/* Returns the number of places used by one stitch; several only if they are consecutive stitches. */
 static int64_t places_of(const struct hk_where *where, int64_t needs)
 {
-    needs *= 1 + where->both_layers; /* an edge that is folded */
+    needs *= 1 + where->both_layers; /* a folded edge */
     bool row = where->which != HK_WHICH_SAME &&
                (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN);
     return needs > 1 && row ? needs : 1;
@@ -109,7 +111,7 @@ static void carry_mark(struct run *run, size_t made_before, bool marked)
         run->made.spots[made_before + (run->made.count - made_before - 1) / 2].marked = true;
 }
 
-/* Stitches into a place, whose mark they carry on. */
+/* Works stitches into a place; they take over its marker. */
 static bool produce_marked(struct run *run, size_t stitch, int64_t count, uint32_t group, bool marked)
 {
     size_t before = run->made.count;
@@ -118,7 +120,7 @@ static bool produce_marked(struct run *run, size_t stitch, int64_t count, uint32
     return good;
 }
 
-/* In a ring all is one group that no chains part. */
+/* Returns the group for a stitch; in a ring chains separate groups. */
 static uint32_t group_of_unit(struct run *run)
 {
     const struct hk_spot *last = run->made.count ? &run->made.spots[run->made.count - 1] : NULL;
@@ -126,7 +128,7 @@ static uint32_t group_of_unit(struct run *run)
     return ring && last && last->kind == HK_SPOT_STITCH ? last->group : hk_run_group_now(run);
 }
 
-/* One stitch, or several in one place. */
+/* Works one stitch, or several in one place. */
 static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch, int64_t many, int64_t places,
                       size_t end)
 {
@@ -139,7 +141,7 @@ static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch
     return produce_marked(run, stitch, many, group_of_unit(run), marked);
 }
 
-/* One stitch, or several, in a place that is found already. */
+/* Works one stitch, or several, in a place already found. */
 static bool work_found(struct run *run, const struct hk_step *step, size_t stitch, int64_t many,
                        const struct position *position)
 {
@@ -151,8 +153,8 @@ static bool work_found(struct run *run, const struct hk_step *step, size_t stitc
 }
 
 /*
- * As many of the next places, at most `most`, as are stitches without a marker: nearly all work is that, and goes a
- * stretch at a time. *worked: how many; 0 where the places are to be looked at one by one.
+ * Fast path: works a stretch of the next places, at most `most`, that are stitches without a marker. *worked: their
+ * number; 0 if the places must be examined one by one.
  */
 static bool work_stretch(struct run *run, const struct hk_where *where, size_t stitch, int64_t many, int64_t most,
                          size_t end, int64_t *worked)
@@ -191,7 +193,7 @@ static bool work_stretch(struct run *run, const struct hk_where *where, size_t s
     return true;
 }
 
-/* All places up to the limit. */
+/* Works all places up to the limit. */
 static bool work_each(struct run *run, const struct hk_step *step, const struct list *list, size_t stitch, int64_t many,
                       int64_t places)
 {
@@ -260,7 +262,7 @@ static bool last_there(struct run *run, const struct hk_step *step, int64_t plac
     return hk_run_advise(run, "work or skip them first");
 }
 
-/* Of counts; too large a one stays too large. */
+/* Multiplies counts, saturating. */
 static int64_t product(int64_t a, int64_t b)
 {
     return a > 0 && b > HK_COUNT_MOST / a ? HK_COUNT_MOST + 1 : a * b;

@@ -40,7 +40,7 @@ size_t hk_yarn_at(const char **cursor, const struct hk_setting_words *words)
     return found;
 }
 
-/* False where there is no room for one more. */
+/* Returns false when there is no room. */
 static bool held_add(struct hk_held *held, size_t role, int64_t times)
 {
     size_t at = 0;
@@ -62,7 +62,7 @@ static bool held_add(struct hk_held *held, size_t role, int64_t times)
 
 /* ---- Tools ------------------------------------------------------------------------------------------------------- */
 
-/* "5 mm", "5.5 mm"; advances. 0: none. */
+/* Reads "5 mm", "5.5 mm" and advances. Returns 0 if there is none. */
 static double millimetres_at(const char **cursor)
 {
     const char *c = *cursor;
@@ -95,7 +95,9 @@ static const char *tool_word_at(const char *text)
     return hk_word_of(text, words);
 }
 
-/* A label such as "H-8", "US 8", "K/10.5" before "hook" or "needles"; advances behind it. 0: none, or it means several.
+/*
+ * Reads a label such as "H-8", "US 8", "K/10.5" before "hook" or "needles" and advances. Returns 0 if there is none or
+ * it is ambiguous.
  */
 static double label_at(const char **cursor, const struct hk_catalogue *catalogue, struct hk_arena *arena)
 {
@@ -161,7 +163,7 @@ static void tool_add(double *tools_mm, size_t *count, size_t most, double tool_m
     ++*count;
 }
 
-/* A tool is a figure in mm with "hook" or "needle" near by, in the same line: buttons have mm too. */
+/* Returns true when "hook" or "needle" is near a number in mm, in the same line, since buttons have mm too. */
 static bool tool_near(const char *from, const char *text, const char *behind)
 {
     static const size_t near = 40;
@@ -196,9 +198,9 @@ bool hk_tools_find(const char *text, const struct hk_catalogue *catalogue, doubl
     return !arena->out_of_memory;
 }
 
-/* ---- All of it ---- */
+/* ---- The whole setting ---- */
 
-/* "smaller hook", "larger needles", where there are two. */
+/* Reads "smaller hook", "larger needles" if there are two tools. */
 static bool comparative(const char **cursor, const struct hk_setting_words *words, struct hk_setting *setting)
 {
     static const char *const small[] = {"smaller", "smallest", NULL}, *const large[] = {"larger", "largest", "bigger",
@@ -228,15 +230,15 @@ static const char *intro(const char *text, bool *joins)
     return hk_word_of(text, join);
 }
 
-/* What is read so far. */
+/* The state of the parser. */
 struct reading {
     const struct hk_setting_words *words;
     struct hk_setting *setting;
-    int64_t strands; /* of the yarn that comes next */
+    int64_t strands; /* of the next yarn */
     bool together;
 };
 
-/* "held together", "held double"; the bytes behind it, or NULL. */
+/* Returns the text after "held together", "held double", or NULL. */
 static const char *held_words(const char *c, struct reading *r)
 {
     static const char *const held[] = {"held together", "together", "held double", "held", NULL};
@@ -249,7 +251,7 @@ static const char *held_words(const char *c, struct reading *r)
     return end;
 }
 
-/* "two strands": the bytes behind it, or NULL. */
+/* Returns the text after "two strands", or NULL. */
 static const char *strands_at(const char *c, struct reading *r, struct hk_arena *arena)
 {
     static const char *const strands[] = {"strands", "strand", NULL};
@@ -264,7 +266,7 @@ static const char *strands_at(const char *c, struct reading *r, struct hk_arena 
     return end;
 }
 
-/* One word of it; false where none stands there. */
+/* Reads one element. Returns false if there is none. */
 static bool item(const char **cursor, struct reading *r, struct hk_arena *arena)
 {
     static const char *const fillers[] = {
@@ -301,7 +303,7 @@ static bool item(const char **cursor, struct reading *r, struct hk_arena *arena)
     return end != NULL;
 }
 
-/* Behind a comma the words go on where a tool, a side or a held-together follows. */
+/* Returns true when after a comma the setting continues with a tool, a side or "held together". */
 static bool goes_on(const char *c, const struct hk_setting_words *words, struct hk_arena *arena)
 {
     static const char *const more[] = {"smaller", "larger", "RS", "WS", "right side", "wrong side", "held", NULL};

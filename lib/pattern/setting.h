@@ -8,45 +8,47 @@
 
 #define HK_TOGETHER_MOST 8
 
-/* Yarns that are held together, ascending by role; one yarn is a set too. */
+/* Yarns held together, ascending by role; may be a single yarn. */
 struct hk_held {
     size_t roles[HK_TOGETHER_MOST];
     int64_t times[HK_TOGETHER_MOST];
     size_t count;
 };
 
-/* What names in a text mean. */
+/* The meaning of names in a text. */
 struct hk_setting_words {
     const struct hk_row_words *words;
-    bool main_named;        /* MC stands in the text: A is then the second yarn, not the first */
-    const double *tools_mm; /* all tools that the text names, ascending */
+    bool main_named;        /* the text uses MC: A is then the second yarn, not the first */
+    const double *tools_mm; /* all tools named in the text, ascending */
     size_t tool_count;
 };
 
 struct hk_setting {
-    size_t length; /* bytes, with the mark behind */
+    size_t length; /* length in bytes, with the mark after it */
     struct hk_held held;
-    bool apart;               /* several yarns are named that are not held together */
+    bool apart;               /* several yarns are named but not held together */
     double tool_mm;           /* 0: none */
-    const char *unknown_tool; /* words that name a tool and cannot be read: where they stand */
-    bool unnamed;             /* several strands, and not of which yarn */
+    const char *unknown_tool; /* the position of words for a tool that cannot be read */
+    bool unnamed;             /* several strands, without a yarn */
     enum hk_side facing;
-    bool joins;    /* "Join MC at underarm": work begins on something that is there */
-    size_t clause; /* the byte of "with sl st in next st" behind such a yarn; 0: none */
+    bool joins;    /* "Join MC at underarm": work begins on existing work */
+    size_t clause; /* the byte of "with sl st in next st" after this yarn; 0: none */
 };
 
-/* False where no such words stand at the beginning of the text. */
+/* Returns false when the text does not begin with a setting. */
 bool hk_setting_read(const char *text, const struct hk_setting_words *words, struct hk_setting *setting,
                      struct hk_arena *arena);
 
-/* Where the words of a row's label name a yarn or tool, "Row 3 (CC)", "With A, row 3"; NULL: they name none. */
+/* Returns the position where the label of a row names a yarn or tool, "Row 3 (CC)", "With A, row 3"; NULL if none. */
 const char *hk_setting_within(const char *label, const struct hk_setting_words *words, struct hk_arena *arena);
 
-/* The role that a name stands for at *cursor: of yarns.csv, or MC, CC, A, B by their order. Advances. SIZE_MAX: none.
+/*
+ * Returns the role of a name at *cursor, from yarns.csv, or MC, CC, A, B by their order, and advances. SIZE_MAX if
+ * none.
  */
 size_t hk_yarn_at(const char **cursor, const struct hk_setting_words *words);
 
-/* All tools that a text names in mm or as a label before "hook" or "needle", ascending, none twice. */
+/* Finds all tools that a text names in mm or by a label before "hook" or "needle", ascending, without duplicates. */
 bool hk_tools_find(const char *text, const struct hk_catalogue *catalogue, double **tools_mm, size_t *count,
                    struct hk_arena *arena);
 

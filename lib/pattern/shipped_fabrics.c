@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tables/fabrics.csv: the last of the shipped tables to be read, for its rows are written in the stitches of another. */
+/* tables/fabrics.csv: read after the other shipped tables, since its rows use the table of stitches. */
 #include "pattern/shipped_fabrics.h"
 
 #include "base/text.h"
@@ -19,7 +19,7 @@ const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue
     return NULL;
 }
 
-/* "stocking stitch; jersey stitch" */
+/* Reads the other names of a fabric: "stocking stitch; jersey stitch". */
 static void aliases_read(struct hk_catalogue *catalogue, size_t row, size_t *capacity)
 {
     const struct hk_table *table = catalogue->fabrics_table;
@@ -42,7 +42,7 @@ static void fabrics_read(struct hk_catalogue *catalogue, struct hk_diags *diags)
 {
     const struct hk_table *table = catalogue->fabrics_table;
     size_t capacity = 0;
-    if (!table || catalogue->stitch_count == 0) /* every word of every row would be unknown */
+    if (!table || catalogue->stitch_count == 0) /* all words of all rows would be unknown */
         return;
     if (!hk_fabrics_read(table, HK_TERMS_US, catalogue, &catalogue->fabrics, &catalogue->fabric_count, &catalogue->arena,
                          diags))

@@ -5,7 +5,7 @@
 
 #include "pattern/fabric.h"
 
-/* By its name or another; NULL if there is none. */
+/* Returns the fabric with this name or alias; NULL if there is none. */
 const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue, const char *name);
 
 #endif

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A written pattern says most of what a project needs: its sizes, terms, yarns, hooks and gauge. What it does not say
- * is left empty, for the designer to fill in: nothing is guessed at.
+ * Extracts project settings from a written pattern: sizes, terms, yarns, hooks and gauge. Settings that are not stated
+ * stay empty for the designer to fill in; nothing is guessed.
  */
 #include "base/text.h"
 #include "input/quantity.h"
@@ -54,7 +54,7 @@ static void size_add(struct inside *in, struct sizes *sizes, const char *from, c
         sizes->names[sizes->count++] = name;
 }
 
-/* Names that marks or "and" part. */
+/* Reads names separated by marks or "and". */
 static void sizes_part(struct inside *in, struct sizes *sizes, const char *from, const char *end, const char *marks)
 {
     for (const char *c = from; c < end; c++) {
@@ -67,7 +67,7 @@ static void sizes_part(struct inside *in, struct sizes *sizes, const char *from,
     size_add(in, sizes, from, end);
 }
 
-/* "S (32 in), M (36 in)": the names stand outside of the brackets. */
+/* Reads names outside brackets: "S (32 in), M (36 in)". */
 static void sizes_outside(struct inside *in, struct sizes *sizes, const char *c)
 {
     sizes->count = 0;
@@ -83,8 +83,8 @@ static void sizes_outside(struct inside *in, struct sizes *sizes, const char *c)
 }
 
 /*
- * "S (M, L)", "XS (S, M) (L, XL)", "S, M and L", "S/M/L" up to a colon or a full stop: how many; 0: they cannot be
- * read. What stands behind the last bracket is no name: "4 (6, 8) years".
+ * "S (M, L)", "XS (S, M) (L, XL)", "S, M and L", "S/M/L" up to a colon or a full stop. Returns their number; 0 if they
+ * cannot be read. Words after the last bracket are not a name: "4 (6, 8) years".
  */
 static size_t sizes_scan(struct inside *in, const char *text, const char **names)
 {
@@ -143,7 +143,7 @@ static void sizes_find(struct inside *in)
     in->settings.sizes = sizes;
 }
 
-/* How many values a graded number at `c` has, "72 (78, 84)": 1 where it is none. */
+/* Returns the number of values of a graded number at `c`, "72 (78, 84)"; 1 if it is not graded. */
 static size_t values_at(const char *c)
 {
     size_t values = 1;
@@ -166,12 +166,12 @@ static size_t values_at(const char *c)
     return values;
 }
 
-/* Most graded numbers have as many values as there are sizes: the number of values that is met most. */
+/* Finds the most frequent number of values of graded numbers, usually the number of sizes. */
 static void graded_find(struct inside *in)
 {
     size_t met[SIZES_MOST + 1] = {0};
     for (size_t i = 0; i < in->lines.count; i++) {
-        const char *text = in->lines.lines[i].text.text, *times = NULL; /* "inc x 6 (18)" has a count behind it */
+        const char *text = in->lines.lines[i].text.text, *times = NULL; /* "inc x 6 (18)" ends with a count */
         for (const char *c = text; *c; c++) {
             if (*c == 'x' || *c == 'X')
                 times = hk_blanks_skipped(c + 1);
@@ -235,7 +235,7 @@ static void terms_find(struct inside *in)
 
 /* ---- Yarns ---- */
 
-/* "50 g" and "120 m" of a label in a line; their texts, "" where it has none. They stand from *at to *behind. */
+/* Finds the texts "50 g" and "120 m" of a label in a line, "" if absent; they are from *at to *behind. */
 static bool label_find(struct inside *in, const char *line, const char **put_up, const char **length, size_t *at,
                        size_t *behind)
 {
@@ -245,7 +245,7 @@ static bool label_find(struct inside *in, const char *line, const char **put_up,
     for (const char *c = line; *c; c++) {
         if (!hk_is_digit(*c) || (c > line && (hk_is_digit(c[-1]) || hk_is_letter(c[-1]))))
             continue;
-        if (c > line + 1 && strchr(".,", c[-1]) && hk_is_digit(c[-2])) /* of "1,234" */
+        if (c > line + 1 && strchr(".,", c[-1]) && hk_is_digit(c[-2])) /* part of "1,234" */
             continue;
         const char *end = c;
         double value, factor;
@@ -265,7 +265,7 @@ static bool label_find(struct inside *in, const char *line, const char **put_up,
     return **put_up && **length;
 }
 
-/* "MC: ", "B - ", "Colour A ". A letter alone needs a mark behind it: "A 50 g ball" names no role. */
+/* "MC: ", "B - ", "Colour A ". A single letter needs a mark after it: "A 50 g ball" names no role. */
 static const char *role_prefix(const char *text, size_t *length)
 {
     static const char *const words[] = {"yarn", "colour", "color", NULL};
@@ -278,7 +278,7 @@ static const char *role_prefix(const char *text, size_t *length)
     return (name == 1 && marked) || hk_text_starts(c, "MC") || hk_text_starts(c, "CC") ? c : NULL;
 }
 
-/* Words up to a mark, without figures: a colour; "" where it is none. */
+/* Returns a colour: words up to a mark, without digits; "" if none. */
 static const char *colour_at(struct inside *in, const char *c)
 {
     static const char *const fillers[] = {"in", "color", "colour", "shade", "-", ":", "=", NULL};
@@ -298,7 +298,7 @@ static const char *colour_at(struct inside *in, const char *c)
     return hk_arena_text(arena_of(in), c, length);
 }
 
-/* The colour behind a label: "(50 g / 120 m), Slate". */
+/* Returns the colour after a label: "(50 g / 120 m), Slate". */
 static const char *colour_behind(struct inside *in, const char *c)
 {
     c += strcspn(c, ")],;");
@@ -332,7 +332,7 @@ static bool yarn_read(struct inside *in, const char *text, struct hk_text_yarn *
     return yarn->role && yarn->yarn && yarn->colour;
 }
 
-/* Whether the phrase stands in the text with the name at its end as it is written: "with A", not "with a hook". */
+/* Returns true when the text has the phrase followed by the name in its exact case: "with A", not "with a hook". */
 static bool names_role(const char *text, const char *before, const char *name)
 {
     char phrase[32];
@@ -345,7 +345,7 @@ static bool names_role(const char *text, const char *before, const char *name)
     return false;
 }
 
-/* Names of yarns that rows use, in the order MC, CC, A, B. */
+/* Finds the names of yarns used by rows, in the order MC, CC, A, B. */
 static void roles_find(struct inside *in, struct hk_text_yarn *yarns, size_t *count)
 {
     static const char *const names[] = {"MC", "CC", "CC1", "CC2", "CC3", "A", "B", "C", "D", "E", "F"};
@@ -387,7 +387,7 @@ static void yarns_find(struct inside *in)
     roles_find(in, yarns, &count);
     if (count == 0)
         yarns[count++] = (struct hk_text_yarn){"MC", "", "", "", ""};
-    /* One label for all, where the text has only one. */
+    /* If the text has only one label, it applies to all yarns. */
     for (size_t y = 0; y < count && labels == 1; y++)
         if (!*yarns[y].yarn) {
             yarns[y].yarn = label.yarn;
@@ -402,7 +402,7 @@ static void yarns_find(struct inside *in)
 
 /* ---- Gauge ---- */
 
-/* The number before `at`: not the end of a range, "16-18 sts". */
+/* Reads the number before `at`, but not the end of a range, "16-18 sts". */
 static bool number_before(const char *line, const char *at, double *value)
 {
     const char *start = at > line && at[-1] == ' ' ? at - 1 : at;
@@ -413,7 +413,7 @@ static bool number_before(const char *line, const char *at, double *value)
     return (start == line || start[-1] != '-') && hk_number_scan(&start, false, value);
 }
 
-/* The number before one of the words. */
+/* Reads the number before one of the words. */
 static bool number_of(const char *line, const char *const *words, double *value)
 {
     for (; *words; words++)
@@ -423,14 +423,14 @@ static bool number_of(const char *line, const char *const *words, double *value)
     return false;
 }
 
-/* The settings outlive the catalogue. "" where memory runs out. */
+/* Returns a copy, since the settings may outlive the catalogue. "" when out of memory. */
 static const char *text_kept(struct inside *in, const char *text)
 {
     const char *copy = hk_arena_text(arena_of(in), text, strlen(text));
     return copy ? copy : "";
 }
 
-/* "... in hdc", "over stockinette", "in half double crochet": a shipped fabric. */
+/* Returns a shipped fabric named in a line: "in hdc", "over stockinette", "in half double crochet". */
 static const char *fabric_in(struct inside *in, const struct hk_catalogue *catalogue, const char *line)
 {
     static const char *const befores[] = {"in", "over", "of", NULL};
@@ -481,7 +481,7 @@ static void gauge_find(struct inside *in, const struct hk_catalogue *catalogue)
     }
 }
 
-/* ---- All of it ---- */
+/* ---- The whole file ---- */
 
 struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, const char *name,
                                                const struct hk_catalogue *catalogue, struct hk_diags *diags)

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * From lines to pieces. A line is taken from its start: sizes that it is limited to, then a row with its label, or
- * sentences, each of which changes yarn or tool, begins a piece, refers to rows, is a row, defines a word, or is prose.
+ * Builds pieces from lines. A line is parsed from its start: the sizes that it is restricted to, then a row with its
+ * label, or sentences, each of which changes yarn or tool, begins a piece, refers to rows, is a row, defines a word, or
+ * is prose.
  */
 #include "pattern/written.h"
 
@@ -12,13 +13,13 @@
 
 #include <string.h>
 
-#define LEVELS 8 /* of Markdown, 1 to 6, and for headings without a mark */
+#define LEVELS 8 /* Markdown levels 1 to 6, and headings without a mark */
 #define LEVEL_UNMARKED 7
-#define LEVEL_WITHIN 8 /* below such a heading: "Shape neck:", "Second side:" */
+#define LEVEL_WITHIN 8 /* below headings without a mark: "Shape neck:", "Second side:" */
 #define LEVEL_NONE 9
 #define LINE_MOST ((size_t)16 << 10)
 #define PIECES_MOST ((size_t)2000)
-#define TURNING_MOST 4 /* chains at the start of a row: more, joined, are a foundation */
+#define TURNING_MOST 4 /* limit of chains at the start of a row; more chains, joined, are a foundation */
 
 struct heading {
     const char *name;
@@ -32,24 +33,24 @@ struct builder {
     const struct hk_row_words *words;
     struct hk_setting_words setting_words;
     struct hk_arena *arena;
-    struct heading pending; /* names what begins next; name NULL: none */
+    struct heading pending; /* the heading of the next piece or part; name NULL: none */
     struct hk_graded_count times[LEVELS];
-    bool own_piece; /* the last heading with a mark has a piece of its own: one without is beside it, not below */
+    bool own_piece; /* the last heading with a mark has a piece of its own: a heading without one is next to it, not below */
     bool pending_marked;
-    const char *name;   /* of the heading last seen that names something */
+    const char *name;   /* the name of the last heading with a name */
     bool silent, gauge; /* below SIZES, GAUGE, NOTES */
-    int level;          /* of the heading of the piece */
+    int level;          /* level of the heading of the piece */
     bool begun;         /* a piece has begun */
     bool in_block;
-    bool goes_on; /* what begins is on work that is there: below the heading of its piece it is a part of it */
-    const bool *line_sizes, *sizes; /* of this line; until further notice */
-    struct hk_place times_wrong;    /* "make 2 (3)" in four sizes: the next entry says so; file NULL: none */
+    bool goes_on; /* work begins on existing work: below the heading of its piece it is a part of it */
+    const bool *line_sizes, *sizes; /* of this line; of the following lines */
+    struct hk_place times_wrong;    /* "make 2 (3)" with four sizes: reported at the next entry; file NULL: none */
     size_t held;
-    bool yarn_named;      /* since the last row */
-    size_t colours;       /* 1 + the sequence of colours that rows take now; 0: none */
-    size_t colours_ahead; /* the same for the piece that begins next */
-    size_t colours_known; /* 1 + one that stands before all pieces */
-    bool colours_over;    /* it was for some rows, and no yarn has been named since */
+    bool yarn_named;      /* named since the last row */
+    size_t colours;       /* 1 + the current sequence of colours; 0: none */
+    size_t colours_ahead; /* the same for the next piece */
+    size_t colours_known; /* 1 + a sequence stated before all pieces */
+    bool colours_over;    /* the sequence was for some rows, and no yarn has been named since */
     double tool_mm;
     struct hk_conventions conventions;
 };
@@ -113,7 +114,7 @@ static struct hk_written_part *part_add(struct builder *b, const char *name, str
     return &parts[w->part_count++];
 }
 
-/* A piece that has this name already gives the next one a number. */
+/* Returns the name of a piece, with a number if another piece has the name. */
 static const char *piece_name(struct builder *b, const char *name)
 {
     size_t same = 0;
@@ -169,7 +170,7 @@ static void piece_begin(struct builder *b, struct hk_place place)
     part_add(b, "", once);
 }
 
-/* A name that speaks of a stitch pattern: rows below it, before any piece begins, are not worked there. */
+/* Returns true for the name of a stitch pattern: rows below it, before any piece begins, are not worked there. */
 static bool names_pattern(const char *name)
 {
     static const char *const words[] = {"stitch", "st", "sts", "pattern", "patt", "rib", "ribbing", "lace", NULL};
@@ -191,7 +192,7 @@ static void block_begin(struct builder *b)
     b->in_block = true;
 }
 
-/* Where an entry that begins nothing goes: a new part, a stitch pattern, or a piece without a start. */
+/* Finds the place of an entry that is not a beginning: a new part, a stitch pattern, or a piece without a start. */
 static void place_find(struct builder *b, struct hk_place place)
 {
     if (b->in_block)
@@ -285,7 +286,7 @@ static size_t held_keep(struct builder *b, const struct hk_held *held)
     return w->held_count++;
 }
 
-/* What follows is worked in it. */
+/* Sets the yarn of the following entries. */
 static void yarn_take(struct builder *b, const struct hk_held *held)
 {
     b->held = held_keep(b, held);
@@ -294,7 +295,7 @@ static void yarn_take(struct builder *b, const struct hk_held *held)
     b->colours_over = false;
 }
 
-/* A row whose words name its yarns, "*k1 MC, k1 CC*", may begin with several. */
+/* Returns true for a row whose words name its yarns, "*k1 MC, k1 CC*"; it may begin with several. */
 static bool names_yarns(const struct builder *b, const char *text)
 {
     for (const char *c = text; *c; c++) {
@@ -306,8 +307,8 @@ static bool names_yarns(const struct builder *b, const char *text)
 }
 
 /*
- * Takes yarn and tool at the start of the text and cuts it off. *joins: yarn is joined to what is there. What is wrong
- * with it goes to *problem.
+ * Reads yarn and tool at the start of the text and removes them. *joins: yarn is joined to existing work. *problem: an
+ * error in them.
  */
 static bool setting_take(struct builder *b, struct hk_row_text *text, bool *joins, struct hk_entry_problem *problem)
 {
@@ -338,7 +339,7 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
     return true;
 }
 
-/* "Join MC with sl st in next hdc, ch 2": the yarn is taken off, "join with sl st in next hdc" stays in the row. */
+/* "Join MC with sl st in next hdc, ch 2": removes the yarn and keeps "join with sl st in next hdc" in the row. */
 static bool join_keep(struct builder *b, struct hk_row_text *text)
 {
     static const char join[] = "join ";
@@ -368,7 +369,9 @@ static bool join_keep(struct builder *b, struct hk_row_text *text)
 
 /* ---- Sentences ---- */
 
-/* The bytes of the first sentence, its mark too. Marks in brackets end none, nor does the point of "approx." or "rep.".
+/*
+ * Returns the length of the first sentence with its mark. Marks in brackets, and the full stops of "approx." and
+ * "rep.", do not end it.
  */
 static size_t sentence_length(const char *text)
 {
@@ -397,7 +400,7 @@ static size_t sentence_length(const char *text)
     return strlen(text);
 }
 
-/* "leaving a 40 cm tail": metres; 0 where nothing is said. */
+/* Returns the metres of "leaving a 40 cm tail"; 0 if not stated. */
 static double tail_length(const char *text)
 {
     for (const char *c = text; *c; c++) {
@@ -424,7 +427,7 @@ static bool finishes(const char *text)
             (hk_word_find(text, "yarn") || hk_word_find(text, "tail") || hk_word_find(text, "end")));
 }
 
-/* A stitch of the catalogue is named between the text's start and `stop`. */
+/* Returns true when a stitch of the catalogue is named between the text's start and `stop`. */
 static bool names_stitch_before(const struct builder *b, const char *text, const char *stop)
 {
     const struct hk_words *words = &b->words->catalogue->words[b->words->terms];
@@ -445,7 +448,7 @@ static bool names_stitch(const struct builder *b, const char *text)
     return names_stitch_before(b, text, text + strlen(text));
 }
 
-/* "(4 dc, inc) x 6", "(k2, p2) to end": what stands in the bracket is worked more than once, or in a place. */
+/* "(4 dc, inc) x 6", "(k2, p2) to end": returns true when the bracket is worked more than once, or in a place. */
 static bool repeats_bracket(const char *text)
 {
     static const char *const behind[] = {"x",  "twice", "rep", "repeat", "around", "across",
@@ -472,7 +475,7 @@ static bool places_stitches(const char *text)
     return hk_is_digit(*c) || hk_word_of(c, placed);
 }
 
-/* Words that open a row though it has no label. */
+/* Returns true for words that begin a row without a label. */
 static bool opens_row(const struct builder *b, const char *text)
 {
     static const char *const words[] = {
@@ -513,7 +516,7 @@ static bool is_row(const struct builder *b, const char *text)
     return digit || *text == '*' || hk_word_of(text, offs) || names_stitch(b, text);
 }
 
-/* Words and numbers that say nothing of work. */
+/* Returns true for words and numbers without work. */
 static bool idle(const char *text)
 {
     static const char *const words[] = {"turn",
@@ -545,7 +548,7 @@ static void definition_add(struct builder *b, const char *name, const struct hk_
         w->definition_count++;
 }
 
-/* "Ch 3 (counts as dc), dc in each st around": a row, though it says what its chain counts as. */
+/* Returns true for a row that states what its chain counts as: "Ch 3 (counts as dc), dc in each st around". */
 static bool counts_within(const struct builder *b, const char *text)
 {
     const char *at = hk_word_find(text, "counts");
@@ -556,7 +559,7 @@ static bool counts_within(const struct builder *b, const char *text)
     return is_row(b, at);
 }
 
-/* Keeps definitions and conventions of a sentence. */
+/* Stores the definitions and conventions of a sentence. */
 static bool says_rule(struct builder *b, const struct hk_row_text *sentence)
 {
     size_t at, length;
@@ -579,7 +582,7 @@ static void label_put(struct builder *b, struct hk_entry *entry, const struct hk
         return;
     entry->label = label->name;
     if (label->first.by_size && entry->sizes &&
-        entry->sizes == b->sizes) { /* all sizes have a number: the limit is over */
+        entry->sizes == b->sizes) { /* all sizes have a number: the restriction ends */
         b->sizes = NULL;
         entry->sizes = NULL;
     }
@@ -596,7 +599,7 @@ static void label_put(struct builder *b, struct hk_entry *entry, const struct hk
     entry->list_count = label->list_count;
 }
 
-/* Cuts "[take as 84 hdc, 6 ch]" out. */
+/* Cuts out "[take as 84 hdc, 6 ch]". */
 static void taken_cut(struct builder *b, struct hk_row_text *text, struct hk_row_text *taken)
 {
     const char *open = text->text, *close;
@@ -614,7 +617,7 @@ static void taken_cut(struct builder *b, struct hk_row_text *text, struct hk_row
         *text = before;
         return;
     }
-    /* What stands behind it goes on: the counts that it states, often. */
+    /* The text after it is kept, often the stated counts. */
     size_t rest = strlen(close + 1), length = strlen(before.text);
     char *joined = hk_arena_take(b->arena, length + rest + 2, 1);
     size_t *origin = hk_arena_take(b->arena, length + rest + 2, sizeof *origin);
@@ -628,7 +631,10 @@ static void taken_cut(struct builder *b, struct hk_row_text *text, struct hk_row
     text->origin = origin;
 }
 
-/* Sentences at the end of a row that change yarn or tool for what follows, or cut it: taken when the row has been. */
+/*
+ * Cuts off sentences at the end of a row that change yarn or tool for the following rows, or cut the yarn; they are
+ * read after the row.
+ */
 static bool trailing_cut(struct builder *b, struct hk_row_text *text, struct hk_row_text *trailing)
 {
     size_t at = 0;
@@ -652,7 +658,7 @@ static bool trailing_cut(struct builder *b, struct hk_row_text *text, struct hk_
     }
 }
 
-/* Sentences of a row that are no work: "Stuff firmly." is prose. */
+/* Returns true for sentences of a row without work: "Stuff firmly." is prose. */
 static bool is_remark(const struct builder *b, const char *text)
 {
     static const char *const words[] = {"turn", "join",   "place", "pm",  "move",  "mark",  "fasten", "do not",
@@ -666,11 +672,11 @@ static bool is_remark(const struct builder *b, const char *text)
     return true;
 }
 
-/* Only the last ones: what stands behind them would lose its place. */
+/* Cuts off remarks at the end only, so that places stay valid. */
 static void remarks_cut(struct builder *b, struct hk_row_text *text)
 {
     struct hk_row_text sentence, remarks = *text;
-    size_t last = 0; /* where they begin; 0: there are none */
+    size_t last = 0; /* the start of the remarks; 0: none */
     for (size_t at = sentence_length(text->text); text->text[at];) {
         size_t from = (size_t)(hk_blanks_skipped(text->text + at) - text->text);
         at = from + sentence_length(text->text + from);
@@ -745,8 +751,10 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
     return fresh && hk_row_founds(text->text);
 }
 
-/* "Place 10 held sts on needles", "Cast on 10 sts" or "Pick up and knit 14 sts along the left front", and then: "Pick
- * up and knit 2 sts at the base of the thumb." */
+/*
+ * "Place 10 held sts on needles", "Cast on 10 sts" or "Pick up and knit 14 sts along the left front", followed by "Pick
+ * up and knit 2 sts at the base of the thumb."
+ */
 static bool picks_up_more(const struct builder *b, const struct hk_begin *begin)
 {
     const struct hk_written *w = b->written;
@@ -761,19 +769,19 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
 {
     struct hk_row_text words = *text;
     bool joins = false;
-    struct hk_entry_problem own = *problem;
-    if (!own.text && (b->line_sizes || b->sizes))
-        own = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(text, 0),
+    struct hk_entry_problem found = *problem;
+    if (!found.text && (b->line_sizes || b->sizes))
+        found = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(text, 0),
                                         "a beginning for some of the sizes is not read",
                                         "write one beginning for all sizes, with graded numbers: \"ch 21 (23, 25)\""};
     if (begin->setting) {
         struct hk_row_text setting = *text;
         bool any = false;
         part_of(b, text, begin->setting - 1, begin->length - (begin->setting - 1), &setting);
-        while (!b->arena->out_of_memory && setting_take(b, &setting, &joins, &own))
+        while (!b->arena->out_of_memory && setting_take(b, &setting, &joins, &found))
             any = true;
-        if (!b->arena->out_of_memory && !own.text && strpbrk(setting.text, "0123456789"))
-            own = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&setting, 0),
+        if (!b->arena->out_of_memory && !found.text && strpbrk(setting.text, "0123456789"))
+            found = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&setting, 0),
                                             "these words behind a beginning are not read",
                                             "write what is worked as a row below it"};
         else if (!any)
@@ -789,14 +797,14 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
         return NULL;
     entry->begin = *begin;
     entry->begin.more = more;
-    if (own.text)
-        refuse(entry, own.code, own.place, own.text, own.hint);
+    if (found.text)
+        refuse(entry, found.code, found.place, found.text, found.hint);
     if (begin->wrong)
         refuse_number(b, entry, hk_row_text_place(text, begin->wrong - 1));
     return entry;
 }
 
-/* A small ring of chains that the first row works into is a ring. */
+/* Treats a small ring of chains as a ring if the first row works into it. */
 static void ring_settle(struct builder *b, const char *row)
 {
     struct hk_written *w = b->written;
@@ -806,7 +814,7 @@ static void ring_settle(struct builder *b, const char *row)
         last->begin.kind = HK_BEGIN_RING;
 }
 
-/* "changing to CC in last st", and "K with MC" where it is the only yarn: what follows is worked in it. */
+/* Sets the yarn for the following rows: "changing to CC in last st", and "K with MC" as the only yarn. */
 static void yarn_change(struct builder *b, const char *text)
 {
     static const char *const changes[] = {"change to",      "changing to",      "switch to",          "switching to",
@@ -827,7 +835,7 @@ static void yarn_change(struct builder *b, const char *text)
             yarn_take(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
     }
     if (named == 1 && only != SIZE_MAX) {
-        bool since = b->yarn_named; /* for the rows that follow */
+        bool since = b->yarn_named; /* for the following rows */
         yarn_take(b, &(struct hk_held){.roles = {only}, .times = {1}, .count = 1});
         b->yarn_named = since;
     }
@@ -837,7 +845,7 @@ static void sentences_take(struct builder *b, struct hk_row_text text);
 
 /* ---- Colours in turn ---- */
 
-/* 1 + its place among the sequences; 0 where memory runs out. */
+/* Stores a sequence. Returns 1 + its index; 0 when out of memory. */
 static size_t sequence_keep(struct builder *b, const struct hk_colours *colours, const struct hk_row_text *text)
 {
     struct hk_written *w = b->written;
@@ -860,7 +868,7 @@ static size_t sequence_keep(struct builder *b, const struct hk_colours *colours,
     return ++w->sequence_count;
 }
 
-/* The one that is known begins anew. */
+/* Restarts the known sequence. */
 static size_t sequence_again(struct builder *b)
 {
     struct hk_written *w = b->written;
@@ -876,7 +884,7 @@ static size_t sequence_again(struct builder *b)
 static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
                      struct hk_row_text text, struct hk_entry_problem problem);
 
-/* "Work even " in front of "for 20 rows". */
+/* Prepends "Work even " to "for 20 rows". */
 static bool even_text(struct builder *b, const struct hk_row_text *rest, struct hk_row_text *text)
 {
     static const char even[] = "Work even ";
@@ -898,7 +906,7 @@ static bool even_text(struct builder *b, const struct hk_row_text *rest, struct 
 
 static size_t count_behind(const struct builder *b, const char *text);
 
-/* A sequence of colours at the start of the text: the bytes that it takes; 0: there is none. */
+/* Reads a sequence of colours at the start of the text. Returns its length; 0 if there is none. */
 static size_t colours_take(struct builder *b, const struct hk_row_text *text)
 {
     struct hk_colours *colours = hk_arena_take(b->arena, 1, sizeof *colours);
@@ -926,7 +934,7 @@ static size_t colours_take(struct builder *b, const struct hk_row_text *text)
     if (b->pending.name && !b->begun)
         b->colours_ahead = sequence;
     else if (b->pending.name)
-        b->colours_ahead = b->colours = sequence; /* a piece or a part begins: either way it is of what follows */
+        b->colours_ahead = b->colours = sequence; /* whether a piece or a part begins, it applies to the following rows */
     else
         b->colours = sequence;
     b->colours_over = false;
@@ -943,7 +951,7 @@ static size_t colours_take(struct builder *b, const struct hk_row_text *text)
     return colours->length + used;
 }
 
-/* Words that name a sequence of colours, in a row: it is the one that holds, else the one that is known. */
+/* Handles words in a row that name a sequence of colours: the current one, else the known one. */
 static void colours_want(struct builder *b, struct hk_row_text *text, struct hk_entry_problem *problem, bool *some)
 {
     const char *behind = hk_colours_intro(text->text);
@@ -967,7 +975,7 @@ static void colours_want(struct builder *b, struct hk_row_text *text, struct hk_
         cut_front(b, text, (size_t)(hk_blanks_skipped(behind) - text->text));
 }
 
-/* Two shapings in the same rows; NULL: the text does not speak of them. */
+/* Returns the words for two shapings in the same rows; NULL if there are none. */
 static const char *same_time(const char *text)
 {
     const char *at = hk_word_find(text, "at the same time");
@@ -990,7 +998,7 @@ static bool both_sides(const char *text)
 #define BOTH_SIDES_HINT                                                                                                \
     "write the rows of one side on its stitches, then those of the other, which begins with \"Rejoin yarn to rem sts\""
 
-/* The words of a row as an entry. */
+/* Adds the words of a row as an entry. */
 static struct hk_entry *row_add(struct builder *b, const struct hk_label *label, const struct hk_row_text *text,
                                 const struct hk_entry_problem *problem)
 {
@@ -1013,7 +1021,7 @@ static struct hk_entry *row_add(struct builder *b, const struct hk_label *label,
     return entry;
 }
 
-/* `problem`: of yarn and tool that stand before the text. */
+/* Adds a row. problem: an error in the yarn and tool before the text. */
 static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
                      struct hk_row_text text, struct hk_entry_problem problem)
 {
@@ -1127,7 +1135,7 @@ static void heading_take(struct builder *b, const struct hk_pattern_line *line)
     b->pending = (struct heading){name, times, hk_row_text_place(&line->text, 0), below ? LEVEL_WITHIN : level};
 }
 
-/* "Make 2." below a heading, or in a piece. */
+/* Reads "Make 2." below a heading, or in a piece. */
 static bool times_take(struct builder *b, const struct hk_row_text *text)
 {
     struct hk_graded_count times;
@@ -1155,14 +1163,14 @@ static bool times_take(struct builder *b, const struct hk_row_text *text)
 
 /* ---- Lines ---- */
 
-/* Whether the word stands between the text's start and `end`. */
-static bool says(const char *text, const char *end, const char *word)
+/* Returns true when the word occurs between the text's start and `end`. */
+static bool has_word(const char *text, const char *end, const char *word)
 {
     const char *found = hk_word_find(text, word);
     return found && found < end;
 }
 
-/* Counts that a sentence states stand behind it: "K to end. 72 sts.", "(72 sts)", "- (70, 72) sts". */
+/* Returns the length of counts stated after a sentence: "K to end. 72 sts.", "(72 sts)", "- (70, 72) sts". */
 static size_t count_behind(const struct builder *b, const char *text)
 {
     static const size_t count_most = 60;
@@ -1173,14 +1181,14 @@ static size_t count_behind(const struct builder *b, const char *text)
     bool figures = true; /* "K to end. 72 (76, 80)." */
     for (const char *f = c; f < end; f++)
         figures &= !hk_is_letter(*f);
-    bool counts = bracket || figures || says(c, end, "st") || says(c, end, "sts") || says(c, end, "rem") ||
-                  (names_stitch_before(b, c, end) && !says(c, end, "in"));
+    bool counts = bracket || figures || has_word(c, end, "st") || has_word(c, end, "sts") || has_word(c, end, "rem") ||
+                  (names_stitch_before(b, c, end) && !has_word(c, end, "in"));
     return counts && (size_t)(end - c) < count_most ? (size_t)(end - text) : 0;
 }
 
 /*
- * "Ch 3, dc in each st around": a row on what is there. "Ch 20, sc in each ch across" stands on its own chain, but
- * where nothing has been worked into the one before.
+ * Returns true for a row on existing stitches: "Ch 3, dc in each st around". "Ch 20, sc in each ch across" is worked on
+ * its own chain, unless nothing has been worked into the chain before.
  */
 static bool chain_goes_on(const struct builder *b, const char *text, const struct hk_begin *begin)
 {
@@ -1188,7 +1196,7 @@ static bool chain_goes_on(const struct builder *b, const char *text, const struc
     const struct hk_written *w = b->written;
     const char *end = text + sentence_length(text), *rest = hk_blanks_skipped(text + begin->length);
     bool cast = begin->kind == HK_BEGIN_CAST_ON && !b->pending.name; /* "Cast on 4 sts, k to end" */
-    if (!b->begun || (begin->kind != HK_BEGIN_CHAIN && !cast) || rest >= end || says(rest, end, "hook"))
+    if (!b->begun || (begin->kind != HK_BEGIN_CHAIN && !cast) || rest >= end || has_word(rest, end, "hook"))
         return false;
     if (hk_word_at(rest, "counts")) /* "Ch 3, counts as dc, dc in each st" */
         rest = hk_blanks_skipped(rest + strcspn(rest, ",") + (strchr(rest, ',') != NULL));
@@ -1201,7 +1209,7 @@ static bool chain_goes_on(const struct builder *b, const char *text, const struc
     return is_row(b, rest);
 }
 
-/* "Fasten off", "Make 2", definitions, and what says nothing of work. */
+/* Reads "Fasten off", "Make 2", definitions, and sentences without work. */
 static bool aside_take(struct builder *b, const struct hk_row_text *sentence)
 {
     if (times_take(b, sentence) || says_rule(b, sentence))
@@ -1225,7 +1233,7 @@ static bool makes_another(const char *text)
     return c && !hk_word_find(c, "row") && !hk_word_find(c, "rnd");
 }
 
-/* "72 (76, 80) sts." alone: a count of no row, unless it is that of the start above it. */
+/* Reads "72 (76, 80) sts." alone: a count without a row, unless it belongs to the beginning above it. */
 static bool lone_count(struct builder *b, const char *text)
 {
     static const char *const units[] = {"sts", "st", "stitches", "chs", "ch", "chains", NULL};
@@ -1251,7 +1259,7 @@ static bool lone_count(struct builder *b, const char *text)
     return !same;
 }
 
-/* One sentence at the start of the text: the bytes that it takes. */
+/* Reads one sentence at the start of the text. Returns its length. */
 static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
 {
     static const struct hk_label unnamed = {.name = "", .rows = {.one = 1}};
@@ -1273,7 +1281,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         return coloured;
     if (aside_take(b, &sentence))
         return length;
-    /* What work begins with may end in a colon, or in the middle of the sentence. */
+    /* The beginning of work may end with a colon, or in the middle of the sentence. */
     if (hk_setting_read(rest.text, &b->setting_words, &setting, b->arena) &&
         (!silent || hk_begin_read(hk_blanks_skipped(rest.text + setting.length), sizes, &begin, b->arena)))
         set = setting_take(b, &rest, &joins, &problem);
@@ -1350,7 +1358,7 @@ static void sentences_take(struct builder *b, struct hk_row_text text)
     }
 }
 
-/* "Right front: Work as for left front": the bytes of the name; 0: it is no such line. */
+/* "Right front: Work as for left front": returns the length of the name; 0 for other lines. */
 static size_t piece_as(const struct builder *b, const char *text)
 {
     static const size_t words_most = 4;
@@ -1369,7 +1377,7 @@ static size_t piece_as(const struct builder *b, const char *text)
     return as && words <= words_most ? (size_t)(colon - text) : 0;
 }
 
-/* A label that names no row, before words of work: "Divide: Sc in next 12 sts". */
+/* Returns the length of a label that names no row, before words of work: "Divide: Sc in next 12 sts". */
 static size_t named_row(const struct builder *b, const char *text)
 {
     static const size_t words_most = 4;
@@ -1389,7 +1397,9 @@ static size_t named_row(const struct builder *b, const char *text)
     return is_row(b, body) ? (size_t)(colon - text) + 1 : 0;
 }
 
-/* The byte at which a next label stands in the text, behind the end of a sentence; its length where there is none. */
+/*
+ * Returns the byte of the next label in the text, after the end of a sentence; the length of the text if there is none.
+ */
 static size_t next_label(const char *text)
 {
     for (const char *c = text; *c; c++) {
@@ -1402,7 +1412,10 @@ static size_t next_label(const char *text)
     return strlen(text);
 }
 
-/* Sizes that the line is limited to; alone on it they hold for the lines that follow. False: nothing is left of it. */
+/*
+ * Reads the sizes of a line; alone on a line they apply to the following lines. Returns false if nothing is left of the
+ * line.
+ */
 static bool sizes_take(struct builder *b, struct hk_row_text *text)
 {
     bool unknown;
@@ -1424,7 +1437,7 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
         return false;
     }
     b->line_sizes = sizes;
-    if (!sizes) { /* "All sizes: ..." ends what held before */
+    if (!sizes) { /* "All sizes:" ends an earlier restriction */
         b->sizes = NULL;
     }
     return true;
@@ -1515,7 +1528,7 @@ static void line_name(struct builder *b, struct hk_written_line *line, const str
                        : hk_arena_print(b->arena, "%s%sfrom line %zu", part, *part ? ", " : "", entry->place.line);
 }
 
-/* A part is one line for each tool that it is worked with in turn. */
+/* Makes the lines of the project: a part has one line for each tool that it changes to. */
 static void lines_find(struct builder *b)
 {
     struct hk_written *w = b->written;
@@ -1542,7 +1555,7 @@ static void lines_find(struct builder *b)
         }
 }
 
-/* Sequences of colours that rows are worked in. */
+/* Marks the sequences of colours that are used. */
 static void sequences_mark(struct builder *b)
 {
     for (size_t i = 0; i < b->written->entry_count; i++)
@@ -1550,7 +1563,7 @@ static void sequences_mark(struct builder *b)
             b->written->sequences[b->written->entries[i].colours - 1].used = true;
 }
 
-/* Yarns that rows name within, alone: a set of one each. */
+/* Adds a set of one yarn for each yarn named within rows. */
 static void yarns_find(struct builder *b)
 {
     for (size_t i = 0; i < b->written->entry_count; i++) {
@@ -1564,7 +1577,7 @@ static void yarns_find(struct builder *b)
     }
 }
 
-/* What headings name: a heading and all below it, up to one of its level. */
+/* Finds the parts of each heading: all parts below it, up to the next heading of its level. */
 static void names_find(struct builder *b)
 {
     struct hk_written *w = b->written;

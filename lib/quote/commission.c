@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A piece made to order: costs = yarn + materials + overhead + postage; hers = labour + markup; the price is the least
- * that leaves both. Yarn from home is charged what it is worth. The price's range, and what an hour earns, come from the spreads
- * of yarn and hours by Monte Carlo (JCGM 101:2008), in doubles.
+ * A piece made to order: costs = yarn + materials + overhead + postage; the maker's income = labour + markup; the price
+ * is the least that covers both. Yarn from home is charged at its value. The ranges of the price and of the earnings
+ * per hour come from the spreads of yarn and hours by Monte Carlo (JCGM 101:2008), in doubles.
  */
 #include "quote/quoting.h"
 
@@ -19,11 +19,11 @@
 #else
 #define DRAWS 20000
 #endif
-#define SEED 4217 /* any; the same for ever, so that equal input gives equal output */
+#define SEED 4217 /* arbitrary; never changed, so that equal input gives equal output */
 
 /* ---- Commission: yarn -------------------------------------------------------------------------------------------- */
 
-/* Every role that is needed is bought. */
+/* Returns the role in the basket; every role of the need is in it. */
 static const struct hk_shop_role *shop_role(const struct hk_shop_size *shop, const char *role)
 {
     size_t i = 0;
@@ -32,12 +32,12 @@ static const struct hk_shop_role *shop_role(const struct hk_shop_size *shop, con
     return &shop->roles[i];
 }
 
-/* What the balls of a role cost before postage and discount, and what those from home are worth. */
+/* The cost of the balls of a role before postage and discount, and the value of those from home. */
 struct goods {
     int64_t bought, home;
 };
 
-/* The balls of a role, and the price of one ball more: that of the dearest line of it. */
+/* Sets the balls of a role, and the price of one ball more: that of its most expensive line. */
 static struct goods role_goods(struct hk_quoting *q, const struct hk_shop_size *shop, const char *role,
                                struct hk_quote_yarn *yarn)
 {
@@ -59,7 +59,7 @@ static struct goods role_goods(struct hk_quoting *q, const struct hk_shop_size *
     return goods;
 }
 
-/* Adds to those of the same mass, else puts them before the first that is smaller. */
+/* Adds balls to the entry of the same mass, or inserts a new one, largest first. */
 static void put_up_add(struct hk_quote_balls *put_ups, size_t *count, const struct hk_shop_line *line)
 {
     size_t at = 0, i = *count;
@@ -75,7 +75,7 @@ static void put_up_add(struct hk_quote_balls *put_ups, size_t *count, const stru
     ++*count;
 }
 
-/* The balls of a role by what they weigh, whatever shop and lot they are of. */
+/* Sets the balls of a role by mass, across shops and lots. */
 static void role_put_ups(struct hk_quoting *q, const struct hk_shop_size *shop, const char *role, struct hk_quote_yarn *yarn)
 {
     struct hk_quote_balls *put_ups = hk_arena_take(q->arena, shop->line_count, sizeof *put_ups);
@@ -85,13 +85,13 @@ static void role_put_ups(struct hk_quoting *q, const struct hk_shop_size *shop, 
     yarn->put_ups = put_ups;
 }
 
-/* Of a role: grams that go in and are lost in joins, never more than what was bought. */
-static double swatch_use_g(const struct hk_shop_role *role)
+/* Returns the grams of a role that are used, joins included; at most the mass bought. */
+static double used_g(const struct hk_shop_role *role)
 {
     return fmin(role->likely_g + role->joins_g, role->bought_g);
 }
 
-/* One size: what is bought as the shop says, what is from home, and what is used as its part of both by weight. */
+/* Computes the yarn of one size: bought by the shop's bill, from home, and used, the part of both by mass. */
 static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *shop, struct hk_quote_size *size)
 {
     struct hk_quote_yarn *yarns = hk_arena_take(q->arena, shop->role_count, sizeof *yarns);
@@ -102,7 +102,7 @@ static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *sho
         role_put_ups(q, shop, role->role, &yarns[r]);
         yarns[r].role = role->role;
         yarns[r].mass_g = role->likely_g;
-        used += ((double)goods.bought * order + (double)goods.home) * swatch_use_g(role) / role->bought_g;
+        used += ((double)goods.bought * order + (double)goods.home) * used_g(role) / role->bought_g;
         hk_quoting_add(q, &size->yarn_home_minor, goods.home);
         for (size_t i = 0; i < shop->line_count; i++)
             if (shop->lines[i].role == role->role) {
@@ -114,7 +114,7 @@ static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *sho
     size->yarns = yarns;
     size->yarn_count = shop->role_count;
     size->yarn_bought_minor = shop->total_minor;
-    size->yarn_used_minor = (int64_t)floor(used + 0.5); /* of both at most */
+    size->yarn_used_minor = (int64_t)floor(used + 0.5); /* at most the sum of both */
     size->yarn_minor = size->yarn_used_minor;
     if (q->options.used)
         return;
@@ -124,7 +124,7 @@ static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *sho
 
 /* ---- Commission: the range --------------------------------------------------------------------------------------- */
 
-/* One size, as the draws see it: z of each role's ln mass, then of ln hours. */
+/* One size for the draws: z of each role's ln mass, then of ln hours. */
 struct chances {
     const struct hk_quoting *q;
     const struct hk_quote_size *size;
@@ -132,11 +132,11 @@ struct chances {
     const struct hk_need_role *roles;
     size_t role_count;
     const double *factor;           /* of the correlation of ln mass */
-    double hours, spread, rate;     /* of the stitches; rate in minor units an hour */
+    double hours, spread, rate;     /* of the stitches; rate in minor units per hour */
     double stated_hours, stated_labour;
     double materials, fixed_overhead, hour_overhead, postage; /* without yarn */
-    double overhead[3], markup[3];  /* ratios of all, materials, labour */
-    double left;                    /* at the price */
+    double overhead[3], markup[3];  /* ratios: of all, of materials, of labour */
+    double left;                    /* the amount left at the price */
 };
 
 static void draw(const void *context, gsl_rng *rng, double *z)
@@ -154,7 +154,7 @@ static double drawn_mass_g(const struct chances *c, const double *z, size_t role
     return c->roles[role].mass_g.likely * exp(c->roles[role].spread_mass * x);
 }
 
-/* What is bought is paid whatever is used, and what is lacking is bought by the ball. */
+/* Returns the cost of yarn in a draw: all bought yarn, and missing yarn bought by the ball. */
 static double drawn_yarn(const struct chances *c, const double *z)
 {
     double cost = c->q->options.used ? 0 : (double)c->size->yarn_minor;
@@ -206,7 +206,7 @@ static double drawn_earning(const void *context, const double *z)
     return (c->left - drawn.costs) / drawn.hours;
 }
 
-/* Below 0: less than her rate. */
+/* Returns the excess over the hourly rate in a draw; below 0: less than the rate. */
 static double drawn_excess(const void *context, const double *z)
 {
     const struct chances *c = context;
@@ -214,7 +214,7 @@ static double drawn_excess(const void *context, const double *z)
     return c->left - drawn.costs - drawn.labour;
 }
 
-/* Draws an amount; its quantiles, and the share of the draws below 0. */
+/* Draws an amount. Sets its quantiles and the share of draws below 0. Returns false when out of memory. */
 static bool draw_amount(const struct chances *c, double (*output)(const void *, const double *), double quantiles[2],
                         double *below)
 {
@@ -236,7 +236,7 @@ static bool draw_amount(const struct chances *c, double (*output)(const void *, 
     return drawn;
 }
 
-/* Towards 0 or below it too: what a job earns may be a loss. */
+/* Rounds to whole minor units, also negative amounts: a job may make a loss. */
 static int64_t whole_minor(double amount)
 {
     double bound = (double)HK_MONEY_MOST;
@@ -294,12 +294,12 @@ static bool hours_computed(const struct hk_project *project)
     return hk_quoting_rate(project) || !hk_quoting_hours_stated(project);
 }
 
-/* What of a size is the same whatever is drawn. */
+/* The terms of a size that do not depend on the draw. */
 struct terms {
     int64_t stated_labour, piece_overhead;
 };
 
-/* All of hers on the piece; the stated ones are as stated. */
+/* Sets the hours of the piece: computed and stated; stated hours have no spread. */
 static void fill_hours(struct hk_quote_size *size, const struct hk_range *computed, int64_t worked, int64_t stated)
 {
     size->stated_h = (double)stated / (double)HK_COST_ONE;
@@ -357,7 +357,7 @@ static bool commission_chances(struct hk_quoting *q, size_t first, size_t count,
     ratios_of(q->project, HK_COST_MARKUP, c.markup);
     if (c.factor && draw_all(&c, size))
         return true;
-    q->arena->out_of_memory = true; /* a covariance by its making, so there was no memory */
+    q->arena->out_of_memory = true; /* the matrix is a covariance, so the only failure is memory */
     return false;
 }
 

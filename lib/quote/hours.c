@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Hours from the fit of time (the model of DEVELOPERS.md), as predict.h has them: W_j the seconds worked in line j, strands
- * held together worked once, and loose the time to weave in ends. A seam is a line like any other. Ends are woven in once the
- * work is done: each strand that starts or ends is one.
+ * Predicts hours from the fit of time (the model of DEVELOPERS.md) by predict.h: W_j are the seconds worked in line j,
+ * where strands held together are worked once; loose is the time to weave in ends. A seam is a line like any other.
+ * Each start and each end of a strand is an end to weave in.
  */
 #include "quote/hours.h"
 
@@ -23,7 +23,7 @@ struct clocking {
     const struct hk_fit *fit;
     const struct hk_project *project;
     struct hk_priors priors;
-    struct hk_level level; /* the median is enough */
+    struct hk_level level; /* `enough` is the median */
     double *gradient;
     struct hk_extent *lines;
     struct hk_hours_stitch *stitches;
@@ -35,7 +35,7 @@ static const struct hk_worked *worked_at(const struct clocking *c, size_t size, 
     return &c->fit->tally->lines[size * c->project->line_count + line];
 }
 
-/* Every strand's. */
+/* Returns the ends of all strands. */
 static double use_ends(const struct hk_project *project, const struct hk_use *use)
 {
     const struct hk_combination *of = &project->combinations[use->combination];
@@ -45,7 +45,7 @@ static double use_ends(const struct hk_project *project, const struct hk_use *us
     return ends;
 }
 
-/* Strands held together are worked once. */
+/* Returns the part of a use for hours; strands held together are worked once. */
 static struct hk_asked_of of_use(const void *context, const struct hk_use *use)
 {
     const struct hk_project *project = context;
@@ -111,7 +111,7 @@ static struct hk_hours_stitch *stitch_entry(struct clocking *c, size_t stitch, d
     return &all[face->stitch_count++];
 }
 
-/* One kind of a use, in hours; the seconds of one such stitch have the widest spread of the yarns it is worked in. */
+/* Adds one kind of a use, in hours. The seconds per stitch have the largest spread of its yarns. */
 static void add_kind(struct clocking *c, const struct hk_worked *worked, const struct hk_use *use, struct hk_kind kind)
 {
     struct hk_kind one = {kind.stitch, 1};
@@ -146,7 +146,10 @@ static void list_stitches(struct clocking *c, size_t size)
     face->stitches = c->stitches;
 }
 
-/* ---- The whole --------------------------------------------------------------------------------------------------- */
+/*
+ * ---- The whole answer
+ * ---------------------------------------------------------------------------------------------------
+ */
 
 static void report_untimed(const struct clocking *c, struct hk_diags *diags)
 {

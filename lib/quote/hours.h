@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Hours (public face in hankful.h); what later stages must know of them besides. */
+/* Hours (public part in hankful.h), with the internal data for later stages. */
 #ifndef HK_HOURS_H
 #define HK_HOURS_H
 
@@ -10,7 +10,7 @@ struct hk_clocked {
     struct hk_hours face;
     struct hk_arena arena;
     const struct hk_tally *tally;
-    size_t first_size, last_size; /* asked for, of the project's */
+    size_t first_size, last_size; /* the sizes asked for, indices in the project */
 };
 
 #endif

@@ -1,14 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A kit: yarn, notions and pattern for another maker. A batch of N kits with a share s of spare takes of a role, in one
- * lot and from the cheapest basket (purchase.h), with m grams enough for a kit, p of a ball and j lost in a join
+ * A kit: yarn, notions and pattern for another maker. A batch of N kits with a share s of spare needs of each role, in
+ * one lot and from the cheapest basket (purchase.h), with m grams enough for a kit, p grams per ball and j grams lost
+ * in a join
  *
  *     whole balls:  ceil(N (1 + s) b) balls of one put-up, b the balls that are enough for a kit
  *     wound off:    sum p x >= N (1 + s) (1 + w) m,  w lost in winding: a kit holds its m grams, and no joins are bought
  *
- * Balls from home are charged what they are worth. Costs over kits, rounded up, are those of a kit. They grow with N, yarn that
- * is bought too: any basket of N + 1 kits would do for N. So where the batch of `high` kits, with the most that it can take from
- * home, costs no more than `low` kits bring, every batch between the two pays.
+ * Balls from home are charged at their value. The cost of a kit is the cost of the batch / N, rounded up. The cost of
+ * the batch grows with N, also for bought yarn, since a basket for N + 1 kits is enough for N. So if the batch of
+ * `high` kits, with the maximum of yarn from home, costs no more than the income from `low` kits, every batch between
+ * the two pays.
  */
 #include "quote/quoting.h"
 
@@ -21,18 +23,21 @@
 #include <gsl/gsl_math.h>
 
 #define BATCHES_MOST 7
-/* Batches are looked at up to this, or the one asked about. */
+/* The largest batch examined, unless the one asked for is larger. */
 #define EVEN_MOST 100
-/* More balls than anyone packs, and so few that their products stay whole. */
+/* The limit of balls in a kit, so that products do not overflow. */
 #define BALLS_IN_KIT_MOST 1000000
-/* Of the time to search: for the batch asked about, for the others that are shown, for where it begins to pay. */
+/*
+ * The parts of the search time: for the batch asked for, and for each other batch shown; the rest is for the break-even
+ * batch.
+ */
 #define SECONDS_ASKED 0.5
 #define SECONDS_SHOWN (0.25 / BATCHES_MOST)
 #define SECONDS_EVEN (0.25 / EVEN_MOST)
-/* Rounding leaves what is a whole number a hair above it. */
+/* The tolerance before ceil(). */
 #define HAIR 1e-9
 
-/* What the yarn of a batch costs, once it was asked for, and what is worth what of it is from home. */
+/* The cost of the yarn of a batch, once computed, and the value of the part from home. */
 struct trial {
     bool tried, had, proven;
     double gap;
@@ -42,17 +47,22 @@ struct trial {
 /* One size. */
 struct kit {
     struct hk_quoting *q;
-    size_t index; /* of the project's sizes */
+    size_t index; /* index in the project's sizes */
     struct hk_quote_size *size;
     struct hk_purchase buy;
-    int64_t *in_kit;      /* by choice: whole balls in one kit, none where it is wound off */
-    struct trial *trials; /* by kits less one */
-    int64_t most;         /* that are looked at */
+    int64_t *in_kit;      /* by offer: whole balls in one kit; NULL when wound off */
+    struct trial *trials; /* index: kits - 1 */
+    int64_t most;         /* the largest batch examined */
 };
 
-/* ---- What one kit holds ------------------------------------------------------------------------------------------ */
+/*
+ * ---- The contents of a kit ------------------------------------------------------------------------------------------
+ */
 
-/* Enough for another maker: the reader's own spread joins hers. A flat margin stays as it is. */
+/*
+ * Sets the amounts that are enough for another maker: the reader's spread is added to the maker's. A flat margin stays
+ * unchanged.
+ */
 static void set_enough(struct kit *k)
 {
     const struct hk_need *need = &k->q->needed->face;
@@ -60,7 +70,7 @@ static void set_enough(struct kit *k)
     for (size_t r = 0; r < k->buy.demand.count; r++) {
         struct hk_demand_role *role = &k->buy.demand.roles[r];
         role->enough_g = hk_enough(&level, role->likely_g, hypot(role->spread, k->q->project->spreads.reader));
-        role->swatch_use_g = 0; /* her swatches come from her own yarn */
+        role->swatch_use_g = 0; /* swatches are not made from the kits' yarn */
     }
 }
 
@@ -81,7 +91,7 @@ static bool open_kit(struct kit *k)
     if (!hk_demand_make(q->needed, k->index, k->index, 1, &k->buy.demand, q->arena))
         return false;
     set_enough(k);
-    k->buy.eligible.put_ups_apart = !q->options.used; /* kits of a batch are alike */
+    k->buy.eligible.put_ups_apart = !q->options.used; /* all kits of a batch are equal */
     if (!hk_purchase_open(&k->buy))
         return false;
     q->face->shop.offers |= k->buy.eligible.from_offers;
@@ -100,20 +110,23 @@ static double with_spare(const struct hk_quoting *q, double kits)
     return kits * (1 + (double)q->options.spare_millionths / (double)HK_MILLION);
 }
 
-/* The grams that go into the kits of a batch, spare in them. */
+/* Returns the grams in the kits of a batch, spare included. */
 static double batch_g(const struct kit *k, size_t r, int64_t kits)
 {
     double waste = k->q->options.used ? (double)k->q->options.waste_millionths / (double)HK_MILLION : 0;
     return with_spare(k->q, (double)kits) * k->buy.demand.roles[r].enough_g * (1 + waste);
 }
 
-/* Of choice i alone. */
+/* Returns the balls of a batch when only offer i is used. */
 static int64_t batch_balls(const struct kit *k, size_t i, int64_t kits)
 {
     return hk_ceil_div(kits * k->in_kit[i] * (HK_MILLION + k->q->options.spare_millionths), HK_MILLION);
 }
 
-/* A ball stands for its part of what the batch takes, and half a ball too few for the finest put-up is too few for all. */
+/*
+ * Sets the need in the unit of the batch's demand: each ball covers its part of it, and half a ball of the smallest
+ * put-up is the tolerance.
+ */
 static void need_whole(struct kit *k, size_t r, int64_t kits)
 {
     double all_g = batch_g(k, r, kits);
@@ -140,7 +153,7 @@ static void need_of(struct kit *k, int64_t kits)
     }
 }
 
-/* What balls from home can be worth in a batch at most: of each row as many as fill its role. */
+/* Returns the maximum value of balls from home in a batch: of each offer as many as fill its role. */
 static int64_t home_most(struct kit *k, int64_t kits)
 {
     int64_t sum = 0;
@@ -177,7 +190,7 @@ static void note(struct kit *k, enum hk_basket_answer answer, const struct hk_ba
     }
 }
 
-/* The cheapest basket for so many kits. What comes after a failure, which is noted, does not matter. */
+/* Finds the cheapest basket for a number of kits. A failure is recorded; later results are then not used. */
 static const struct trial *try_batch(struct kit *k, int64_t kits, double share)
 {
     struct trial *trial = &k->trials[kits - 1];
@@ -204,7 +217,7 @@ static void fill_lots(const struct kit *k, struct hk_shop_size *shop_size)
     shop_size->role_count = roles ? k->buy.demand.count : 0;
 }
 
-/* The batch asked about: kept, and said where it cannot be had. */
+/* Buys the batch asked for and keeps it. Returns false with a finding when the stock is not enough. */
 static bool buy_batch(struct kit *k, struct hk_shop_size *shop_size)
 {
     k->buy.seconds = k->q->options.seconds * SECONDS_ASKED;
@@ -222,19 +235,19 @@ static bool buy_batch(struct kit *k, struct hk_shop_size *shop_size)
 
 /* ---- A batch ----------------------------------------------------------------------------------------------------- */
 
-/* Everything that is paid for it, and what is hers. */
+/* All costs of a batch, and the maker's labour and markup. */
 struct batch {
     int64_t bought, home, materials, fixed, overhead, postage, time, labour, markup, costs; /* time in HK_COST_ONE */
 };
 
-/* A quantity for all kits, spare in it and rounded up. */
+/* Returns a quantity for all kits, spare included, rounded up. */
 static int64_t quantity_with_spare(const struct hk_quoting *q, int64_t quantity)
 {
     int64_t spare = q->options.spare_millionths;
     return quantity + quantity / HK_MILLION * spare + hk_ceil_div(quantity % HK_MILLION * spare, HK_MILLION);
 }
 
-/* Things that are counted are bought whole. */
+/* Returns the cost of materials of a batch; countable items are bought whole. */
 static int64_t batch_materials(struct hk_quoting *q, size_t size, int64_t kits)
 {
     int64_t sum = 0;
@@ -278,16 +291,16 @@ static struct batch batch_of(struct kit *k, int64_t kits, int64_t bought_minor, 
     return b;
 }
 
-/* What so many kits bring, kept within what is counted. */
+/* Returns the income from a number of kits, limited to the range of money. */
 static int64_t income(int64_t left_minor, int64_t kits)
 {
     int64_t most = HK_MONEY_MOST / kits;
     return left_minor > most ? HK_MONEY_MOST : left_minor < -most ? -HK_MONEY_MOST : left_minor * kits;
 }
 
-/* ---- From which batch on it pays ----------------------------------------------------------------------------------- */
+/* ---- The break-even batch ----------------------------------------------------------------------------------- */
 
-/* Whether every batch from low to high pays, as far as the costs of the largest tell. */
+/* Returns true when the costs of the largest batch prove that every batch from low to high pays. */
 static bool all_pay(struct kit *k, int64_t low, int64_t high, int64_t left_minor)
 {
     const struct trial *trial = try_batch(k, high, SECONDS_EVEN);
@@ -298,8 +311,8 @@ static bool all_pay(struct kit *k, int64_t low, int64_t high, int64_t left_minor
 }
 
 /*
- * The largest batch from low to high that does not pay, 0 where all do. Beyond EVEN_MOST to a thousandth of the largest: the
- * answer may be that much too high.
+ * Returns the largest batch from low to high that does not pay; 0 if all pay. Above EVEN_MOST the resolution is a
+ * thousandth of the largest batch: the result may be too high by that.
  */
 static int64_t last_loss(struct kit *k, int64_t low, int64_t high, int64_t left_minor)
 {
@@ -312,7 +325,7 @@ static int64_t last_loss(struct kit *k, int64_t low, int64_t high, int64_t left_
     return upper > 0 ? upper : last_loss(k, low, middle, left_minor);
 }
 
-/* So many kits, and no more, there is yarn for: the batch asked about at least. */
+/* Returns the largest batch with enough yarn; at least the batch asked for. */
 static int64_t most_had(struct kit *k)
 {
     int64_t had = k->q->options.batch, lacking = k->most + 1;
@@ -339,7 +352,7 @@ static int64_t even_batch(struct kit *k, int64_t left_minor)
 
 /* ---- By batch ---------------------------------------------------------------------------------------------------- */
 
-/* The usual batches and the one asked for, in order. */
+/* Sets the usual batches and the one asked for, ascending. Returns their number. */
 static size_t batch_sizes(int64_t asked, int64_t kits[BATCHES_MOST])
 {
     static const int64_t usual[BATCHES_MOST - 1] = {1, 5, 10, 25, 50, 100};
@@ -384,7 +397,7 @@ static void fill_batches(struct kit *k, int64_t left_minor)
 
 /* ---- One size ---------------------------------------------------------------------------------------------------- */
 
-/* By role; whole balls are of the one put-up that the batch is bought in. */
+/* Sets the yarns by role; whole balls have the single put-up of the batch. */
 static void fill_yarns(struct kit *k)
 {
     struct hk_quote_balls *put_ups = hk_arena_take(k->q->arena, k->buy.demand.count, sizeof *put_ups);
@@ -409,11 +422,14 @@ static void fill_yarns(struct kit *k)
     k->size->yarn_count = put_ups && yarns ? k->buy.demand.count : 0;
 }
 
-/* What a kit has of one more amount: sums over kits are rounded up, and differences of them add up to the last of them. */
+/*
+ * Returns a kit's share of one more amount: the difference of the rounded-up sums per kit, so that shares add up to the
+ * total per kit.
+ */
 static int64_t of_kit(int64_t *sum, int64_t amount, int64_t kits)
 {
     int64_t before = hk_ceil_div(*sum, kits);
-    *sum += amount; /* they are parts of amounts that were added up before */
+    *sum += amount; /* cannot overflow: parts of amounts added before */
     return hk_ceil_div(*sum, kits) - before;
 }
 

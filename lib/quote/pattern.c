@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A pattern: sales until its fixed costs are back = fixed costs / what a sale leaves, rounded up. Fixed costs are what is stated
- * as fixed, the work on the pattern, and the overhead on that work.
+ * A pattern: break-even sales = fixed costs / amount left from a sale, rounded up. Fixed costs are the stated fixed
+ * costs, the work on the pattern, and the overhead on that work.
  */
 #include "quote/quoting.h"
 

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * With r the fees' sum, f the fixed fee, t the tax and p what the buyer pays, but for rounding
+ * With r the sum of percentage fees, f the fixed fee, t the tax and p the price paid, apart from rounding
  *
  *     left = p (1 / (1 + t) - r) - f
  *
- * The price named is p where the tax is in it; else it is n with p = n (1 + t).
+ * The quoted price is p if it includes the tax; else n with p = n (1 + t).
  */
 #include "quote/price.h"
 
@@ -12,7 +12,7 @@
 
 #include <math.h>
 
-/* Doubles hold whole numbers up to 2^53; beyond 10^13 a little more room is left below the estimate. */
+/* Doubles represent integers up to 2^53 exactly; this leaves more room below the estimate above 10^13. */
 #define DOUBLE_SLACK 1e-12
 
 static int64_t fee_sum(const struct hk_rates *rates)
@@ -23,7 +23,7 @@ static int64_t fee_sum(const struct hk_rates *rates)
     return sum;
 }
 
-/* What of each unit paid is left. */
+/* Returns the amount left from each unit paid. */
 static double left_of_one(const struct hk_rates *rates)
 {
     double r = (double)fee_sum(rates) / HK_MILLION, t = (double)rates->tax_millionths / HK_MILLION;
@@ -32,13 +32,13 @@ static double left_of_one(const struct hk_rates *rates)
 
 #define LEFT_LEAST ((int64_t)1000) /* millionths */
 
-/* 1 - r (1 + t) >= 1/1000, multiplied out: what is left of the price before tax. */
+/* Returns true when 1 - r (1 + t) >= 1/1000, the amount left of the price before tax, in integer arithmetic. */
 bool hk_rates_leave(const struct hk_rates *rates)
 {
     return (HK_MILLION + rates->tax_millionths) * fee_sum(rates) <= HK_MILLION * (HK_MILLION - LEFT_LEAST);
 }
 
-/* The tax in what is paid, p t / (1 + t), half up. */
+/* Computes the tax in the price paid, p t / (1 + t), rounded half up. */
 static bool tax_inside(const struct hk_rates *rates, int64_t paid_minor, int64_t *tax_minor)
 {
     return hk_money_part(paid_minor, rates->tax_millionths, HK_MILLION + rates->tax_millionths, tax_minor);
@@ -75,8 +75,8 @@ double hk_price_leaving(const struct hk_rates *rates, double wanted_minor)
 }
 
 /*
- * The price named for which the buyer pays just that. Where a tax is added it is the payment less the tax in it, or a unit beside
- * that; not every payment has one.
+ * Finds the quoted price for which the buyer pays exactly `paid_minor`. If a tax is added, it is the payment less the
+ * tax in it, plus or minus one unit. Returns false for payments without such a price.
  */
 static bool name_price(const struct hk_rates *rates, int64_t paid_minor, int64_t *quoted_minor)
 {
@@ -99,7 +99,10 @@ static int64_t common_divisor(int64_t a, int64_t b)
     return b == 0 ? a : common_divisor(b, a % b);
 }
 
-/* With t = a / b in lowest terms, b units more in the price named are a + b more paid: so payments with a price recur. */
+/*
+ * With t = a / b in lowest terms, b more units in the quoted price are a + b more units paid, so payments with a price
+ * recur periodically.
+ */
 bool hk_ending_possible(const struct hk_rates *rates, struct hk_ending ending)
 {
     int64_t common = common_divisor(HK_MILLION, rates->tax_millionths), quoted;
@@ -111,7 +114,7 @@ bool hk_ending_possible(const struct hk_rates *rates, struct hk_ending ending)
     return false;
 }
 
-/* The least price of that ending from `from` on. */
+/* Returns the least price with this ending, at least `from`. */
 static int64_t ending_from(struct hk_ending ending, int64_t from)
 {
     int64_t short_of = (from - ending.minor) % ending.modulus;
@@ -121,8 +124,8 @@ static int64_t ending_from(struct hk_ending ending, int64_t from)
 }
 
 /*
- * Rounding may make a higher price leave a unit less, so prices are tried one by one, from one that cannot leave enough: each
- * rounded part is off by half a unit at most.
+ * Because of rounding a higher price may leave one unit less, so prices are tried one by one from a price that cannot
+ * leave enough: each rounded part has an error of at most half a unit.
  */
 bool hk_sale_leaving(const struct hk_rates *rates, int64_t wanted_minor, struct hk_ending ending, struct hk_sale *sale)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What to charge: what must be stated for it, and which of the three questions it is. commission.c, kit.c and pattern.c
- * answer them by the sums of quoting.c. Whatever is shown to the minor unit is computed in whole minor units.
+ * The quote: checks the required statements and dispatches the three questions. commission.c, kit.c and pattern.c
+ * answer them with the sums of quoting.c. All amounts shown to the minor unit are computed in whole minor units.
  */
 #include "quote/quoting.h"
 
@@ -14,7 +14,7 @@
 #include <stdlib.h>
 
 #define DEFAULT_SECONDS 10
-/* Hours beyond this are no work of a person, and they are counted whole in HK_COST_ONE. */
+/* The limit of hours, since they are integers in HK_COST_ONE; far above any person's work. */
 #define HOURS_MOST 1e6
 
 /* The public struct comes first, as in struct hk_needed. */
@@ -23,7 +23,7 @@ struct quoted {
     struct hk_arena arena;
 };
 
-/* ---- What must be stated ----------------------------------------------------------------------------------------- */
+/* ---- Required statements ----------------------------------------------------------------------------------------- */
 
 static bool costs_stated(const struct hk_quoting *q)
 {
@@ -46,7 +46,7 @@ static bool rate_stated(const struct hk_quoting *q)
     return false;
 }
 
-/* Whether a role of yarns.csv has something on offer, or a price. */
+/* Returns true when a role of yarns.csv has an offer or a price. */
 static bool has_price(const struct hk_project *project, size_t role)
 {
     for (size_t i = 0; i < project->offer_count; i++)
@@ -63,7 +63,7 @@ static bool is_used(const struct hk_need *need, size_t role)
     return false;
 }
 
-/* The yarn of every role that is bought. */
+/* Returns true when the yarn of every role has a price; else reports it. */
 static bool yarns_priced(const struct hk_quoting *q)
 {
     bool priced = true;
@@ -97,7 +97,7 @@ static bool options_fit(const struct hk_quote_options *options, struct hk_diags 
     return fits;
 }
 
-/* Where a host passes what does not belong together: one finding, and no answer. */
+/* Reports that a host passed stages that do not belong together. Returns false. */
 static bool refuse_stage(struct hk_diags *diags, const char *stage, const char *message, const char *hint)
 {
     hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){stage, 0, 0}, "%s", message);
@@ -105,7 +105,7 @@ static bool refuse_stage(struct hk_diags *diags, const char *stage, const char *
     return false;
 }
 
-/* A commission goes by a basket of each size; the sums of another question look at none. */
+/* Checks that the shop has one basket for each size, which a commission needs; other questions do not use the shop. */
 static bool shop_fits(const struct hk_needed *needed, const struct hk_shop *shop, enum hk_question question,
                       struct hk_diags *diags)
 {
@@ -134,7 +134,10 @@ static bool hours_belong(const struct hk_needed *needed, const struct hk_hours *
     return true;
 }
 
-/* ---- The whole --------------------------------------------------------------------------------------------------- */
+/*
+ * ---- The whole quote
+ * ---------------------------------------------------------------------------------------------------
+ */
 
 static void commission_sizes(struct hk_quoting *q, struct hk_quote_size *sizes)
 {
@@ -160,7 +163,7 @@ static void kit_sizes(struct hk_quoting *q, struct hk_quote_size *sizes)
     }
 }
 
-/* Whether some basket has balls of that offer whose worth is not known. */
+/* Returns true when some basket has balls of this offer without a known value. */
 static bool takes_unknown(const struct hk_quoting *q, const struct hk_offer *offer)
 {
     const struct hk_shop *shop = q->options.question == HK_QUESTION_KIT ? &q->face->shop : q->shop;

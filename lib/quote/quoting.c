@@ -43,7 +43,7 @@ int64_t hk_cost_quantity(const struct hk_cost *cost, size_t size)
     return cost->quantity ? cost->quantity[size] : HK_COST_ONE;
 }
 
-/* What all rows of that kind come to: rows in money, for a percentage is per a share of something else. */
+/* Returns the sum of all rows of this kind in money; percentages refer to other amounts and are not included. */
 int64_t hk_quoting_sum(struct hk_quoting *q, enum hk_cost_kind kind, enum hk_cost_per per, size_t size, int64_t times)
 {
     int64_t sum = 0;
@@ -73,7 +73,7 @@ int64_t hk_quoting_hour_overhead(struct hk_quoting *q, int64_t time)
     return hk_quoting_times(q, hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_HOUR, 0, 1), time);
 }
 
-/* The rate for the hours that the stitches come to; NULL where none is stated. */
+/* Returns the hourly rate for the computed hours; NULL if none is stated. */
 const struct hk_cost *hk_quoting_rate(const struct hk_project *project)
 {
     for (size_t i = 0; i < project->cost_count; i++)
@@ -82,7 +82,7 @@ const struct hk_cost *hk_quoting_rate(const struct hk_project *project)
     return NULL;
 }
 
-/* Whether, where no rate is stated, hours on the piece are: all the labour there is, they stand in for the stitches' own. */
+/* Returns true when costs.csv states hours for the piece; without an hourly rate they replace the computed hours. */
 bool hk_quoting_hours_stated(const struct hk_project *project)
 {
     for (size_t i = 0; i < project->cost_count; i++)
@@ -91,7 +91,7 @@ bool hk_quoting_hours_stated(const struct hk_project *project)
     return false;
 }
 
-/* Percentages of that kind on one basis. */
+/* Returns the sum of percentages of this kind on one basis. */
 int64_t hk_quoting_percents(const struct hk_project *project, enum hk_cost_kind kind, enum hk_cost_per basis)
 {
     int64_t sum = 0;
@@ -101,7 +101,7 @@ int64_t hk_quoting_percents(const struct hk_project *project, enum hk_cost_kind 
     return sum;
 }
 
-/* Every percentage of that kind on its basis, each rounded by itself. */
+/* Returns the sum of all percentages of this kind on their bases, each rounded separately. */
 int64_t hk_quoting_shares(struct hk_quoting *q, enum hk_cost_kind kind, int64_t materials, int64_t labour)
 {
     int64_t sum = 0;
@@ -212,7 +212,7 @@ static struct hk_bill bill_of(struct hk_quoting *q, const struct hk_sale *sale, 
                             .kept_minor = sale->left_minor - costs_minor, .fee_minor = fee_minor};
 }
 
-/* At the price asked about, else at the least one that leaves costs and hers. */
+/* Sets the bill at the given price, else at the least price that covers costs and the maker's income. */
 bool hk_quoting_price(struct hk_quoting *q, int64_t costs_minor, int64_t hers_minor, struct hk_bill *bill)
 {
     struct hk_sale sale;
@@ -229,7 +229,7 @@ bool hk_quoting_price(struct hk_quoting *q, int64_t costs_minor, int64_t hers_mi
     return found;
 }
 
-/* The same article with the discount code: what could be computed at the full price can be below it. */
+/* The same article with the discount code. Amounts at a lower price cannot overflow. */
 void hk_quoting_code_bill(struct hk_quoting *q, const struct hk_bill *full, struct hk_bill *bill)
 {
     struct hk_sale sale = {0};

@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The cheapest basket as an integer programme on GLPK: balls of each offer, which shops are used, which thresholds are met, one
- * lot a role. Pure: knows no files and no yarn. Money is whole minor units; what GLPK says is rechecked and recounted
- * exactly before it is believed.
+ * The cheapest basket as an integer programme on GLPK: the balls of each offer, the shops used, the thresholds met, one
+ * lot per role. Independent of files and yarn. Money is whole minor units; every solution of GLPK is checked and its
+ * cost recomputed exactly.
  *
- * GLPK keeps an environment for each thread. hk_basket_solve makes one and frees it again; if the host already has one on
- * this thread, its terminal and error hooks are reset, and where GLPK fails (HK_BASKET_FAILED) it is freed with all the
- * host's own problems in it, for GLPK leaves no other way on. A host that keeps such problems solves baskets on another thread.
+ * GLPK has an environment per thread. hk_basket_solve creates and frees it. If the host already has one on this thread,
+ * its terminal and error hooks are reset, and when GLPK fails (HK_BASKET_FAILED) it is freed with all the host's
+ * problems in it, since GLPK allows no other recovery. A host with GLPK problems must solve baskets on another thread.
  */
 #ifndef HK_BASKET_H
 #define HK_BASKET_H
@@ -15,19 +15,20 @@
 
 struct hk_basket_offer {
     size_t role, shop;
-    size_t lot;          /* one number for each lot name of a role, across shops and put-ups */
+    size_t lot;          /* the number of the lot name within the role, across shops and put-ups */
     double usable_g;     /* a ball's mass less one join: p - j > 0 */
-    int64_t pack;        /* sold in so many only; at least 1 */
+    int64_t pack;        /* sold only in multiples of this; at least 1 */
     int64_t stock;       /* in balls; -1: no limit */
-    int64_t price_minor; /* of one ball; 0 and more */
+    int64_t price_minor; /* of one ball; at least 0 */
 };
 
-/* Thresholds look at the goods bought in this shop before any discount and are met at equality. */
+/* Thresholds apply to the goods of this shop before discounts, and equality meets them. */
 struct hk_basket_shop {
     int64_t postage_minor;
     int64_t free_from_minor; /* -1: never */
-    int64_t off_from_minor;  /* of both offs */
-    int64_t off_minor, off_millionths; /* add up, never beyond the goods; the percentage rounded half up once */
+    int64_t off_from_minor;  /* the threshold of both discounts */
+    int64_t off_minor, off_millionths; /* the discounts; their sum is at most the goods; the percentage is rounded
+                                        * half up once */
 };
 
 struct hk_basket_role {
@@ -46,18 +47,18 @@ struct hk_basket_problem {
 
 enum hk_basket_answer {
     HK_BASKET_FOUND,
-    HK_BASKET_SHORT,  /* some roles cannot be filled: `lacks`, every one of them */
-    HK_BASKET_RANGE,  /* an amount that is no number, out of its range, or beyond what can be counted exactly */
+    HK_BASKET_SHORT,  /* some roles cannot be filled: `lacks` lists all of them */
+    HK_BASKET_RANGE,  /* an amount that is not a number, out of range, or too large for exact arithmetic */
     HK_BASKET_CANCELLED, /* by the watch */
-    HK_BASKET_FAILED, /* GLPK failed, or there was no memory */
+    HK_BASKET_FAILED, /* GLPK failed, or memory ran out */
 };
 
-/* A role that its offers do not fill. */
+/* A role that its offers cannot fill. */
 struct hk_basket_lack {
     size_t role;
-    bool lots;        /* mixing lots would fill it; else nothing on offer does */
-    double missing_g; /* with all there is; with `lots`: with the lot that holds most */
-    size_t lot;       /* `lots`: that lot */
+    bool lots;        /* mixing lots would fill it; false: all offers together do not */
+    double missing_g; /* with all offers; if `lots`: with the lot that holds most */
+    size_t lot;       /* if `lots`: the lot that holds most */
 };
 
 struct hk_basket {
@@ -65,35 +66,33 @@ struct hk_basket {
     int64_t *goods_minor, *postage_minor, *discount_minor; /* by shop */
     int64_t total_minor;
     bool proven;    /* no cheaper basket exists */
-    double gap;     /* else: the cheapest is at most this ratio of the total below it; 0 where proven */
+    double gap;     /* if not proven: the cheapest is at most this ratio below the total; 0 if proven */
     const struct hk_basket_lack *lacks; /* SHORT: by role */
     size_t lack_count;
 };
 
-/*
- * A need is met by what falls short of it by this part, half a milligram of 500 g: more than rounding and GLPK's tolerance leave.
- */
+/* The relative tolerance for a need, half a milligram of 500 g; larger than rounding errors and GLPK's tolerance. */
 #define HK_NEED_SHORT 1e-6
 
 /*
- * Of several cheapest baskets any may be found, without balls that are free and not needed; equal problems give equal baskets,
- * unless time runs out. *basket is untouched on RANGE and FAILED; SHORT fills `lacks` only. When the time runs out the best
- * basket seen is given with its gap: there always is one.
+ * Finds a cheapest basket without free balls that are not needed; if several are cheapest, any of them. Equal problems
+ * give equal baskets, unless the time runs out: then the result is the best basket found, with its gap; there is always
+ * one. *basket is unchanged on RANGE and FAILED; SHORT sets `lacks` only.
  */
 enum hk_basket_answer hk_basket_solve(const struct hk_basket_problem *problem, struct hk_basket *basket,
                                       struct hk_arena *arena);
 
 /*
- * What any choice of balls (by offer, each 0 or more) costs: fills the four sums of *basket and makes its arrays by
- * shop. False, *basket untouched, beyond HK_MONEY_MOST or on no memory (arena->out_of_memory). Looks at prices only,
- * not at need, stock, packs, lots.
+ * Computes the cost of any choice of balls (by offer, each at least 0): sets the four sums of *basket and allocates its
+ * arrays by shop. Returns false and leaves *basket unchanged beyond HK_MONEY_MOST or when out of memory
+ * (arena->out_of_memory). Uses prices only; ignores need, stock, packs and lots.
  */
 bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *balls, struct hk_basket *basket,
                        struct hk_arena *arena);
 
 /*
- * What a shop asks for goods of `goods_minor` (0 where all that is taken there is free; `used`: anything is taken at
- * all): postage and discount. False, both untouched, beyond HK_MONEY_MOST.
+ * Computes postage and discount of a shop for goods of `goods_minor`, which is 0 if all goods are free. used: something
+ * is bought there. Returns false and leaves both unchanged beyond HK_MONEY_MOST.
  */
 bool hk_basket_bill(const struct hk_basket_shop *shop, bool used, int64_t goods_minor, int64_t *postage_minor,
                     int64_t *discount_minor);

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The least that goods for one role come to, as a knapsack problem by itself: whole packs that reach the need. Depth
- * first, the cheapest by mass first; a branch ends where what is missing, taken at the price by mass of the next
- * offer (nothing that is left is cheaper), makes it no better than the best.
+ * The least price of goods for one role, a knapsack problem: whole packs that reach the need. Depth first, the cheapest
+ * per gram first. A branch is pruned when its missing mass at the price per gram of the next offer (the cheapest one
+ * left) makes it no better than the best.
  *
- * Told to the programme as a row, it says at once what cuts would have to find out piece by piece.
+ * As a row of the programme it is a strong bound that cuts would approach only step by step.
  */
 #include "shop/basket_programme.h"
 
@@ -13,7 +13,7 @@
 #define OFFERS_MOST 64
 #define STEPS_MOST 20000
 
-/* What may be left of a need of 1. */
+/* The tolerance for a need of 1. */
 #define COVERED HK_NEED_SHORT
 
 struct knapsack {
@@ -22,7 +22,7 @@ struct knapsack {
     double best;
 };
 
-/* By price for the cover, as an insertion keeps it. */
+/* Inserts an offer in the order of price per cover. */
 static void insert(struct knapsack *k, double cover, double price, double packs)
 {
     size_t at = k->count++;
@@ -36,7 +36,7 @@ static void insert(struct knapsack *k, double cover, double price, double packs)
     k->packs[at] = packs;
 }
 
-/* From the offer `at` on, with `left` of the need still to cover. */
+/* Searches from offer `at` on, with `left` of the need to cover. */
 static void descend(struct knapsack *k, size_t at, double left, double price)
 {
     if (++k->steps > STEPS_MOST)

@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Columns, all whole numbers: x packs of each offer; for each shop `used` (0 or 1: postage is asked), `free` and
- * `off` (0 or 1: that threshold is met), `part` (the percentage's discount) and `less` (the discount in all); for
- * each lot of a role that must stay in one, `chosen` (0 or 1). Goods G = sum of pack * price * x over a shop's
- * offers.
+ * Columns, all integer: x packs of each offer; for each shop `used` (0 or 1: postage is due), `free` and `off` (0 or 1:
+ * the threshold is met), `part` (the discount by percentage) and `less` (the whole discount); for each lot of a role
+ * that must stay in one lot, `chosen` (0 or 1). Goods G = sum of pack * price * x over a shop's offers.
  *
  *     minimise  sum G + sum postage (used - free) - sum less
  *     x <= packs_most used           for each offer by itself: one large number for all of a shop bounds far less
@@ -14,12 +13,12 @@
  *     part <= G millionths / 10^6 + 1/2 off,  part <= part_most off       half up, exactly, as part is whole
  *     less <= off_minor off + part,  less <= G                            what is maximised needs no lower bound
  *
- * GLPK meets a row only to its tolerance, which HK_NEED_SHORT takes in. Where it takes a threshold of more than 10^7 for met
- * that is not, the bound is as much too low, and basket_solve.c states the gap.
+ * GLPK satisfies a row only within its tolerance, which HK_NEED_SHORT exceeds. If it wrongly treats a threshold above
+ * 10^7 as met, the bound is too low by that discount, and basket_solve.c reports the gap.
  *
- * Presolve and mixed integer rounding cuts only: of GLPK's cuts these alone close the gap that `used` leaves.
- * GLPK's own way of branching is the faster one for few offers, by pseudocost for many; to go on from the node of best
- * projection is faster for both (tests/bench/basket).
+ * Presolve and mixed integer rounding cuts only: of GLPK's cuts only these close the gap of `used`. GLPK's default
+ * branching is faster for few offers, pseudocost branching for many; backtracking by best projection is faster for both
+ * (tests/bench/basket).
  */
 #include "shop/basket_programme.h"
 
@@ -32,13 +31,16 @@
 #include <setjmp.h>
 #include <stdlib.h>
 
-/* GLPK prunes what is not better by this ratio. All objectives are whole numbers below 10^12, so nothing better is lost. */
+/*
+ * GLPK prunes nodes that are not better by this ratio. All objectives are integers below 10^12, so no better solution
+ * is lost.
+ */
 #define BETTER_BY 1e-13
-/* A pack of 10,000.00 that is off by this is off by a thousandth of a minor unit. */
+/* The tolerance of GLPK for integers: for a pack at 10,000.00 a thousandth of a minor unit. */
 #define WHOLE_WITHIN 1e-9
-/* Pseudocosts are learnt by trial, which this many offers pay for. */
+/* The number of offers from which pseudocost branching is worth its trial solutions. */
 #define OFFERS_TO_LEARN 100
-/* What GLPK takes for enough, by its tolerance of 1e-7 too, is above what hk_basket_solve does. */
+/* The right-hand side of needs: with GLPK's tolerance of 1e-7 it is still above the limit of hk_basket_solve. */
 #define COVER_ENOUGH (1 - HK_NEED_SHORT / 2)
 
 struct programme {
@@ -46,16 +48,16 @@ struct programme {
     double seconds;
     struct hk_programme_found *found;
     glp_prob *prob;
-    /* 0: there is no such column */
+    /* 0: the column does not exist */
     int *packs;                                /* by offer */
     int *used, *postage_free, *off, *part, *less; /* by shop */
     int *chosen;                               /* by lot */
-    int *sold, sold_rows;                      /* by shop: the last of so many rows of shops that it stands in */
-    /* the row being written, from 1 */
+    int *sold, sold_rows;                      /* sold: by shop, the last value of sold_rows it was added at */
+    /* the current row, from index 1 */
     int size;
     int *index;
     double *value;
-    double start; /* of the search, by glp_time */
+    double start; /* start of the search, by glp_time */
     jmp_buf failed;
 };
 
@@ -78,7 +80,7 @@ static void term(struct programme *p, int column, double value)
     p->value[p->size] = value;
 }
 
-/* Ends the row whose terms were given: type GLP_LO or GLP_UP or GLP_FX against the bound. */
+/* Ends the current row: type GLP_LO, GLP_UP or GLP_FX with the bound. */
 static void close_row(struct programme *p, int type, double bound)
 {
     int row = glp_add_rows(p->prob, 1);
@@ -92,7 +94,7 @@ static double pack_price(const struct hk_basket_offer *offer)
     return (double)offer->pack * (double)offer->price_minor;
 }
 
-/* `factor` times the goods of a shop, no price above price_most. */
+/* Adds the terms of `factor` times the goods of a shop, with prices limited to price_most. */
 static void goods_terms(struct programme *p, size_t shop, double factor, double price_most)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
@@ -109,7 +111,7 @@ static void add_threshold(struct programme *p, size_t shop, int met, double from
     close_row(p, GLP_LO, 0);
 }
 
-/* a <= most * b; both columns. */
+/* Adds a <= most * b for two columns. */
 static void add_only_if(struct programme *p, int a, double most, int b)
 {
     term(p, a, 1);
@@ -148,7 +150,7 @@ static int64_t common_divisor(int64_t a, int64_t b)
     return b == 0 ? a : common_divisor(b, a % b);
 }
 
-/* `met`: off's column, or 0 where the threshold is always met. */
+/* Adds the percentage's discount. met: the column `off`, or 0 if the threshold is always met. */
 static void add_part(struct programme *p, size_t shop, int met)
 {
     int64_t millionths = p->plan->problem->shops[shop].off_millionths;
@@ -164,7 +166,7 @@ static void add_part(struct programme *p, size_t shop, int met)
         add_only_if(p, part, part_most, met);
 }
 
-/* The discount is never beyond the goods: where the threshold does not see to that already, a column and two rows do. */
+/* Limits the discount to the goods: if the threshold does not imply that, by a column and two rows. */
 static void add_less(struct programme *p, size_t shop, int met)
 {
     const struct hk_basket_shop *s = &p->plan->problem->shops[shop];
@@ -205,13 +207,13 @@ static void add_discount(struct programme *p, size_t shop)
 
 /* ---- Roles ------------------------------------------------------------------------------------------------------- */
 
-/* Whether an offer can fill the role, from the lot where that counts. */
+/* Returns true when an offer can contribute to the role, from the lot unless NULL. */
 static bool fills(const struct programme *p, size_t offer, size_t role, const size_t *lot)
 {
     return p->packs[offer] && p->plan->problem->offers[offer].role == role && (!lot || p->plan->lot[offer] == *lot);
 }
 
-/* sum used >= 1 | chosen: a lot comes from somewhere. Nothing to say where one of its shops has no `used`. */
+/* Adds sum used >= 1 | chosen: a lot comes from some shop. No row if one of its shops has no `used`. */
 static void add_somewhere(struct programme *p, size_t role, const size_t *lot, int chosen)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
@@ -231,7 +233,7 @@ static void add_somewhere(struct programme *p, size_t role, const size_t *lot, i
     close_row(p, GLP_LO, chosen ? 0 : 1);
 }
 
-/* sum price x >= price_least | chosen: what the least goods come to that fill the role, whole packs as they are. */
+/* Adds sum price x >= price_least | chosen, with the least price of whole packs that fill the role. */
 static void add_price_least(struct programme *p, size_t role, const size_t *lot, int chosen)
 {
     double least = hk_basket_price_least(p->plan, role, lot);
@@ -244,7 +246,7 @@ static void add_price_least(struct programme *p, size_t role, const size_t *lot,
     close_row(p, GLP_LO, chosen ? 0 : least);
 }
 
-/* sum cover x >= enough | chosen */
+/* Adds sum cover x >= enough | chosen. */
 static void add_need(struct programme *p, size_t role, const size_t *lot, int chosen)
 {
     for (size_t i = 0; i < p->plan->problem->offer_count; i++)
@@ -274,7 +276,10 @@ static void add_lots(struct programme *p, size_t role)
     close_row(p, GLP_FX, 1);
 }
 
-/* ---- The whole --------------------------------------------------------------------------------------------------- */
+/*
+ * ---- The whole programme
+ * ---------------------------------------------------------------------------------------------------
+ */
 
 static void set_packs(struct programme *p)
 {
@@ -314,7 +319,7 @@ static bool goes_on(const struct programme *p)
     return !watch->go_on || watch->go_on(watch->host, fmin(fmax(done, 0), 1));
 }
 
-/* Each node that is taken up: the least bound of all that are open is the bound of the search. */
+/* Callback of GLPK for each node: the least bound of all open nodes is the bound of the search. */
 static void watch(glp_tree *tree, void *info)
 {
     struct programme *p = info;
@@ -369,7 +374,10 @@ static int print_nothing(void *info, const char *text)
     return 1;
 }
 
-/* GLPK calls abort() if its error hook returns. Its memory is in the environment, so nothing leaks. */
+/*
+ * GLPK calls abort() when its error hook returns, so this jumps out. All its memory belongs to the environment, so
+ * nothing leaks.
+ */
 static void leave(void *info)
 {
     struct programme *p = info;
@@ -408,7 +416,10 @@ static bool run(struct programme *p)
     return true;
 }
 
-/* The columns by offer, shop and lot in one block, and a row as long as there can be columns. */
+/*
+ * Allocates the columns by offer, shop and lot in one block, and a row with room for all columns. Returns false when
+ * out of memory.
+ */
 static bool take_memory(struct programme *p)
 {
     const struct hk_basket_problem *problem = p->plan->problem;

@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * First what needs no search: amounts that cannot be, roles that cannot be filled, one basket that will do. Its
- * total bounds how much of anything a cheapest basket can hold, and it is the answer should time run out. Then the
- * programme (basket_programme.c). What comes back is whole packs; whether they fill the roles and what they cost is
- * counted anew here.
+ * First the steps without a search: invalid amounts, roles that cannot be filled, one feasible basket. Its total limits
+ * the packs in a cheapest basket, and it is the answer if the time runs out. Then the programme (basket_programme.c),
+ * which returns whole packs; this file checks that they fill the roles and recomputes their cost.
  */
 #include "shop/basket.h"
 
@@ -19,13 +18,13 @@
 #define PACK_MOST 1000000
 #define TOTAL_MOST INT64_C(1000000000000) /* in minor units; GLPK counts in doubles */
 
-/* What GLPK's bound may be wrong by, as a ratio and in minor units: its simplex stops at 1e-9 or so. */
+/* The tolerance of GLPK's bound, as a ratio and in minor units: its simplex method stops at about 1e-9. */
 #define BOUND_RATIO 1e-9
 #define BOUND_MINOR 1e-3
 
 #define ANY SIZE_MAX
 
-/* An offer among those of its role, or of its lot: by price for the mass, of equals the larger ball, then the first listed. */
+/* An offer ranked within its role or lot: by price per gram, then the larger ball, then the first listed. */
 struct ranked {
     size_t role, lot, offer;
     double price_g, usable_g;
@@ -41,7 +40,7 @@ struct solving {
     struct hk_basket_plan plan;
     struct ranks *roles, *lots; /* by role, and by lot of the plan */
     struct hk_arena scratch, *arena;
-    int64_t *packs; /* by offer: of the best basket so far */
+    int64_t *packs; /* by offer: packs of the best basket so far */
 };
 
 /* ---- Counting ---------------------------------------------------------------------------------------------------- */
@@ -118,7 +117,7 @@ bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *b
     return true;
 }
 
-/* ---- Amounts that cannot be -------------------------------------------------------------------------------------- */
+/* ---- Invalid amounts -------------------------------------------------------------------------------------- */
 
 static bool is_money(int64_t minor)
 {
@@ -170,7 +169,7 @@ static double packs_in_stock(const struct hk_basket_offer *offer)
     return offer->stock < 0 ? HUGE_VAL : (double)whole;
 }
 
-/* The least number of packs that fill the need alone, at least one; a double, for it may be very large. */
+/* Returns the least number of packs that fill the need alone, at least one; a double, since it may be very large. */
 static double packs_to_fill(const struct hk_basket_offer *offer, double needed_g)
 {
     double packs = fmax(ceil(needed_g / pack_g(offer)), 1);
@@ -202,7 +201,7 @@ static int by_lot(const void *a, const void *b)
     return x->lot != y->lot ? (x->lot < y->lot ? -1 : 1) : by_price(x, y);
 }
 
-/* All offers in an order; NULL when the arena is out of memory. */
+/* Returns all offers in an order; NULL when out of memory. */
 static struct ranked *rank(struct solving *s, int (*order)(const void *, const void *))
 {
     size_t count = s->problem->offer_count;
@@ -216,7 +215,7 @@ static struct ranked *rank(struct solving *s, int (*order)(const void *, const v
     return ranked;
 }
 
-/* Offers of one role and lot share a number. */
+/* Numbers the lots: offers of the same role and lot share a number. */
 static void number_lots(struct solving *s, const struct ranked *in_lots)
 {
     struct hk_basket_plan *plan = &s->plan;
@@ -228,7 +227,7 @@ static void number_lots(struct solving *s, const struct ranked *in_lots)
     }
 }
 
-/* The offers of each role and of each lot. */
+/* Ranks the offers of each role and of each lot. Returns false when out of memory. */
 static bool rank_offers(struct solving *s)
 {
     size_t count = s->problem->offer_count;
@@ -249,13 +248,13 @@ static bool rank_offers(struct solving *s)
     return true;
 }
 
-/* A role's offers, of one lot or of ANY. */
+/* Returns the offers of a role, in one lot or ANY. */
 static struct ranks offers_of(const struct solving *s, size_t role, size_t lot)
 {
     return lot == ANY ? s->roles[role] : s->lots[lot];
 }
 
-/* All that a role's offers hold, of one lot or of ANY. */
+/* Returns the grams in all offers of a role, in one lot or ANY. */
 static double stock_g(const struct solving *s, size_t role, size_t lot)
 {
     double sum_g = 0;
@@ -273,7 +272,7 @@ static bool holds_enough(double sum_g, double needed_g)
     return sum_g > 0 && reaches(sum_g, needed_g);
 }
 
-/* The lot of the role that holds most, the first of equals; ANY where the role has no offer. */
+/* Returns the lot of the role that holds most, the first of equals; ANY if the role has no offer. */
 static size_t largest_lot(const struct solving *s, size_t role)
 {
     size_t largest = ANY;
@@ -283,7 +282,7 @@ static size_t largest_lot(const struct solving *s, size_t role)
     return largest;
 }
 
-/* The caller's number of a lot. */
+/* Returns the caller's number of a lot. */
 static size_t lot_name(const struct solving *s, size_t lot)
 {
     size_t i = 0;
@@ -325,14 +324,17 @@ static enum hk_basket_answer find_lacks(struct solving *s, struct hk_basket *bas
     return HK_BASKET_SHORT;
 }
 
-/* ---- One basket that will do ------------------------------------------------------------------------------------- */
+/* ---- A feasible basket ------------------------------------------------------------------------------------- */
 
-/* Which offers a role is filled from. */
+/* The offers that may fill a role. */
 struct choice {
-    size_t role, lot, shop; /* lot and shop: or ANY */
+    size_t role, lot, shop; /* lot and shop may be ANY */
 };
 
-/* Takes from the cheapest by mass, as much as it takes or as there is, then from the next. False where it does not reach. */
+/*
+ * Takes packs from the cheapest offer per gram, up to the need or the stock, then from the next. Returns false when the
+ * offers are not enough.
+ */
 static bool fill_role(const struct solving *s, const struct choice *c, int64_t *packs, double *price)
 {
     double needed_g = s->problem->roles[c->role].needed_g, given_g = 0;
@@ -360,7 +362,7 @@ static void clear(struct ranks offers, int64_t *packs)
         packs[offers.of[i].offer] = 0;
 }
 
-/* The cheapest lot's filling where one lot must do. */
+/* Fills the role, from the cheapest lot if it must stay in one lot. */
 static bool fill_from(const struct solving *s, size_t role, size_t shop, int64_t *packs)
 {
     struct choice c = {role, ANY, shop};
@@ -383,7 +385,7 @@ static bool fill_from(const struct solving *s, size_t role, size_t shop, int64_t
     return fill_role(s, &c, packs, &price);
 }
 
-/* Every role from this shop where that does, else from anywhere. */
+/* Fills every role from this shop if possible, else from any shop. */
 static bool fill_all(const struct solving *s, size_t shop, int64_t *packs)
 {
     for (size_t r = 0; r < s->problem->role_count; r++)
@@ -406,7 +408,7 @@ static bool fills_all(const struct hk_basket_problem *problem, const int64_t *ba
     return true;
 }
 
-/* Takes out balls that cost nothing and that nothing needs, the last listed first. */
+/* Removes free packs that are not needed, the last listed first. */
 static void trim(const struct hk_basket_problem *problem, int64_t *packs)
 {
     for (size_t i = problem->offer_count; i-- > 0;) {
@@ -422,12 +424,15 @@ static void trim(const struct hk_basket_problem *problem, int64_t *packs)
     }
 }
 
-/* Trims the packs, counts them anew and keeps them if they are the best so far. False where their cost cannot be counted. */
+/*
+ * Trims the packs, recomputes their cost and keeps them if they are the best so far. Returns false when the cost
+ * overflows or memory runs out.
+ */
 static bool consider(struct solving *s, int64_t *packs)
 {
     trim(s->problem, packs);
     struct hk_basket basket = {0};
-    struct hk_arena room = {0}; /* not the search's: there may be many shops to begin with */
+    struct hk_arena room = {0}; /* not the arena of the search: there may be many shops to try */
     int64_t *balls = hk_arena_take(&room, s->problem->offer_count, sizeof *balls);
     bool counted = balls;
     if (balls)
@@ -444,7 +449,10 @@ static bool consider(struct solving *s, int64_t *packs)
     return counted;
 }
 
-/* The best of: every ball where it is cheapest; and, for each shop, all that can be had there. */
+/*
+ * Finds the best of these baskets: every role from its cheapest offers; and, for each shop, as much as possible from
+ * it.
+ */
 static enum hk_basket_answer find_first(struct solving *s)
 {
     size_t count = s->problem->offer_count;
@@ -459,11 +467,11 @@ static enum hk_basket_answer find_first(struct solving *s)
     return any && s->plan.total_minor >= 0 ? HK_BASKET_FOUND : HK_BASKET_RANGE;
 }
 
-/* ---- How much a cheapest basket can hold ------------------------------------------------------------------------- */
+/* ---- Limits of a cheapest basket ------------------------------------------------------------------------- */
 
 /*
- * Goods G of a shop cost at least G - off - G m - 1/2, and that is no more than the total T of a basket that will do: G <=
- * (T + off + 1/2) / (1 - m).
+ * Returns the largest goods of a shop in a cheapest basket. Goods G cost at least G - off - G m - 1/2, which is at most
+ * the total T of a feasible basket: G <= (T + off + 1/2) / (1 - m).
  */
 static double goods_worth(const struct solving *s, size_t shop)
 {
@@ -472,7 +480,7 @@ static double goods_worth(const struct solving *s, size_t shop)
     return floor(((double)s->plan.total_minor + (double)of->off_minor + 0.5) / kept + 0.5);
 }
 
-/* The highest threshold of the shop that is worth meeting. */
+/* Returns the highest threshold of the shop that may be worth meeting. */
 static double threshold_worth(const struct solving *s, size_t shop)
 {
     const struct hk_basket_shop *of = &s->problem->shops[shop];
@@ -485,8 +493,9 @@ static double threshold_worth(const struct solving *s, size_t shop)
 }
 
 /*
- * An offer that fills its role alone and meets its shop's thresholds alone is not bought beyond that: without its last pack
- * the basket would still do, and cost no more. Nor for more than is worth it.
+ * Returns the largest number of packs of an offer in a cheapest basket. When it fills its role and meets its shop's
+ * thresholds alone, more packs are useless: without the last the basket is still feasible and costs no more.
+ * goods_worth() is a limit too.
  */
 static double packs_worth(const struct solving *s, const struct hk_basket_offer *offer)
 {
@@ -530,7 +539,7 @@ static enum hk_basket_answer limit_offers(struct solving *s)
     return HK_BASKET_FOUND;
 }
 
-/* A lot that cannot fill its role alone is closed where one lot must do. */
+/* Excludes lots that cannot fill their role alone, if the role must stay in one lot. */
 static void close_lots(struct solving *s)
 {
     for (size_t l = 0; l < s->plan.lot_count; l++) {
@@ -563,7 +572,7 @@ static enum hk_basket_answer prepare(struct solving *s, struct hk_basket *basket
 
 /* ---- The search -------------------------------------------------------------------------------------------------- */
 
-/* The bound as whole minor units. One above the total contradicts a basket that exists, and is no bound. */
+/* Returns the bound in whole minor units. A bound above the total contradicts an existing basket and is ignored. */
 static int64_t whole_bound(double found_minor, int64_t total_minor)
 {
     double bound = ceil(found_minor * (1 - BOUND_RATIO) - BOUND_MINOR);

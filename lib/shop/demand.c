@@ -1,15 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Several garments at once. Each takes M_i, ln M_i ~ N(ln m_i, c_ii), and they vary together: c_ik within one making
- * (fit, its own day, its pieces), f_ik = h_i^T C h_k between two (the fit alone). With mu_i = m_i exp(c_ii / 2) and n
- * makings of each, a role R's sum S_R has
+ * The demand of several garments. Each takes M_i, ln M_i ~ N(ln m_i, c_ii), and they are correlated: c_ik within one
+ * making (fit, making, pieces), f_ik = h_i^T C h_k between two makings (the fit only). With mu_i = m_i exp(c_ii / 2)
+ * and n makings of each, a role R's sum S_R has
  *
  *     E S_R         = n sum_{i in R} mu_i
  *     cov(S_R, S_Q) = sum_{i in R, k in Q} mu_i mu_k [ n^2 (e^{f_ik} - 1) + n (e^{c_ik} - e^{f_ik}) ]
  *
- * which is exact. The sums are then taken as log-normal with these moments (L. F. Fenton, "The sum of log-normal
- * probability distributions", 1960; from memory): l_RQ = ln(1 + cov / (E S_R E S_Q)), median E S_R exp(-l_RR / 2). How
- * near that comes is held to Monte Carlo in tests/test_bulk.c.
+ * which is exact. The sums are approximated as log-normal with these moments (L. F. Fenton, "The sum of log-normal
+ * probability distributions", 1960; from memory): l_RQ = ln(1 + cov / (E S_R E S_Q)), median E S_R exp(-l_RR / 2).
+ * tests/test_demand.c compares this with Monte Carlo.
  */
 #include "shop/demand.h"
 
@@ -19,15 +19,15 @@
 
 struct summing {
     const struct hk_needed *needed;
-    size_t first, last; /* of need's roles, those of the sizes asked for: first to last - 1 */
+    size_t first, last; /* the need's roles of the sizes asked for: first to last - 1 */
     double times;
-    double *fit_covariance; /* by those roles */
+    double *fit_covariance; /* by these roles */
     struct hk_demand *demand;
 };
 
 /* ---- Swatches ---------------------------------------------------------------------------------------------------- */
 
-/* The role that a strand of a swatch was of: its own, else the first whose plan is that yarn; SIZE_MAX: none. */
+/* Returns the role of a strand in a swatch: its own, else the first role planned with its yarn; SIZE_MAX: none. */
 static size_t role_of(const struct hk_project *project, const struct hk_strand *strand)
 {
     if (strand->role != SIZE_MAX)
@@ -40,8 +40,8 @@ static size_t role_of(const struct hk_project *project, const struct hk_strand *
 }
 
 /*
- * Grams of the label by the fit of the strands of one role in a swatch; role SIZE_MAX: of all, in grams on her scale.
- * *length_m: of one strand of each stripe.
+ * Returns the grams by the fit of the strands of one role in a swatch, in grams of the label; role SIZE_MAX: of all
+ * roles, in grams on the maker's scale. *length_m: of one strand of each stripe.
  */
 static double swatch_g(const struct hk_fit *fit, size_t swatch, size_t role, double *length_m)
 {
@@ -68,8 +68,8 @@ static double swatch_g(const struct hk_fit *fit, size_t swatch, size_t role, dou
 }
 
 /*
- * What was read of a swatch is shared among its yarns as the fit has it, and turned into grams of their labels. One
- * that nothing was read of is not counted.
+ * Returns the grams of a role's yarn in swatches. The reading of a swatch is divided among its yarns in the proportions
+ * of the fit, and converted to grams of their labels. Swatches without a reading are not included.
  */
 static double swatch_use_g(const struct hk_fit *fit, size_t role)
 {
@@ -104,7 +104,7 @@ static double mean_g(const struct summing *s, size_t i)
     return need_role(s, i)->mass_g.likely * exp(need_covariance(s, i, i) / 2);
 }
 
-/* h_i^T C h_k for all pairs: what two makings have in common. */
+/* Computes h_i^T C h_k for all pairs, the covariance between two makings. Returns false when out of memory. */
 static bool fill_fit_covariance(struct summing *s, struct hk_arena *arena)
 {
     const struct hk_fit *fit = s->needed->fit;
@@ -122,7 +122,7 @@ static bool fill_fit_covariance(struct summing *s, struct hk_arena *arena)
     return true;
 }
 
-/* By those roles: which of the demand it is, and n times its mean. */
+/* For one of these roles: its role in the demand, and n times its mean. */
 struct share {
     size_t role;
     double mean_g;
@@ -140,7 +140,7 @@ static struct share *shares_of(const struct summing *s, struct hk_arena *arena)
     return shares;
 }
 
-/* cov(M_i, M_k) / (mu_i mu_k) of all makings, over n^2. */
+/* Returns cov(M_i, M_k) / (mu_i mu_k) of all makings, divided by n^2. */
 static double pairs_covariance(const struct summing *s, size_t i, size_t k)
 {
     double c = need_covariance(s, i, k);
@@ -150,7 +150,10 @@ static double pairs_covariance(const struct summing *s, size_t i, size_t k)
     return expm1(f) + (expm1(c) - expm1(f)) / s->times;
 }
 
-/* Every pair of roles and sizes once: there may be a thousand of them. */
+/*
+ * Computes the moments, each pair of roles and sizes once, since there may be a thousand roles. Returns false when out
+ * of memory.
+ */
 static bool fill_moments(struct summing *s, struct hk_arena *arena)
 {
     struct hk_demand *demand = s->demand;
@@ -175,7 +178,7 @@ static bool fill_moments(struct summing *s, struct hk_arena *arena)
     return true;
 }
 
-/* One making of one size: the prediction as it stands. */
+/* Copies the prediction, for one making of one size. */
 static void copy_prediction(struct summing *s)
 {
     struct hk_demand *demand = s->demand;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * From offers to what a basket may take (hankful(1), FILES). Colours never mix in a role, lots only where the project
- * says so: both become the one `lot` that the basket keeps a role to.
+ * Selects the offers for a basket (hankful(1), FILES). A role never mixes colours, and mixes lots only if the project
+ * allows it: both are part of the `lot` of the basket.
  */
 #include "shop/eligible_offers.h"
 
@@ -24,16 +24,18 @@ static const struct hk_candidate *plan_of(const struct hk_project *project, cons
     return &project->candidates[project->roles[demand->roles[r].role].plan];
 }
 
-/* ---- Finding them --------------------------------------------------------------------------------------------------
+/*
+ * ---- Finding offers
+ * --------------------------------------------------------------------------------------------------
  */
 
 static bool add(struct finding_offers *f, struct hk_eligible_offer choice, int64_t pack, int64_t stock,
                 int64_t price_minor)
 {
     struct hk_eligible_offers *c = f->eligible;
-    if (c->count == HK_CHOICES_MOST) {
+    if (c->count == HK_OFFERS_MOST) {
         hk_diags_add(f->diags, HK_CODE_BASKET, hk_table_place(choice.cell.table), "more than %zu offers to choose from",
-                     HK_CHOICES_MOST);
+                     HK_OFFERS_MOST);
         hk_diags_hint(f->diags, "leave out those that are dearer than others of the same shop");
         return false;
     }
@@ -75,7 +77,7 @@ static bool refuse_all(struct finding_offers *f, size_t r, const struct hk_offer
     return false;
 }
 
-/* Whether yarns.csv has it for the role, as the plan or as another to compare. */
+/* Returns true when yarns.csv lists the yarn for the role, as the plan or as a candidate. */
 static bool listed(const struct hk_project *project, const struct hk_offer *offer)
 {
     for (size_t i = 0; i < project->candidate_count; i++)
@@ -84,7 +86,7 @@ static bool listed(const struct hk_project *project, const struct hk_offer *offe
     return false;
 }
 
-/* A colour that yarns.csv does not have may be one that was mistyped: then a cheaper ball is missed without a word. */
+/* Warns of a colour that is not in yarns.csv and may be mistyped, since the offer would be ignored silently. */
 static void report_other_colour(struct finding_offers *f, const struct hk_offer *offer, const struct hk_candidate *plan)
 {
     const char *role = f->project->roles[plan->role].name;
@@ -94,7 +96,7 @@ static void report_other_colour(struct finding_offers *f, const struct hk_offer 
     hk_diags_hint(f->diags, "if it is the same, write it as in yarns.csv");
 }
 
-/* The offers of one role; *rows: whether offers.csv has any row for it at all. */
+/* Finds the offers of one role. *rows: offers.csv has rows for it. */
 static bool find_offers(struct finding_offers *f, size_t r, bool *rows)
 {
     const struct hk_candidate *plan = plan_of(f->project, f->demand, r);
@@ -135,7 +137,7 @@ static bool find_offers(struct finding_offers *f, size_t r, bool *rows)
     return !first || f->eligible->count > before || refuse_all(f, r, first, some_count);
 }
 
-/* Where offers.csv has nothing for a role: its price in yarns.csv. */
+/* Adds the price in yarns.csv, for a role without rows in offers.csv. */
 static bool find_price(struct finding_offers *f, size_t r)
 {
     const struct hk_candidate *plan = plan_of(f->project, f->demand, r);
@@ -151,7 +153,7 @@ static bool find_price(struct finding_offers *f, size_t r)
     return f->eligible->unpriced[r] || add(f, choice, 1, -1, plan->price_minor);
 }
 
-/* Metres of a ball where the offer has none: by the yarn's label. */
+/* Sets the metres of a ball by the yarn's label if the offer states none. */
 static void fill_length(struct finding_offers *f, struct hk_eligible_offer *choice)
 {
     const struct hk_yarn *yarn = &f->project->yarns[plan_of(f->project, f->demand, choice->role)->yarn];
@@ -159,10 +161,12 @@ static void fill_length(struct finding_offers *f, struct hk_eligible_offer *choi
         choice->put_up_m = choice->put_up_g * yarn->length_m / yarn->put_up_g;
 }
 
-/* ---- Lots and colours
- * ------------------------------------------------------------------------------------------------ */
+/*
+ * ---- Lots and colours
+ * ------------------------------------------------------------------------------------------------
+ */
 
-/* But for their lots. */
+/* Returns true when two offers are equal except for their lots. */
 static bool alike(const struct hk_eligible_offers *c, const struct hk_eligible_offer *a,
                   const struct hk_eligible_offer *b)
 {
@@ -170,11 +174,11 @@ static bool alike(const struct hk_eligible_offers *c, const struct hk_eligible_o
            (!c->put_ups_apart || a->put_up_g == b->put_up_g);
 }
 
-/* A choice, and what it has in common with those that a role may be bought in beside it. */
+/* An offer with the key of the offers that a role may combine with it. */
 struct together {
     size_t role, index;
     const char *colour, *lot;
-    double put_up_g; /* 0 where balls of any size stand together */
+    double put_up_g; /* 0 if balls of any size may be combined */
 };
 
 static int by_lot(const void *a, const void *b)
@@ -195,7 +199,7 @@ static int by_lot_and_place(const void *a, const void *b)
     return order ? order : (x->index > y->index) - (x->index < y->index);
 }
 
-/* The number of a lot is the first choice of it. An empty lot is the offer's own. */
+/* Numbers the lots by their first offer. An offer without a lot is a lot of its own. */
 static void number_lots(const struct hk_project *project, struct hk_eligible_offers *c, struct hk_arena *arena)
 {
     struct hk_arena scratch = {0};
@@ -208,8 +212,8 @@ static void number_lots(const struct hk_project *project, struct hk_eligible_off
     if (sorted && c->count)
         qsort(sorted, c->count, sizeof *sorted, by_lot_and_place);
     for (size_t i = 0, first = 0; sorted && i < c->count; i++) {
-        bool own = !project->lots_may_mix && *sorted[i].lot == '\0';
-        first = own || by_lot(&sorted[first], &sorted[i]) != 0 ? i : first;
+        bool unnamed = !project->lots_may_mix && *sorted[i].lot == '\0';
+        first = unnamed || by_lot(&sorted[first], &sorted[i]) != 0 ? i : first;
         c->offers[sorted[i].index].lot = sorted[first].index;
     }
     arena->out_of_memory |= scratch.out_of_memory;
@@ -220,7 +224,7 @@ bool hk_eligible_offers_find(const struct hk_project *project, const struct hk_d
                              struct hk_eligible_offers *eligible, struct hk_arena *arena, struct hk_diags *diags)
 {
     size_t most = project->offer_count + demand->count;
-    most = most < HK_CHOICES_MOST ? most : HK_CHOICES_MOST;
+    most = most < HK_OFFERS_MOST ? most : HK_OFFERS_MOST;
     *eligible = (struct hk_eligible_offers){
         .eligible = hk_arena_take(arena, most, sizeof *eligible->eligible),
         .offers = hk_arena_take(arena, most, sizeof *eligible->offers),
@@ -240,10 +244,12 @@ bool hk_eligible_offers_find(const struct hk_project *project, const struct hk_d
     return good && !arena->out_of_memory;
 }
 
-/* ---- What is missing
- * --------------------------------------------------------------------------------------------------- */
+/*
+ * ---- Missing yarn
+ * ----------------------------------------------------------------------------------------------------
+ */
 
-/* Whether lots of the role that are alike otherwise would be enough if they were mixed. */
+/* Returns true when offers of the role that differ only in their lots would be enough together. */
 static bool mixing_lots_fills(const struct hk_eligible_offers *c, const struct hk_basket_problem *problem, size_t r)
 {
     for (size_t i = 0; i < c->count; i++) {
@@ -260,7 +266,9 @@ static bool mixing_lots_fills(const struct hk_eligible_offers *c, const struct h
     return false;
 }
 
-/* The choice of most usable grams a ball of a role (in a lot, unless SIZE_MAX), and so the fewest balls that would do.
+/*
+ * Returns the offer of a role (in a lot, unless SIZE_MAX) with the most usable grams per ball. *balls: the balls of it
+ * that cover the missing mass.
  */
 static const struct hk_eligible_offer *largest(const struct hk_eligible_offers *c, size_t r, size_t lot,
                                                double missing_g, double *balls)
@@ -276,7 +284,7 @@ static const struct hk_eligible_offer *largest(const struct hk_eligible_offers *
     return &c->eligible[best];
 }
 
-/* Three digits, and all before the point. */
+/* Rounds to three digits, or to whole grams from 1000 g on. */
 static double shown_g(double mass_g)
 {
     double step_g = fmin(1, pow(10, floor(log10(mass_g)) - 2));

@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The expected cost steps up and down with n, for short_once makes it neither convex nor concave: so every n is
- * tried, each from the one before. With F(n) = P(D <= n), one more than n
+ * The expected cost is neither convex nor concave in n because of short_once, so every n is tried, each computed from
+ * the one before. With F(n) = P(D <= n), one more than n
  *     costs  (price - spare) F(n)              if it is not needed,
  *     saves  late (1 - F(n))                   if it is,
  *     saves  short_once (F(n + 1) - F(n))      if it is the last one needed
- * (E[max(n - D, 0)] grows by F(n), E[max(D - n, 0)] falls by 1 - F(n)). Without short_once the least n has F(n) >=
- * late / (late + price - spare): the critical ratio of the newsvendor problem, cu / (cu + co), with cu = late and co
- * = price - spare.
+ * (E[max(n - D, 0)] grows by F(n), E[max(D - n, 0)] falls by 1 - F(n)). Without short_once the least n has F(n) >= late
+ * / (late + price - spare): the critical ratio of the newsvendor problem, cu / (cu + co), with cu = late and co = price
+ * - spare.
  */
 #include "shop/order_quantity.h"
 
@@ -16,10 +16,10 @@
 
 #include <math.h>
 
-/* A saving of no more than this ratio of all the costs of one step is rounding. */
+/* A saving below this ratio of the costs of one step is a rounding error. */
 #define NO_SAVING 1e-12
 
-/* Summed with compensation (Neumaier): a million steps of a small gain each must not drown. */
+/* A compensated sum (Neumaier), so that a million small steps are not lost. */
 struct sum {
     double total, rest;
 };
@@ -36,14 +36,17 @@ static double value_of(const struct sum *sum)
     return sum->total + sum->rest;
 }
 
-/* What buying n + 1 costs more than buying n. */
+/* Returns the cost of buying n + 1 less that of buying n. */
 static double step(const struct hk_order_costs *costs, double chance, double chance_next)
 {
     return (costs->price - costs->spare) * chance - costs->late * (1 - chance) -
            costs->short_once * (chance_next - chance);
 }
 
-/* With n = 0 all of D is missing: late E[D] + short_once P(D > 0); E[D] = sum over n >= 0 of P(D > n). */
+/*
+ * Returns the cost with n = 0, when all of D is missing: late E[D] + short_once P(D > 0); E[D] = sum over n >= 0 of P(D
+ * > n).
+ */
 static double cost_of_none(const struct hk_count_demand *demand, const struct hk_order_costs *costs)
 {
     struct sum mean = {0};
@@ -76,7 +79,7 @@ bool hk_order_least_cost(const struct hk_count_demand *demand, const struct hk_o
 {
     if (!in_range(demand, costs))
         return false;
-    struct sum sum = {0}; /* against buying none */
+    struct sum sum = {0}; /* relative to buying none */
     double least = 0, chance = demand->chance(demand->context, 0);
     double rounding = NO_SAVING * (costs->price + costs->late + costs->short_once);
     int64_t best = 0;
@@ -111,7 +114,7 @@ double hk_ball_chance(const void *ball_demand, int64_t n)
     return hk_normal_chance(ln_limit / of->spread);
 }
 
-/* Nobody knows more of a maker's spread: what a thousandth of the cases may save decides nothing. */
+/* The spread is not known precisely enough for higher chances. */
 double hk_order_most_g(const struct hk_ball_demand *balls_of)
 {
     return balls_of->likely_g * exp(balls_of->spread * hk_normal_quantile(HK_ORDER_CHANCE_MOST)) +

@@ -21,7 +21,7 @@ const char *hk_purchase_role(const struct hk_purchase *p, size_t r)
     return p->project->roles[p->demand.roles[r].role].name;
 }
 
-/* ---- What there is --------------------------------------------------------------------------------------------------- */
+/* ---- Shops --------------------------------------------------------------------------------------------------- */
 
 static void set_shops(struct hk_purchase *p)
 {
@@ -74,7 +74,7 @@ struct hk_basket_problem hk_purchase_problem(const struct hk_purchase *p)
 
 /* ---- The basket ------------------------------------------------------------------------------------------------------ */
 
-/* The roles without a price are not in the programme; the others move up: numbers[n] is the n-th of those. */
+/* Removes roles without a price from the programme: numbers[n] is the n-th remaining role. */
 static bool leave_out_unpriced(const struct hk_purchase *p, struct hk_basket_problem *problem, size_t *numbers)
 {
     struct hk_basket_role *roles = hk_arena_take(p->arena, p->demand.count, sizeof *roles);
@@ -124,7 +124,7 @@ enum hk_basket_answer hk_purchase_solve(struct hk_purchase *p)
     return answer;
 }
 
-/* ---- Where there is none ----------------------------------------------------------------------------------------------- */
+/* ---- No basket ----------------------------------------------------------------------------------------------- */
 
 static void refuse_amounts(const struct hk_purchase *p)
 {
@@ -137,7 +137,7 @@ static void refuse_failed(const struct hk_purchase *p)
 {
     if (p->arena->out_of_memory)
         return;
-    p->diags->machine = true; /* GLPK had no memory, or gave an answer that did not bear the recount */
+    p->diags->machine = true; /* GLPK ran out of memory, or its answer failed the check */
     hk_diags_add(p->diags, HK_CODE_BASKET, (struct hk_place){0}, "the search for the cheapest basket failed%s", p->title);
     hk_diags_hint(p->diags, "more memory, fewer offers, or simpler amounts may do");
 }
@@ -182,7 +182,7 @@ size_t hk_purchase_lots(const struct hk_purchase *p, size_t r)
     return lots;
 }
 
-/* In whole minor units, half up; a ratio of weights may be a hair off a half. */
+/* Rounds half up to whole minor units, with a tolerance for ratios of masses. */
 static int64_t whole_minor(double amount)
 {
     return amount < (double)HK_MONEY_MOST ? (int64_t)floor(amount * (1 + 1e-12) + 0.5) : HK_MONEY_MOST;
@@ -275,7 +275,7 @@ static bool buys_at(const struct hk_purchase *p, size_t seller)
     return false;
 }
 
-/* In the order of shops.csv, what is at home first. */
+/* In the order of shops.csv; yarn at home first. */
 static void fill_bills(const struct hk_purchase *p, struct hk_shop_size *shop_size)
 {
     struct hk_shop_bill *bills = hk_arena_take(p->arena, p->project->seller_count, sizeof *bills);

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What to buy: for one size, or for all together, what the garments take (demand.h), how much of it is enough, the
- * cheapest order of that (purchase.h), and around it what a ball more or fewer does. A role whose yarn has no price
- * keeps its balls and goes without a cost.
+ * The shopping plan, for one size or for all together: the demand of the garments (demand.h), the amount that is
+ * enough, the cheapest order of it (purchase.h), and the effect of a ball more or fewer. A role whose yarn has no price
+ * has balls but no cost.
  */
 #include "shop/shop.h"
 
@@ -20,10 +20,12 @@
 
 #define STEPS_EACH_WAY 2
 #define DEFAULT_SECONDS 10
-/* How often a basket whose balls hold few rows is asked for more, and by how much beyond what it holds. */
+/*
+ * For balls with few rows: the limit of searches with a raised need, and the grams by which it exceeds the last basket.
+ */
 #define RAISED_MOST 10
 #define RAISED_G 1e-3
-/* A chance that has a quantile. */
+/* The largest chance with a finite quantile. */
 #define CHANCE_SURE (1 - 1e-12)
 
 struct planning {
@@ -32,23 +34,23 @@ struct planning {
     const struct hk_project *project;
     struct hk_shop_options options;
     struct hk_diags *diags;
-    bool *said; /* by role: that it has no price */
+    bool *said; /* by role: the missing price has been reported */
     struct hk_watching watching;
 };
 
-/* One basket in the making. */
+/* A basket under construction. */
 struct basket {
     struct planning *p;
     struct hk_purchase buy;
-    double *enough_g; /* by role of the demand: what must be there, eaten included */
+    double *enough_g; /* by role of the demand: the required mass, swatches included */
     struct hk_shop_role *roles;
-    struct hk_walk *walks; /* by role of the demand: its rows; none where nothing is walked */
-    struct hk_pile *piles; /* room for the balls of one role, by choice */
+    struct hk_walk *walks; /* by role of the demand: its rows; none if not walked */
+    struct hk_pile *piles; /* room for the balls of one role, by offer */
 };
 
-/* ---- What some balls are worth ----------------------------------------------------------------------------------- */
+/* ---- The value of some balls ----------------------------------------------------------------------------------- */
 
-/* Balls of a role: how many and what they weigh. */
+/* The number and mass of balls of a role. */
 struct pile {
     int64_t balls;
     double mass_g;
@@ -67,13 +69,13 @@ static struct pile pile_of(const struct basket *b, const int64_t *balls, size_t 
     return pile;
 }
 
-/* What the garments can take of it: each ball but one costs a join, and her swatches had theirs. */
+/* Returns the mass usable for the garments: less a join for each ball after the first, and less the swatches. */
 static double left_for_garments_g(const struct hk_demand_role *role, struct pile pile)
 {
     return pile.mass_g - (double)(pile.balls - 1) * role->join_g - role->swatch_use_g;
 }
 
-/* ln of that against the likely mass. */
+/* Returns ln of the ratio of this mass to the likely mass. */
 static double ln_limit(const struct hk_demand_role *role, struct pile pile)
 {
     double usable_g = left_for_garments_g(role, pile);
@@ -81,8 +83,8 @@ static double ln_limit(const struct hk_demand_role *role, struct pile pile)
 }
 
 /*
- * E max(0, u - M) for ln M ~ N(ln m, s^2), in grams: u P(M <= u) - E[M; M <= u], and the latter is
- * m exp(s^2 / 2) Phi(ln(u / m) / s - s) (partial expectation of the log-normal; any text on it).
+ * Returns E max(0, u - M) for ln M ~ N(ln m, s^2), in grams: u P(M <= u) - E[M; M <= u], where the last term is m
+ * exp(s^2 / 2) Phi(ln(u / m) / s - s) (partial expectation of the log-normal; any text on it).
  */
 static double expected_over_g(const struct hk_demand_role *role, struct pile pile)
 {
@@ -95,7 +97,10 @@ static double expected_over_g(const struct hk_demand_role *role, struct pile pil
     return fmax(0, usable_g * hk_normal_chance(z) - role->likely_g * exp(s * s / 2) * hk_normal_chance(z - s));
 }
 
-/* margin = (bought - joins) / likely - 1 and left over = max(0, bought - joins - likely) / g, swatches within likely. */
+/*
+ * Sets margin = (bought - joins) / likely - 1 and left over = max(0, bought - joins - likely) / g; likely includes
+ * swatches.
+ */
 static void weigh_pile(const struct hk_demand_role *role, struct pile pile, struct hk_shop_step *step)
 {
     double usable_g = pile.mass_g - (double)(pile.balls - 1) * role->join_g,
@@ -106,7 +111,7 @@ static void weigh_pile(const struct hk_demand_role *role, struct pile pile, stru
     step->expected_left_over_m = expected_over_g(role, pile) / role->g_m;
 }
 
-/* Whether all balls of a role hold few rows. */
+/* Returns true when all balls of a role hold few rows. */
 static bool is_walked(const struct basket *b, size_t r)
 {
     bool walked = hk_walk_wanted(&b->walks[r], hk_purchase_yarn(&b->buy, r)->put_up_g);
@@ -116,7 +121,10 @@ static bool is_walked(const struct basket *b, size_t r)
     return walked;
 }
 
-/* The chance that the balls of a role are enough, by the mean loss of a join or walked row by row; `balls` by choice. */
+/*
+ * Returns the chance that the balls of a role are enough, by the mean loss of a join or by walking row by row. balls:
+ * by offer.
+ */
 static double chance_of(const struct basket *b, const int64_t *balls, size_t r, struct pile pile)
 {
     const struct hk_demand_role *role = &b->buy.demand.roles[r];
@@ -126,7 +134,7 @@ static double chance_of(const struct basket *b, const int64_t *balls, size_t r, 
     size_t count = 0;
     if (b->buy.eligible.unpriced[r])
         b->piles[count++] = (struct hk_pile){pile.balls, hk_purchase_yarn(&b->buy, r)->put_up_g};
-    for (size_t i = 0; i < b->buy.eligible.count; i++) /* of none without a price */
+    for (size_t i = 0; i < b->buy.eligible.count; i++) /* no offers if unpriced */
         if (b->buy.eligible.eligible[i].role == r)
             b->piles[count++] = (struct hk_pile){balls[i], b->buy.eligible.eligible[i].put_up_g};
     b->buy.arena->out_of_memory |=
@@ -136,7 +144,7 @@ static double chance_of(const struct basket *b, const int64_t *balls, size_t r, 
 
 /* ---- How much is enough -------------------------------------------------------------------------------------------- */
 
-/* The offer that a gram costs least in, the first of equals; SIZE_MAX where nothing has a price above 0. */
+/* Returns the offer with the least price per gram, the first of equals; SIZE_MAX if no offer has a price above 0. */
 static size_t cheapest_choice(const struct basket *b, size_t r)
 {
     size_t best = SIZE_MAX;
@@ -153,7 +161,7 @@ static size_t cheapest_choice(const struct basket *b, size_t r)
     return best;
 }
 
-/* Balls of one offer for a role: P(D <= n), walked row by row where each holds few rows. */
+/* Balls of one offer for a role: P(D <= n), by walking row by row if each holds few rows. */
 struct balls_of {
     const struct basket *basket;
     size_t role;
@@ -172,7 +180,7 @@ static double balls_chance(const void *context, int64_t n)
     return chance;
 }
 
-/* Those of least expected cost; walked, up to what is enough at HK_ORDER_CHANCE_MOST then. */
+/* Finds the number of least expected cost; if walked, up to the number that is enough at HK_ORDER_CHANCE_MOST. */
 static bool least_balls(const struct balls_of *of, const struct hk_order_costs *costs, int64_t *n)
 {
     if (!hk_order_balls(&of->demand, costs, n))
@@ -190,8 +198,8 @@ static bool least_balls(const struct balls_of *of, const struct hk_order_costs *
 }
 
 /*
- * Where running short has a price: the ball count of least expected cost, in balls of the offer that a gram costs least
- * in; the basket must then hold as much as those, in whatever put-ups, but no more than what is enough at
+ * If running short has a cost: finds the number of balls of least expected cost, for the offer with the least price per
+ * gram. The basket must hold at least this mass, in any put-ups, limited to the mass that is enough at
  * HK_ORDER_CHANCE_MOST.
  */
 static bool least_cost(struct basket *b, size_t r)
@@ -271,7 +279,7 @@ static bool set_needs(struct basket *b)
 
 /* ---- One ball more or fewer ------------------------------------------------------------------------------------------ */
 
-/* Whether the role may hold a pack of choice i more (way 1) or fewer (way -1) beside what it has. */
+/* Returns true when the role may have one more (way 1) or one fewer (way -1) pack of offer i. */
 static bool may_change(const struct basket *b, const int64_t *balls, size_t r, size_t i, int way)
 {
     const struct hk_basket_offer *offer = &b->buy.eligible.offers[i];
@@ -288,16 +296,16 @@ static bool may_change(const struct basket *b, const int64_t *balls, size_t r, s
     return true;
 }
 
-/* A pack of choice i more or fewer, and what all the yarn comes to then. */
+/* One pack of offer i more or fewer, and the total then. */
 struct change {
     size_t i;
     int64_t total_minor;
 };
 
 /*
- * Whether a change is better than another. Of both the one of fewer balls, for a ball is asked about. Fewer: what is at
- * home stays, for without it nothing is saved; then the least mass, which leaves the highest chance, then the cheapest
- * basket. More: the cheapest basket, then the most mass. Of equals the one listed first.
+ * Returns true when change a is better than the other. Both ways: the one of fewer balls, as close to one ball as
+ * possible. Fewer: keep balls at home, since removing them saves nothing; then the least mass, which leaves the highest
+ * chance; then the cheapest basket. More: the cheapest basket, then the most mass. Of equals the first listed.
  */
 static bool is_better(const struct basket *b, int way, struct change a, struct change than)
 {
@@ -316,7 +324,7 @@ static bool is_better(const struct basket *b, int way, struct change a, struct c
     return way > 0 && mass_g > than_g;
 }
 
-/* Changes `balls` by the pack that is best; its choice, SIZE_MAX where none may be changed. */
+/* Changes `balls` by the best pack. Returns its offer; SIZE_MAX if none may be changed. */
 static size_t change_one(struct basket *b, int64_t *balls, size_t r, int way, int64_t *total_minor)
 {
     struct change best = {.i = SIZE_MAX};
@@ -341,7 +349,7 @@ static size_t change_one(struct basket *b, int64_t *balls, size_t r, int way, in
     return best.i;
 }
 
-/* Up to two steps away from the basket in one way, each from the one before; steps[0] is the nearest. */
+/* Computes up to two steps away from the basket in one direction; steps[0] is the nearest. Returns their number. */
 static size_t walk(struct basket *b, size_t r, int way, struct hk_shop_step *steps)
 {
     int64_t *balls = hk_arena_take(b->buy.arena, b->buy.eligible.count, sizeof *balls);
@@ -363,7 +371,7 @@ static size_t walk(struct basket *b, size_t r, int way, struct hk_shop_step *ste
     return count;
 }
 
-/* Of a role without a price: its one put-up, and no cost. */
+/* The same for a role without a price, with its single put-up and no cost. */
 static size_t walk_unpriced(struct basket *b, size_t r, int way, struct hk_shop_step *steps)
 {
     size_t count = 0;
@@ -421,7 +429,7 @@ static void fill_role(struct basket *b, size_t r)
     fill_steps(b, r, &taken);
 }
 
-/* The chance that every yarn is enough. */
+/* Computes the chance that every yarn is enough. */
 static bool joint_chance(struct basket *b, double *chance)
 {
     double *limits = hk_arena_take(b->buy.arena, b->buy.demand.count, sizeof *limits);
@@ -434,7 +442,7 @@ static bool joint_chance(struct basket *b, double *chance)
     *chance = 1;
     if (b->buy.demand.count == 0 || hk_joint_chance(b->buy.demand.count, limits, b->buy.demand.covariance, chance))
         return true;
-    b->buy.arena->out_of_memory = true; /* the matrix is a covariance by its making, so there was no memory */
+    b->buy.arena->out_of_memory = true; /* the matrix is a covariance, so the only failure is memory */
     return false;
 }
 
@@ -448,7 +456,7 @@ static void fill_answer(struct basket *b, struct hk_shop_size *shop_size)
     joint_chance(b, &shop_size->chance_all);
 }
 
-/* A role with no price is outside the basket; of it too there are as many balls as are enough where they are walked. */
+/* Raises the balls of roles without a price, which are not in the basket, to the number that is enough by walking. */
 static void raise_unpriced(struct basket *b)
 {
     double asked = b->p->needed->face.chance;
@@ -464,8 +472,8 @@ static void raise_unpriced(struct basket *b)
 }
 
 /*
- * The basket keeps the mean loss of a join. Where that is too little for balls that hold few rows, more is asked of it,
- * until what is walked is enough or no more is on offer: what was found before stands then, and its chance tells.
+ * The basket assumes the mean loss of a join. If that is too low for balls with few rows, its need is raised until the
+ * walked chance is enough or the stock ends; then the last basket is kept, with its chance.
  */
 static enum hk_basket_answer solve(struct basket *b)
 {
@@ -494,9 +502,12 @@ static enum hk_basket_answer solve(struct basket *b)
     return answer;
 }
 
-/* ---- The whole --------------------------------------------------------------------------------------------------- */
+/*
+ * ---- The whole plan
+ * ---------------------------------------------------------------------------------------------------
+ */
 
-/* "S + M + L". */
+/* Returns the name of several sizes: "S + M + L". */
 static const char *sizes_name(struct planning *p, size_t first, size_t last)
 {
     const char *name = p->project->sizes[first];
@@ -505,7 +516,7 @@ static const char *sizes_name(struct planning *p, size_t first, size_t last)
     return name ? name : "";
 }
 
-/* Where there is a choice of sizes, messages say which. */
+/* Returns the size for messages, if the project has several sizes. */
 static const char *title_of(struct planning *p, const struct hk_shop_size *shop_size)
 {
     const char *title = "";
@@ -516,7 +527,7 @@ static const char *title_of(struct planning *p, const struct hk_shop_size *shop_
     return title ? title : "";
 }
 
-/* Sizes first to last in one basket. */
+/* Plans sizes first to last in one basket. */
 static void fill_size(struct planning *p, size_t first, size_t last, struct hk_shop_size *shop_size)
 {
     struct hk_arena *arena = &p->shopped->arena;

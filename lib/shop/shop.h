@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What to buy (public face in hankful.h); what later stages must know of it besides. */
+/* The shopping plan (public part in hankful.h), with the internal data for later stages. */
 #ifndef HK_SHOP_H
 #define HK_SHOP_H
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Counting a part: its rows are followed one by one (pattern/follow.h). Where a cycle of rows finds the edge that it
- * found before, the rest is the same again and only added up. Widths that fit are found by trying, outward from the one
- * asked for.
+ * Counts a part by following its rows one by one (pattern/follow.h). When a cycle of rows begins on the same edge as
+ * the previous cycle, the remaining cycles are equal and only added up. Widths that fit are found by trial, outward
+ * from the width asked for.
  */
 #include "tally/count.h"
 
@@ -17,29 +17,29 @@
 #define TRIES_MOST 200 /* widths tried on each side */
 #define HINTS_MOST TRIES_MOST
 #define HINTS_EFFORT ((int64_t)2000000)
-#define PROBES 1024      /* numbers of chains whose row 1 is remembered */
-#define CHAINS_A_UNIT 16 /* laid for what a place costs */
-#define KINDS_A_UNIT 16  /* kinds of stitch added up for what a place costs */
+#define PROBES 1024      /* size of the cache of row 1 by number of chains */
+#define CHAINS_A_UNIT 16 /* chains laid at the cost of one place */
+#define KINDS_A_UNIT 16  /* kinds of stitch added up at the cost of one place */
 
-/* What a row came to, to be worked again without being followed. */
+/* The result of a row, used again without following the row. */
 struct again {
     struct hk_kinds kinds;
     double cut_m;
     int64_t leaves;
 };
 
-/* The rows of a stitch pattern as they are worked at one width: what each stands on, what it takes, what it leaves. */
+/* The rows of a stitch pattern at one width: the stitches below each row, its stitches, and the stitches it leaves. */
 struct sample {
     int64_t stated; /* the width */
     bool fits;
     int64_t foundation;
-    int64_t *below; /* of each row of the pattern, then of the part's first row */
+    int64_t *below; /* stitches below each row of the pattern, then below the part's first row */
     struct again *rows;
 };
 
-/* What row 1 came to on a number of chains. */
+/* The cached result of row 1 on a number of chains. */
 struct probe {
-    int64_t chains; /* and one: 0 is none */
+    int64_t chains; /* the number of chains + 1; 0: unused */
     int64_t width;
     enum hk_counting answer;
 };
@@ -47,23 +47,23 @@ struct probe {
 struct walk {
     const struct hk_work *work;
     struct hk_count_error *error;
-    struct hk_arena *arena; /* of what is delivered */
+    struct hk_arena *arena; /* memory of the result */
     struct hk_arena scratch;
     struct hk_follow *follow;
-    struct hk_follow *trial; /* for what is only tried; made when it is first needed */
-    struct hk_edge tried;    /* an edge that a trial comes back to */
+    struct hk_follow *trial; /* for trials; created on first use */
+    struct hk_edge tried;    /* an edge that a trial returns to */
     double *sums;            /* [stitch], zeros between uses */
-    struct probe *probes;    /* [chains % PROBES]; made when they are first needed */
-    bool out_of_memory;      /* memory, also where the answer was only tried for */
+    struct probe *probes;    /* [chains % PROBES]; created on first use */
+    bool out_of_memory;      /* also when memory ran out in a trial */
     struct hk_conventions conventions;
-    size_t row_count;          /* of the stitch pattern */
+    size_t row_count;          /* rows of the stitch pattern */
     double *counts;            /* [stripe * stitch_count + stitch] */
     double *cut_m;             /* [stripe] */
     int64_t *joined;           /* [stripe] */
     struct hk_kinds **longest; /* [stripe], growing */
     size_t *longest_count, *longest_capacity;
     size_t stripe;       /* of the next row */
-    int64_t stripe_left; /* its rows still to come */
+    int64_t stripe_left; /* the remaining rows of that stripe */
     size_t last_stripe;
     int64_t foundation;
     int64_t leaves;
@@ -72,12 +72,11 @@ struct walk {
     bool runs_full;
     struct sample **samples;
     size_t sample_count, sample_capacity;
-    unsigned choices; /* that the rows depend on */
+    unsigned choices; /* bits of the conventions that the rows depend on */
     struct {
         enum { IDLE_UNKNOWN, IDLE_NOT, IDLE } state;
-        int64_t base, width,
-            each; /* the fewest stitches that row 1 stands on, what it then leaves, what each run adds */
-    } idle;       /* the repeat of row 1 uses nothing up and widens: its width decides how often it runs */
+        int64_t base, width, each; /* stitches: the least below row 1, those it then leaves, those of each further run */
+    } idle;       /* IDLE: the repeat of row 1 uses no stitches and adds some, so the width decides the number of runs */
 };
 
 static bool spend(const struct hk_work *work, int64_t cost)
@@ -87,7 +86,7 @@ static bool spend(const struct hk_work *work, int64_t cost)
     return !work->effort || *work->effort >= 0;
 }
 
-/* ---- What rows leave, listed ---- */
+/* ---- Listing the stitches that rows leave ---- */
 
 static bool run_add(struct walk *walk, int64_t row, int64_t stitches, int64_t step)
 {
@@ -104,7 +103,7 @@ static bool run_add(struct walk *walk, int64_t row, int64_t stitches, int64_t st
     return true;
 }
 
-/* Two rows do not make a slope: the second goes back to a run of its own. */
+/* A run of two rows is not a slope: puts the second row into a run of its own. */
 static bool run_split(struct walk *walk)
 {
     struct hk_row_run *run = walk->run_count ? &walk->runs[walk->run_count - 1] : NULL;
@@ -116,7 +115,7 @@ static bool run_split(struct walk *walk)
     return run_add(walk, row, second, 0);
 }
 
-/* Lists what row `row` (from 1) leaves. */
+/* Lists the stitches that row `row` (from 1) leaves. */
 static bool run_push(struct walk *walk, int64_t row, int64_t stitches)
 {
     if (walk->runs_full)
@@ -143,7 +142,7 @@ static bool run_push(struct walk *walk, int64_t row, int64_t stitches)
 
 static const struct hk_manner strictly = {.strict = true};
 
-/* What is only tried must not be taken for a count error where memory runs out. */
+/* Records that memory ran out, so that a failed trial is not taken for a count error. */
 static enum hk_counting lose(struct walk *walk)
 {
     walk->out_of_memory = true;
@@ -194,7 +193,7 @@ static bool on_cast_on(const struct walk *walk)
     return walk->work->fabric->knit;
 }
 
-/* A foundation, a ring or an edge for row 1. */
+/* Starts row 1 on a foundation, a ring or an edge. */
 static bool start_on(const struct walk *walk, struct hk_follow *follow, int64_t stitches)
 {
     const struct hk_work *work = walk->work;
@@ -211,7 +210,7 @@ static bool start_on(const struct walk *walk, struct hk_follow *follow, int64_t 
     return false;
 }
 
-/* Row 1 on so many stitches or chains, by itself. */
+/* Works row 1 on a number of stitches or chains, with as many runs of its repeat as fit. */
 static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, int64_t stitches,
                                   struct hk_followed *followed)
 {
@@ -225,7 +224,7 @@ static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, i
     return follow_row(walk, follow, 0, strictly, followed);
 }
 
-/* Row 1 of a line that goes on. */
+/* Puts row 1 of a line that continues on the edge of the line before. */
 static enum hk_counting stand_on_before(struct walk *walk, struct hk_follow *follow)
 {
     const struct hk_work *work = walk->work;
@@ -235,8 +234,10 @@ static enum hk_counting stand_on_before(struct walk *walk, struct hk_follow *fol
     return good ? HK_COUNTING_DONE : lose(walk);
 }
 
-/* Row 1 by fixed runs of its open repeats, on so many stitches or chains; a line that goes on stands on what it stands
- * on. */
+/*
+ * Works row 1 with a fixed number of runs of its open repeats, on `base` stitches or chains, or on the edge of the line
+ * before.
+ */
 static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow, int64_t base, int64_t runs,
                                     struct hk_followed *followed)
 {
@@ -253,14 +254,18 @@ static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow,
     return follow_row(walk, follow, 0, manner, followed);
 }
 
-/* On an edge the width is what row 1 stands on, so that only a row that stands on nothing is idle. */
+/*
+ * Returns the number of bases to try. On an edge the width is the number of stitches below row 1, so only a row on no
+ * stitches can be idle.
+ */
 static int64_t idle_bases(const struct walk *walk)
 {
     return walk->work->start == HK_START_CHAIN ? TRIES_MOST : 0;
 }
 
-/* Whether the repeat of row 1 uses nothing up and widens, in walk->idle; other answers than HK_COUNTING_DONE are of the
- * walk.
+/*
+ * Sets walk->idle: whether the repeat of row 1 uses no stitches and adds some. An answer other than HK_COUNTING_DONE
+ * ends the walk.
  */
 static enum hk_counting find_idle(struct walk *walk)
 {
@@ -279,7 +284,7 @@ static enum hk_counting find_idle(struct walk *walk)
         int64_t used = followed.used, width = followed.width;
         answer = first_fixed(walk, follow, base, 1, &followed);
         if (answer == HK_COUNTING_NO_WIDTH || answer == HK_COUNTING_TROUBLE)
-            break; /* the repeat uses something up */
+            break; /* the repeat uses stitches */
         if (answer == HK_COUNTING_DONE && followed.used == used && followed.width > width) {
             walk->idle.state = IDLE;
             walk->idle.base = walk->work->start == HK_START_CHAIN ? base : 0;
@@ -291,7 +296,7 @@ static enum hk_counting find_idle(struct walk *walk)
     return answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT ? answer : HK_COUNTING_DONE;
 }
 
-/* Row 1, whose repeat is idle, so that it leaves `stitches`. */
+/* Works row 1, whose repeat is idle, so that it leaves `stitches`. */
 static enum hk_counting first_idle(struct walk *walk, struct hk_follow *follow, int64_t stitches,
                                    struct hk_followed *followed)
 {
@@ -305,7 +310,7 @@ static enum hk_counting first_idle(struct walk *walk, struct hk_follow *follow, 
     return first_fixed(walk, follow, walk->idle.base, more / walk->idle.each, followed);
 }
 
-/* Row 1 on so many chains; HK_COUNTING_NO_WIDTH where it leaves another width. */
+/* Works row 1 on a number of chains. Returns HK_COUNTING_NO_WIDTH when it leaves another width. */
 static enum hk_counting first_leaving(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches,
                                       struct hk_followed *followed)
 {
@@ -313,7 +318,7 @@ static enum hk_counting first_leaving(struct walk *walk, struct hk_follow *follo
     return answer == HK_COUNTING_DONE && followed->width != stitches ? HK_COUNTING_NO_WIDTH : answer;
 }
 
-/* A row that works into a ring of its own stands on none of the chains. */
+/* Sets *foundation, which is 0 when the row works into a ring of its own. */
 static enum hk_counting foundation_found(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches,
                                          int64_t *foundation, struct hk_followed *followed)
 {
@@ -324,7 +329,10 @@ static enum hk_counting foundation_found(struct walk *walk, struct hk_follow *fo
     return first_leaving(walk, follow, 0, stitches, followed);
 }
 
-/* Row 1 on so many chains, looked up where another width has been looked for already: then it is not followed. */
+/*
+ * Works row 1 on a number of chains, or takes the cached result if that has another width than `stitches`; then the row
+ * is not followed.
+ */
 static enum hk_counting probe(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches,
                               struct hk_followed *followed)
 {
@@ -343,8 +351,8 @@ static enum hk_counting probe(struct walk *walk, struct hk_follow *follow, int64
 }
 
 /*
- * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around
- * that, and where two numbers of chains that fit lead. HK_COUNTING_NO_WIDTH where there are none.
+ * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: searches outward from `stitches`; two numbers
+ * of chains that fit then predict the answer. Returns HK_COUNTING_NO_WIDTH if there is none.
  */
 static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *follow, int64_t stitches,
                                         int64_t *foundation, struct hk_followed *followed)
@@ -361,7 +369,7 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
         if (answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT || answer == HK_COUNTING_ENDLESS ||
             answer == HK_COUNTING_TOO_MANY)
             return answer;
-        if (i == 0 && answer == HK_COUNTING_TROUBLE) { /* on as many chains as are asked for: that is what is wrong */
+        if (i == 0 && answer == HK_COUNTING_TROUBLE) { /* on as many chains as stitches: report this error */
             walk->error->trouble = followed->trouble;
             worst = HK_COUNTING_TROUBLE;
         }
@@ -373,7 +381,7 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
                 return HK_COUNTING_ENDLESS;
             int64_t led = wider && more % wider == 0 ? known_chains + more / wider : -1;
             answer = first_leaving(walk, follow, led, stitches, followed);
-            /* The two are one run of the repeat apart, and so are all others. */
+            /* Numbers of chains that fit differ by whole runs of the repeat. */
             return answer == HK_COUNTING_DONE ? foundation_found(walk, follow, led, stitches, foundation, followed)
                                               : answer;
         } else if (answer == HK_COUNTING_DONE) {
@@ -384,7 +392,7 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
     return worst;
 }
 
-/* Row 1 worked so that it comes to the stated width. */
+/* Works row 1 so that it leaves the stated width. */
 static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, int64_t stitches, int64_t *foundation,
                                  struct hk_followed *followed)
 {
@@ -411,7 +419,7 @@ static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, in
     return first_row(walk, follow, stitches, followed);
 }
 
-/* ---- Where the counting stopped ---- */
+/* ---- Errors and the widths that fit ---- */
 
 static enum hk_counting stop(struct walk *walk, enum hk_counting why, int64_t r, int64_t below,
                              const struct hk_trouble *trouble)
@@ -429,7 +437,9 @@ static enum hk_counting stop(struct walk *walk, enum hk_counting why, int64_t r,
     return why;
 }
 
-/* All rows at a stated width, as far as they change anything; `once`: the repeat of row 1 is worked at least once. */
+/*
+ * Works all rows at a stated width, until the cycle repeats itself. once: the repeat of row 1 must run at least once.
+ */
 static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once)
 {
     struct hk_follow *follow = trial_of(walk);
@@ -455,7 +465,7 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once
     return answer;
 }
 
-/* The nearest stated widths below and above at which the first `rows` rows fit. */
+/* Finds the nearest stated widths below and above that the first `rows` rows fit. */
 static void fits_stated(struct walk *walk, int64_t rows, int64_t fits[2])
 {
     struct hk_work work = *walk->work;
@@ -481,7 +491,7 @@ static void fits_stated(struct walk *walk, int64_t rows, int64_t fits[2])
     walk_free(&tried);
 }
 
-/* The nearest numbers of stitches below and above that the row would stand on, and whether it stands on none. */
+/* Finds the nearest smaller and larger numbers of stitches on which the row can be worked, or that it needs none. */
 static void fits_row(struct walk *walk, int64_t r, int64_t below)
 {
     struct hk_count_error *error = walk->error;
@@ -504,17 +514,17 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
         }
     }
     bool plain =
-        !walk->follow || hk_edge_count(hk_follow_edge_now(walk->follow), false) == below; /* no spaces among them */
+        !walk->follow || hk_edge_count(hk_follow_edge_now(walk->follow), false) == below; /* no chain spaces on the edge */
     if (plain && !hk_fabric_row(walk->work->fabric, r)->repeats && error->trouble.remain > 0 &&
         error->trouble.remain < below)
-        error->fits_row[0] = below - error->trouble.remain; /* however far that is */
+        error->fits_row[0] = below - error->trouble.remain; /* at any distance */
     error->needs = error->fits_row[1] != HK_NOT_STATED ? error->fits_row[1] : error->fits_row[0];
     if (error->needs == HK_NOT_STATED && follow && hk_follow_edge(follow, 0, HK_SPOT_ANY) &&
         follow_row(walk, follow, r, strictly, &followed) == HK_COUNTING_DONE)
         error->needs = 0;
 }
 
-/* By how much row r changes the width, whatever that is; false where it is not the same at two of them. */
+/* Finds the change of width by row r. Returns false when it differs between two widths. */
 static bool row_gain(struct walk *walk, struct hk_follow *follow, int64_t r, int64_t near, int64_t *gain)
 {
     struct hk_followed followed;
@@ -535,7 +545,7 @@ static bool row_gain(struct walk *walk, struct hk_follow *follow, int64_t r, int
     return found == 2;
 }
 
-/* By how much a whole cycle does. */
+/* Returns the change of width by a whole cycle; 0 if it varies. */
 static int64_t cycle_gain(struct walk *walk, int64_t below)
 {
     const struct hk_fabric *fabric = walk->work->fabric;
@@ -549,7 +559,7 @@ static int64_t cycle_gain(struct walk *walk, int64_t below)
     return same ? sum : 0;
 }
 
-/* What would fit is looked for with an effort of its own, which is no matter of the design. */
+/* Searches for widths that fit, for the message. This has an effort limit of its own, not charged to the design. */
 static void look_for_fits(struct walk *walk, int64_t r, int64_t below)
 {
     int64_t effort = HINTS_EFFORT;
@@ -583,7 +593,7 @@ static size_t stitch_count(const struct walk *walk)
     return walk->work->catalogue->stitch_count;
 }
 
-/* Its kinds, ascending, of what was worked in working order. */
+/* Collects the kinds of the worked stitches, ascending. Returns false when out of memory. */
 static bool kinds_of(struct walk *walk, const struct hk_stitches *worked, size_t count, struct hk_kinds *kinds,
                      struct hk_arena *arena)
 {
@@ -609,7 +619,7 @@ static bool kinds_of(struct walk *walk, const struct hk_stitches *worked, size_t
     return true;
 }
 
-/* a has of every kind at least what b has. */
+/* Returns true when a has at least as many stitches of every kind as b. */
 static bool has_all(const struct hk_kinds *a, const struct hk_kinds *b)
 {
     size_t i = 0;
@@ -655,7 +665,7 @@ static void next_stripe(struct walk *walk)
     walk->stripe_left = walk->work->stripe_rows[walk->stripe];
 }
 
-/* One row of the present stripe; `same`: the same as one that was added before. */
+/* Adds a row to the current stripe. same: an equal row has been added before. */
 static enum hk_counting row_add(struct walk *walk, int64_t r, const struct again *row, bool same)
 {
     if (r > 0 && walk->stripe_left == 0) {
@@ -683,7 +693,7 @@ static bool again_of(struct walk *walk, const struct hk_followed *followed, stru
     return kinds_of(walk, followed->worked, followed->worked_count, &row->kinds, &walk->scratch);
 }
 
-/* What a row states of itself. */
+/* Checks the count that a row states. */
 static enum hk_counting stated_met(struct walk *walk, int64_t r, const struct hk_followed *followed)
 {
     for (size_t i = 0; i < followed->compared_count; i++) {
@@ -697,7 +707,7 @@ static enum hk_counting stated_met(struct walk *walk, int64_t r, const struct hk
     return HK_COUNTING_DONE;
 }
 
-/* ---- Rows as they are ---- */
+/* ---- Rows without shaping ---- */
 
 static bool cycle_begins(const struct hk_fabric *fabric, int64_t r)
 {
@@ -723,14 +733,16 @@ static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row
     return row_add(walk, r, row, false);
 }
 
-/* Rows from r on are those of the cycle that has just been worked, again and again. */
+/* Adds rows from r on, which repeat the cycle worked last. */
 static enum hk_counting work_again(struct walk *walk, int64_t r, const struct again *cycle, size_t count)
 {
-    int64_t period = 0; /* of the stripes, in rows */
+    int64_t period = 0; /* period of the stripes, in rows */
     for (size_t s = 0; s < walk->work->stripe_count && period <= walk->work->rows; s++)
         period += walk->work->stripe_rows[s];
     for (int64_t i = 0; r < walk->work->rows; r++, i++) {
-        /* In stripes the longest row of a colour is looked for: when all stripes have met all rows nothing new comes.
+        /*
+         * The longest row of each colour is wanted: after all stripes have met all rows, rows are equal to earlier
+         * ones.
          */
         bool same = walk->work->stripe_count == 1 || i / (int64_t)count > period;
         enum hk_counting answer = row_add(walk, r, &cycle[(size_t)i % count], same);
@@ -771,7 +783,9 @@ static enum hk_counting work_rows(struct walk *walk)
 
 /* ---- Tapers ---- */
 
-/* The part at another width, once through all rows of the pattern and once more, so that each row stands on its like.
+/*
+ * Works the part at another width through two cycles of the pattern, so that each row is on the row it follows in the
+ * pattern.
  */
 static bool sample_work(struct walk *walk, struct sample *sample)
 {
@@ -823,7 +837,7 @@ static struct sample *sample_at(struct walk *walk, int64_t stated)
     return sample;
 }
 
-/* Row k at a width that may fit or not: between the nearest two that do. */
+/* Interpolates row k at any width between the nearest two widths that fit. */
 static enum hk_counting between(struct walk *walk, size_t k, double width, struct again *row, double *foundation)
 {
     const struct sample *ends[2] = {NULL, NULL};
@@ -866,7 +880,7 @@ static enum hk_counting between(struct walk *walk, size_t k, double width, struc
     return HK_COUNTING_DONE;
 }
 
-/* Row r of R, counted from 1, on s + (e - s)(r - 1)/(R - 1) stitches; row 1 by its own rule. */
+/* Works a taper: row r of R, counted from 1, on s + (e - s)(r - 1)/(R - 1) stitches; row 1 as without a taper. */
 static enum hk_counting work_taper(struct walk *walk, double s)
 {
     const struct hk_work *work = walk->work;
@@ -894,7 +908,7 @@ static enum hk_counting work_taper(struct walk *walk, double s)
     return hk_follow_edge(walk->follow, walk->leaves, HK_SPOT_ANY) ? HK_COUNTING_DONE : HK_COUNTING_NO_MEMORY;
 }
 
-/* ---- Shaping, a few stitches in every so many rows ---- */
+/* ---- Shaping by a number of stitches every few rows ---- */
 
 static int64_t shaping_first(const struct hk_shaping *shaping)
 {
@@ -915,7 +929,7 @@ int64_t hk_shaping_row(const struct hk_shaping *shaping, int64_t count)
     return shaping_first(shaping) + more / 2 * (shaping->after[0] + shaping->after[1]) + more % 2 * shaping->after[1];
 }
 
-/* The decrease of a stitch, "sc2tog"; SIZE_MAX: it has none. */
+/* Returns the decrease of a stitch, such as "sc2tog"; SIZE_MAX if there is none. */
 static size_t decrease_of(const struct hk_catalogue *catalogue, const struct hk_stitch *stitch)
 {
     char name[64];
@@ -925,7 +939,10 @@ static size_t decrease_of(const struct hk_catalogue *catalogue, const struct hk_
     return hk_catalogue_stitch(catalogue, name);
 }
 
-/* So many of the stitches that the row has most of become decreases: it then stands on so many more than it leaves. */
+/*
+ * Replaces `by` of the row's most frequent stitches by decreases, so that the row uses `by` stitches more than it
+ * leaves.
+ */
 static enum hk_counting decrease(struct walk *walk, struct again *row, double by)
 {
     const struct hk_catalogue *catalogue = walk->work->catalogue;
@@ -963,7 +980,7 @@ static enum hk_counting decrease(struct walk *walk, struct again *row, double by
     return HK_COUNTING_DONE;
 }
 
-/* Rows behind the first: those that do not shape leave what they stand on. */
+/* Works the rows after the first. Rows that do not shape keep the number of stitches. */
 static enum hk_counting work_shaped(struct walk *walk, int64_t width)
 {
     const struct hk_work *work = walk->work;
@@ -1013,7 +1030,7 @@ static enum hk_counting first_stopped(struct walk *walk, enum hk_counting answer
     return stop_count_error(walk, answer, 0, below, &kept);
 }
 
-/* Row 1 without a repeat leaves one width only. */
+/* Works row 1 without a repeat, which leaves one width only. */
 static enum hk_counting first_rigid(struct walk *walk, struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
@@ -1165,7 +1182,7 @@ static enum hk_counting count_rows(struct walk *walk)
     return work_rows(walk);
 }
 
-/* Choices that custom leaves open are taken otherwise where only then the rows meet what they state. */
+/* Counts with other readings of ambiguous conventions if only these agree with the counts that rows state. */
 static enum hk_counting count_by_eligible(struct walk *walk, const struct walk *empty)
 {
     enum hk_counting answer = count_rows(walk);
@@ -1239,7 +1256,7 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
 
 /* ---- Widths that fit ---- */
 
-/* The next width that fits from `width` on, in steps of `step`. */
+/* Finds the next width that fits from `width` on, in steps of `step`. */
 static enum hk_counting fitting_from(struct walk *walk, int64_t width, int64_t step, int64_t *found)
 {
     for (int64_t i = 0; i <= TRIES_MOST && width >= 1 && width <= (int64_t)HK_SPOTS_MOST; i++, width += step) {
@@ -1263,7 +1280,7 @@ static enum hk_counting nearest_of(struct walk *walk, double stitches, int64_t *
     if (idle != HK_COUNTING_DONE)
         return idle;
     if (walk->idle.state != IDLE &&
-        (any->start == HK_START_CONTINUE || any->start == HK_START_RING)) { /* they have the width that they have */
+        (any->start == HK_START_CONTINUE || any->start == HK_START_RING)) { /* their width is given */
         struct hk_followed followed = {0};
         walk->follow = trial_of(walk);
         enum hk_counting answer = !walk->follow                 ? HK_COUNTING_NO_MEMORY
@@ -1312,7 +1329,7 @@ enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, i
 
 /* ---- Shaping ---- */
 
-/* Whether the rows that come again change the width, and which way, from a width that fits; a ring has none to fit. */
+/* Finds whether the repeated rows widen or narrow the part, starting from a width that fits, or from a ring. */
 static enum hk_counting shape_of(struct walk *walk, int64_t width, bool *wider, bool *narrower)
 {
     const struct hk_work *work = walk->work;

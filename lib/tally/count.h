@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Counting a part: its rows are followed over the edge. No files, no findings: the caller (tally_make.c) knows which piece
- * and size to name.
+ * Counting of a part, by following its rows over the edge. It makes no findings: the caller (tally_make.c) knows the
+ * piece and size to name.
  */
 #ifndef HK_COUNT_H
 #define HK_COUNT_H
@@ -10,14 +10,14 @@
 #include "pattern/follow.h"
 
 /*
- * Rows that widen by `by` stitches (below 0: narrow): row after[0], but never row 1, then the one after[1] rows on, then after[0]
- * again, in turn.
+ * Shaping: rows that widen by `by` stitches (below 0: narrow). The first is row after[0], but never row 1; the
+ * distances between them alternate between after[1] and after[0].
  */
 struct hk_shaping {
     int64_t by, after[2];
 };
 
-/* How many rows of so many shape; the row that is the `count`-th to shape, 1 if count is 0. */
+/* Returns the number of shaping rows among `rows` rows, and the row of the `count`-th shaping; 1 if count is 0. */
 int64_t hk_shaping_count(const struct hk_shaping *shaping, int64_t rows);
 int64_t hk_shaping_row(const struct hk_shaping *shaping, int64_t count);
 
@@ -33,61 +33,63 @@ struct hk_kinds {
     size_t count;
 };
 
-/* A part to be worked. Stripes repeat from row 1 of the part; one stripe of any length where there are none. */
+/* The work of a part. Stripes repeat from row 1 of the part; without stripes there is one, of any length. */
 struct hk_work {
     const struct hk_fabric *fabric;
     const struct hk_catalogue *catalogue;
     enum hk_start start;
-    int64_t stitches;       /* as the cell states, or HK_NOT_STATED */
-    int64_t below;          /* HK_START_CONTINUE: how many stitches the line before left */
-    const struct hk_follow *before; /* and its edge; NULL: only the number is known */
+    int64_t stitches;       /* as stated in the cell, or HK_NOT_STATED */
+    int64_t below;          /* HK_START_CONTINUE: the stitches that the line before left */
+    const struct hk_follow *before; /* the edge of the line before; NULL: only the number is known */
     int64_t rows;
-    int64_t end_stitches;   /* an even taper to this, or HK_NOT_STATED */
-    int64_t taper_rows;     /* that the taper goes over, if it is not worked to its end; 0: rows */
-    struct hk_shaping shaping; /* how it comes to them; by 0: evenly, on widths between */
-    struct hk_kinds made;   /* worked before the first row besides the foundation */
+    int64_t end_stitches;   /* the stitches at the end of a taper, or HK_NOT_STATED */
+    int64_t taper_rows;     /* the rows of the whole taper, if it is not worked to its end; 0: rows */
+    struct hk_shaping shaping; /* the shaping to end_stitches; by 0: an even taper */
+    struct hk_kinds made;   /* stitches worked before the first row, without the foundation */
     const int64_t *stripe_rows; /* rows of each stripe, at least 1 */
     size_t stripe_count;    /* at least 1 */
     size_t foundation_stitch;   /* catalogue index of a chain or a cast-on stitch */
-    int64_t *effort;            /* what all parts together may still cost, see HK_EFFORT_MOST; NULL: no bound */
+    int64_t *effort;            /* the effort left for all parts together, see HK_EFFORT_MOST; NULL: unlimited */
 };
 
-/* A place followed costs 1, a row that is only added up 1 and its kinds of stitch / 16: a second or so in all. */
+/*
+ * The limit of the effort, about a second. A place followed costs 1; a row that is only added up costs 1 + its kinds of
+ * stitch / 16.
+ */
 #define HK_EFFORT_MOST ((int64_t)100000000)
 
 struct hk_stripe_count {
-    struct hk_kinds kinds;     /* all its rows, the foundation too for the first stripe */
+    struct hk_kinds kinds;     /* of all its rows; the first stripe includes the foundation */
     double cut_m;
-    int64_t joined;            /* times this stripe was changed to (from another one) within the part */
-    struct hk_kinds *longest;  /* rows that may be its longest, none of them dominated by another; the foundation is no row */
+    int64_t joined;            /* the number of changes to this stripe from another within the part */
+    struct hk_kinds *longest;  /* the Pareto-maximal rows, of which the longest is one; without the foundation */
     size_t longest_count;
 };
 
 struct hk_counted {
-    struct hk_stripe_count *stripes; /* as many as the work has */
+    struct hk_stripe_count *stripes; /* one for each stripe of the work */
     size_t last_stripe;              /* the stripe the part ends with */
-    int64_t foundation; /* chains or cast-on stitches that row 1 stands on: the fewest that leave the stated width */
-    int64_t leaves;     /* of the last row; a taper: end_stitches */
-    struct hk_row_run *runs;         /* a step other than 0 spans three rows at least; tapers rounded, halves up */
-    size_t run_count;                /* at most HK_RUNS_MOST: then the last run ends before the last row */
-    struct hk_follow *follow;        /* the edge that the part leaves, for one that goes on; owner: the caller */
-    unsigned other; /* bits of enum hk_convention: taken otherwise than usual, since only then rows meet what they state */
+    int64_t foundation; /* the least number of chains or cast-on stitches below row 1 that gives the stated width */
+    int64_t leaves;     /* the stitches that the last row leaves; a taper: end_stitches */
+    struct hk_row_run *runs;         /* a run with a step other than 0 has at least three rows; tapers rounded half up */
+    size_t run_count;                /* at most HK_RUNS_MOST; at the limit the last run may end before the last row */
+    struct hk_follow *follow;        /* the edge that the part leaves, for a line that continues; owner: the caller */
+    unsigned other; /* bits of enum hk_convention with an unusual reading, needed to agree with stated counts */
 };
 
 #define HK_RUNS_MOST 4096
-#define HK_PART_ROWS_MOST ((int64_t)1000000) /* of one part */
+#define HK_PART_ROWS_MOST ((int64_t)1000000) /* limit for one part */
 
 enum hk_counting {
     HK_COUNTING_DONE,
     HK_COUNTING_NO_WIDTH, /* a width that does not fit: see hk_count_error */
-    HK_COUNTING_TROUBLE,  /* a row that cannot be followed on the stitches that are there: see hk_count_error.trouble */
-    HK_COUNTING_MISCOUNTED, /* a row states another count than it comes to */
-    HK_COUNTING_ENDLESS, /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated
-                          */
-    HK_COUNTING_DIFFERS, /* stated stitches are not those counted */
-    HK_COUNTING_UNKNOWN, /* stitches are needed and not stated */
-    HK_COUNTING_RIGID,   /* a taper over a row that has no repeat */
-    HK_COUNTING_SHAPES,  /* a row that shapes by itself is to be shaped */
+    HK_COUNTING_TROUBLE,  /* a row that cannot be worked on the stitches below: see hk_count_error.trouble */
+    HK_COUNTING_MISCOUNTED, /* a row states another count than the computed one */
+    HK_COUNTING_ENDLESS, /* a repeat without an end: it uses no stitches, or in row 1 never reaches the stated width */
+    HK_COUNTING_DIFFERS, /* the stated stitches differ from the computed ones */
+    HK_COUNTING_UNKNOWN, /* the number of stitches is needed but not stated */
+    HK_COUNTING_RIGID,   /* a taper over a row without a repeat */
+    HK_COUNTING_SHAPES,  /* shaping of a row that changes the width itself */
     HK_COUNTING_NO_DECREASE, /* no stitch of a row has a decrease in the tables */
     HK_COUNTING_TOO_MANY,    /* a row of more than HK_SPOTS_MOST places, or more than HK_PART_ROWS_MOST rows */
     HK_COUNTING_SPENT,       /* the effort is used up */
@@ -97,36 +99,36 @@ enum hk_counting {
 /* Where the counting stopped. */
 struct hk_count_error {
     int64_t row;          /* from 1; of the part */
-    int64_t below;        /* what the row stands on (a ring: 0), or, in row 1 by a stated width, the stated stitches */
-    int64_t needs; /* the nearest above `below`, else below it, that the row would stand on; 0: it stands on none; or
-                      HK_NOT_STATED */
-    int64_t counted;      /* HK_COUNTING_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any;
-                             HK_COUNTING_MISCOUNTED */
+    int64_t below;        /* the stitches below the row (a ring: 0); in row 1 with a stated width, the stated stitches */
+    int64_t needs; /* the nearest number of stitches above `below`, else below it, on which the row can be worked; 0:
+                    * it needs none; or HK_NOT_STATED */
+    int64_t counted;      /* HK_COUNTING_DIFFERS: the stitches that the first row leaves; on an edge the stitches
+                           * that it needs, if any; also set by HK_COUNTING_MISCOUNTED */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
     int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */
-    int64_t gain; /* by how much each cycle makes the part wider, at whatever width; 0 where it does not or differs */
+    int64_t gain; /* the stitches that each cycle adds at any width; 0 if none or if it varies */
     const struct hk_row *row_of;
-    const struct hk_stated *stated; /* HK_COUNTING_MISCOUNTED; `below` is what it states in this size */
+    const struct hk_stated *stated; /* HK_COUNTING_MISCOUNTED; `below` is the stated count in this size */
     struct hk_trouble trouble;
 };
 
 /*
- * Counts the whole part. *counted is filled on HK_COUNTING_DONE only, *error on every other answer but
- * HK_COUNTING_SPENT and HK_COUNTING_NO_MEMORY. A part of no rows comes to nothing and leaves what is below it.
+ * Counts the whole part. *Sets *counted on HK_COUNTING_DONE only, and *error on every other answer except
+ * HK_COUNTING_SPENT and HK_COUNTING_NO_MEMORY. A part without rows has no stitches and leaves the stitches below it.
  */
 enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *counted, struct hk_count_error *error,
                                struct hk_arena *arena);
 
 /*
- * The width nearest to `stitches` (halves up) that all rows of the work fit, with at least one run of the first row's
- * repeat if it has one; work->stitches and the taper are ignored. *apart: how many stitches the widths that fit are
- * apart, 0 where only this one does. HK_COUNTING_NO_WIDTH where no width fits. Both untouched but on HK_COUNTING_DONE.
+ * Finds the width nearest to `stitches` (ties up) that all rows of the work fit, with at least one run of the first
+ * row's repeat if it has one; ignores work->stitches and the taper. *apart: the distance between widths that fit, 0 if
+ * only this one does. Returns HK_COUNTING_NO_WIDTH if no width fits. Sets both only on HK_COUNTING_DONE.
  */
 enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart);
 
 /*
- * Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no
- * swatch. The arena is out of memory where memory is.
+ * Returns true when every row of the cycle that changes the width changes it in the same direction: the fabric then
+ * shapes and makes no flat swatch. Sets arena->out_of_memory when memory runs out.
  */
 bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, struct hk_arena *arena);
 

@@ -6,7 +6,7 @@
 
 #define WIDTHS_TEXT 64
 
-/* `44 or 50`, `44`; false where neither is known. */
+/* Writes `44 or 50` or `44`. Returns false when neither is known. */
 static bool widths_text(const int64_t widths[2], char text[WIDTHS_TEXT])
 {
     bool first = widths[0] != HK_NOT_STATED, second = widths[1] != HK_NOT_STATED && widths[1] != widths[0];
@@ -23,8 +23,8 @@ static const char *stitches_word(int64_t count)
 }
 
 /*
- * A row of a part as the file of fabrics calls it, whose numbers begin behind the set-up and come again and again: "row
- * 2 of", or "its row 2, which is row 1 of" and then a comma behind the fabric's name.
+ * The text for a row of a part, whose number differs from that in fabrics.csv after set-up rows and in later repeats:
+ * "row 2 of", or "its row 2, which is row 1 of" with a comma after the fabric's name.
  */
 struct row_words {
     char text[96];
@@ -50,13 +50,13 @@ static struct row_words row_words(const struct hk_subject *subject, const struct
     return words;
 }
 
-/* Then no number of stitches would do: it stands on nothing. */
+/* Returns true when the row needs a ring or no stitches, so no number of stitches is right. */
 static bool needs_in_ring(const struct hk_subject *subject, const struct hk_count_error *error)
 {
     return subject->work->start == HK_START_RING && error->row == 1 && error->below == 0;
 }
 
-/* What the row stands on, in words. */
+/* Reports the stitches below the row. */
 static void report_below(const struct hk_subject *subject, const struct hk_count_error *error, struct hk_diags *diags)
 {
     const char *fabric = subject->work->fabric->name, *word = stitches_word(error->below);
@@ -77,7 +77,7 @@ static void report_below(const struct hk_subject *subject, const struct hk_count
                      fabric, row.comma, error->below, word);
 }
 
-/* A fabric that creeps wider or narrower fits no width for long: mostly a slip in how it is written. */
+/* Reports a fabric whose cycle widens or narrows, so no width fits for long: usually an error in its rows. */
 static bool report_creep(const struct hk_subject *subject, const struct hk_count_error *error, const char *fits,
                          struct hk_diags *diags)
 {
@@ -91,7 +91,7 @@ static bool report_creep(const struct hk_subject *subject, const struct hk_count
     return true;
 }
 
-/* A row that is worked once where it would go on all the way: its width is that of what was meant to be repeated. */
+/* Reports a row without a repeat whose width suggests that its stitches should be repeated. */
 static bool report_stars(const struct hk_subject *subject, const struct hk_count_error *error, int64_t width,
                          int64_t all, struct hk_diags *diags)
 {
@@ -102,7 +102,7 @@ static bool report_stars(const struct hk_subject *subject, const struct hk_count
     return true;
 }
 
-/* Cut lengths are put in along an edge. */
+/* Reports cut lengths, which need an edge. */
 static bool report_cut(const struct hk_subject *subject, const struct hk_count_error *error, struct hk_diags *diags)
 {
     if (!hk_row_without_stitches(hk_fabric_row(subject->work->fabric, error->row - 1)))
@@ -118,7 +118,7 @@ static void report_count_error(const struct hk_subject *subject, const struct hk
 {
     char row[WIDTHS_TEXT], all[WIDTHS_TEXT];
     bool fits_row = widths_text(error->fits_row, row), fits_all = widths_text(error->fits_all, all);
-    bool stated = error->row == 1 && subject->work->start != HK_START_CONTINUE; /* then both speak of one width */
+    bool stated = error->row == 1 && subject->work->start != HK_START_CONTINUE; /* then both state the same width */
     report_below(subject, error, diags);
     if (needs_in_ring(subject, error)) {
         hk_diags_hint(diags, "start it with chain, or write row 1 with stitches in ring");
@@ -144,8 +144,10 @@ static void report_count_error(const struct hk_subject *subject, const struct hk
         hk_diags_hint(diags, "%s", error->trouble.text);
 }
 
-/* The notation of the project's own fabric, else the cell that asks for the fabric's rows: a shipped file is not the
- * user's. */
+/*
+ * Returns the place of the row of the project's own fabric; for a shipped fabric that of the cell that names it, since
+ * the user cannot edit the shipped file.
+ */
 static struct hk_place row_place(const struct hk_subject *subject, const struct hk_count_error *error)
 {
     return subject->own_fabric && error->row_of ? hk_row_place(error->row_of, error->trouble.at)
@@ -160,7 +162,7 @@ static void report_endless(const struct hk_subject *subject, const struct hk_cou
     hk_diags_hint(diags, "let each run of the repeat use up stitches of the row below");
 }
 
-/* The row cannot be followed on the stitches that are there. */
+/* Reports a row that cannot be worked on the stitches below. */
 static void report_trouble(const struct hk_subject *subject, const struct hk_count_error *error, struct hk_diags *diags)
 {
     struct row_words row = row_words(subject, error);
@@ -219,7 +221,7 @@ static void report_rigid(const struct hk_subject *subject, const struct hk_count
     hk_diags_hint(diags, "leave end_stitches empty, or write the row with a repeat such as *sc*");
 }
 
-/* Rows that `every` is to shape. */
+/* Reports rows that the shaping in `every` cannot shape. */
 static void report_unshaped(const struct hk_subject *subject, enum hk_counting answer,
                             const struct hk_count_error *error, struct hk_diags *diags)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A grading slip shows as a series that rises from the first size to the last and falls somewhere between. A series
- * that ends no higher than it began is left alone: what shrinks from size to size may be meant to.
+ * A grading error is a series that rises from the first size to the last but falls in between. A series that does not
+ * rise overall is accepted: a measurement may shrink intentionally.
  */
 #include "tally/grading_check.h"
 
@@ -11,10 +11,13 @@
 #include <inttypes.h>
 #include <math.h>
 
-/* What two lengths may differ by and be the same, in metres. */
+/* The tolerance for equal lengths, in metres. */
 #define SAME_LENGTH_M 1e-9
 
-/* The size at which it falls below the one before it that has a value; `count` if none does. NAN: does without. */
+/*
+ * Returns the size whose value is below that of the previous size with a value; `count` if there is none. NAN: no
+ * value.
+ */
 static size_t falls_at(const double *values, size_t count, size_t *before)
 {
     size_t at = count, last = count, first = count;
@@ -31,7 +34,7 @@ static size_t falls_at(const double *values, size_t count, size_t *before)
     return at < count && values[last] > values[first] + SAME_LENGTH_M ? at : count;
 }
 
-/* "42 stitches", "36.5 cm". */
+/* Returns an amount with its unit: "42 stitches", "36.5 cm". */
 static const char *amount_text(double value, const char *what, bool length, struct hk_arena *arena)
 {
     double hundredths = rint(length ? 100 * 100 * value : 100 * value);
@@ -84,7 +87,7 @@ void hk_grading_check_sheet(const struct hk_project *project, struct hk_diags *d
     hk_arena_free(&scratch);
 }
 
-/* A name of the grading sheet has had its own warning. */
+/* Returns true for the name of a measure in grade.csv, which has had its own warning. */
 static bool is_measure(const struct hk_project *project, struct hk_cell cell)
 {
     for (size_t i = 0; i < project->grade.count; i++) {

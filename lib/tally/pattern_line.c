@@ -5,7 +5,7 @@
 #include <string.h>
 
 #define ENDS_OF_A_STRAND 2
-#define LONGEST_LOOKS 64 /* rows that a row is compared with */
+#define LONGEST_LOOKS 64 /* the number of rows that a row is compared with */
 
 int64_t hk_pattern_line_rows(const struct hk_project *project, size_t line, size_t size)
 {
@@ -46,7 +46,7 @@ static struct hk_use *use_of(const struct hk_project *project, struct hk_worked 
     return use;
 }
 
-/* Whether each kind of `a` is in `b` at least as often. */
+/* Returns true when `b` has at least as many stitches of each kind as `a`. */
 static bool kinds_within(const struct hk_kinds *a, const struct hk_kinds *b)
 {
     for (size_t i = 0, j = 0; i < a->count; i++) {
@@ -59,8 +59,8 @@ static bool kinds_within(const struct hk_kinds *a, const struct hk_kinds *b)
 }
 
 /*
- * Keeps a row that may be the longest of its combination. It is compared with those kept last: a pattern has many rows
- * that come to the same or to less one after another. Those that it does not meet are kept beside it.
+ * Keeps a row that may be the longest of its combination. It is compared with the rows kept last, since consecutive
+ * rows of a pattern are often equal; rows it is not compared with are kept too.
  */
 static bool longest_add(struct hk_use *use, struct hk_kinds row, struct hk_arena *arena)
 {
@@ -83,7 +83,7 @@ static bool longest_add(struct hk_use *use, struct hk_kinds row, struct hk_arena
     return true;
 }
 
-/* Strands of each role that a row has, at most of those that it has one after another. */
+/* Records the number of strands of each role in a row: the maximum of its combinations. */
 static void strands_mark(const struct hk_project *project, size_t combination, int64_t *held)
 {
     const struct hk_combination *of = &project->combinations[combination];
@@ -92,7 +92,7 @@ static void strands_mark(const struct hk_project *project, size_t combination, i
             held[of->strands[i].role] = of->strands[i].times;
 }
 
-/* What of a strand the row before had not: it is joined. */
+/* Returns the share of a strand's copies that the row before did not have, and that must be joined. */
 static double strand_new(const struct hk_strand *strand, const int64_t *before)
 {
     int64_t had = before[strand->role];
@@ -104,7 +104,7 @@ struct adding {
     struct hk_worked *worked;
     struct hk_arena *arena;
     int64_t *before, *now; /* by role */
-    struct hk_kind *row;   /* room for one */
+    struct hk_kind *row;   /* room for one row */
     size_t last;
 };
 
@@ -117,7 +117,7 @@ static bool work_add(struct adding *adding, const struct hk_proof_work *work, in
             use_of(project, adding->worked, hk_held_combination(project, work->cut_held), adding->arena);
         if (!use)
             return false;
-        /* The tail that is left in any case is in it. */
+        /* It includes the tail that every end has. */
         double cut_m = work->rows > 0 ? work->cut_m * (double)rows : fmax(work->cut_m - project->tail_m, 0);
         use->cut_m += cut_m;
     }
@@ -144,7 +144,7 @@ static bool work_add(struct adding *adding, const struct hk_proof_work *work, in
             return false;
         adding->last = combination;
     }
-    for (size_t i = 0; i < roles; i++) /* what is not cut is not joined anew */
+    for (size_t i = 0; i < roles; i++) /* strands that are not cut are not joined again */
         if (!work->carried || adding->now[i] > adding->before[i])
             adding->before[i] = adding->now[i];
     return true;

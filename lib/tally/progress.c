@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* See progress.h. The lines themselves are counted in tally_make.c, beside the whole ones. */
+/* See progress.h. tally_make.c counts the lines. */
 #include "tally/progress.h"
 
 #include "base/diags.h"
@@ -31,7 +31,7 @@ bool hk_progress_fits(const struct hk_progress *progress, const struct hk_progre
 
 /* ---- Two rows of the same work --------------------------------------------------------------------------------- */
 
-/* Whether what is worked of one line has a strand that both weighings are of. */
+/* Returns true when the work of a line has a strand that both weighings include. */
 static bool shares_yarn(const struct hk_project *project, const struct hk_worked *worked, struct hk_of_yarn a,
                         struct hk_of_yarn b)
 {
@@ -47,7 +47,7 @@ static bool shares_yarn(const struct hk_project *project, const struct hk_worked
 
 enum reading { WEIGHT, TIME };
 
-/* Lines of both ascend. */
+/* Returns true when two rows share work. The lines of both ascend. */
 static bool overlap(const struct hk_tally *tally, size_t a, size_t b, enum reading reading)
 {
     const struct hk_progress *x = &tally->project->progress[a], *y = &tally->project->progress[b];
@@ -82,7 +82,7 @@ static void report_overlap(const struct hk_tally *tally, size_t earlier, size_t 
     hk_diags_hint(diags, "the later row counts; take it out if this row says more");
 }
 
-/* From the last to the first: a row stands if no later one that stands has any of its work. */
+/* From the last row to the first: a row is used unless a later used row includes some of its work. */
 static void settle(struct hk_tally *tally, enum reading reading, struct hk_diags *diags)
 {
     for (size_t i = tally->project->progress_count; i-- > 0;) {
@@ -104,7 +104,7 @@ void hk_progress_settle(struct hk_tally *tally, struct hk_diags *diags)
     settle(tally, TIME, diags);
 }
 
-/* ---- What is used ---------------------------------------------------------------------------------------------- */
+/* ---- Yarn used ---------------------------------------------------------------------------------------------- */
 
 static const char *yarn_title(const struct hk_project *project, struct hk_of_yarn of)
 {

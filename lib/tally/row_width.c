@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * How wide the stitches of one row are by the gauge of a swatch: of pattern.txt where most of the row is stitches that
- * the swatch was worked in, for another stitch has another width.
+ * The width of a row by the gauge of a swatch. For pattern.txt the swatch must be worked in the row's most frequent
+ * stitch, since another stitch has another width.
  */
 #include "base/text.h"
 #include "pattern/fabric.h"
@@ -13,7 +13,7 @@
 /* Gauges are stitches in 10 cm. */
 static const double gauge_length_m = 0.1;
 
-/* `gauge`: NULL, or a swatch that has one. */
+/* Returns the width in metres. gauge: a swatch with a gauge, or NULL. */
 static double width_of(const struct hk_swatch *gauge, double stitches)
 {
     return gauge ? stitches * gauge_length_m / gauge->gauge_stitches : 0;
@@ -34,7 +34,7 @@ static bool steps_have_base(const struct hk_catalogue *catalogue, const struct h
     return false;
 }
 
-/* Whether the fabric is worked in the stitch that is written so in the project's terms. */
+/* Returns true when the fabric uses the stitch with this name in the project's terms. */
 static bool fabric_has(const struct hk_project *project, const struct hk_fabric *fabric, const char *word)
 {
     const struct hk_catalogue *catalogue = project->catalogue;
@@ -49,7 +49,9 @@ static bool fabric_has(const struct hk_project *project, const struct hk_fabric 
     return false;
 }
 
-/* "ch-2 sp": 2, as wide as so many stitches; 0: it is no space. */
+/*
+ * Returns the chains of a space, 2 for "ch-2 sp", which is as wide as that number of stitches; 0 if it is not a space.
+ */
 static int64_t space_chains(const char *kind)
 {
     static const int64_t most = 1000000;

@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * From a cell to what is worked in one size (the model of DEVELOPERS.md): a width in cm becomes the nearest one that
- * the fabric fits, a height the nearest whole row. Those counts are what is worked, so what the gauge leaves over shows
- * as finished size.
+ * Converts the cells of a line to work in one size (the model of DEVELOPERS.md): a width in cm to the nearest width
+ * that fits the fabric, a height to the nearest whole row. The rounding shows in the finished size.
  */
 #include "tally/sizing.h"
 
@@ -44,7 +43,7 @@ const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena 
 
 /* ---- Lengths ------------------------------------------------------------------------------------------------- */
 
-/* Everything that turns the lengths of one line in one size into counts. */
+/* The context for converting the lengths of one line in one size. */
 struct sizer {
     const struct hk_project *project;
     size_t line, size;
@@ -58,7 +57,7 @@ static const struct hk_line *line_of(const struct sizer *sizer)
     return &sizer->project->lines[sizer->line];
 }
 
-/* One that was not measured, else its gauge would have been found. */
+/* Returns a swatch of the fabric that has no gauge; called when no gauge was found. */
 static const struct hk_swatch *swatch_of(const struct hk_project *project, const struct hk_fabric *fabric)
 {
     for (size_t i = 0; i < project->swatch_count; i++)
@@ -100,7 +99,7 @@ static bool whole(double ratio)
     return fabs(ratio - rint(ratio)) < 1e-6;
 }
 
-/* The amount as a number of stitches or rows, not yet whole; *rounded tells where it comes from. */
+/* Converts an amount to a number of stitches or rows, not rounded. *rounded receives the length and the swatch. */
 static bool amount_count(const struct sizer *sizer, const struct hk_graded *graded, bool rows, double *count,
                          struct hk_rounded *rounded)
 {
@@ -115,7 +114,7 @@ static bool amount_count(const struct sizer *sizer, const struct hk_graded *grad
         return gauge_missing(sizer, graded->cell, rows);
     rounded->asked_m = amount.length_m;
     rounded->inches = whole(16 * amount.length_m / HK_M_PER_INCH);
-    /* A hair more, so that what comes to a half in decimals is one in binary too. */
+    /* Slightly larger, so that a decimal half rounds up in binary too. */
     *count = 10 * amount.length_m * swatch_gauge(rounded->swatch, rows) * (1 + 1e-12);
     if (*count <= (double)HK_COUNT_MOST)
         return true;
@@ -137,7 +136,7 @@ static int64_t nearest_whole(double count)
     return (int64_t)fmax(1, floor(count + 0.5));
 }
 
-/* Rows that are not given follow from the shaping. */
+/* Sets the rows; if not stated, they follow from the shaping. */
 static bool size_rows(const struct sizer *sizer, struct hk_sized *sized)
 {
     double count;
@@ -186,7 +185,7 @@ static enum hk_counting nearest(const struct sizer *sizer, const struct hk_work 
     return answer;
 }
 
-/* How far the widths that row 1 fits are apart around the one asked for; 1 where that is not known. */
+/* Returns the distance between widths that fit row 1 near the width asked for; 1 if not known. */
 static int64_t repeat_of(const struct sizer *sizer, const struct hk_sized *sized, double asked)
 {
     struct hk_work edge = sized->work;
@@ -197,8 +196,8 @@ static int64_t repeat_of(const struct sizer *sizer, const struct hk_sized *sized
 }
 
 /*
- * A line that continues has the width that the line before left; a length stated there may differ from it by what one
- * repeat of the fabric makes, no more.
+ * A line that continues has the width of the line before. Returns false with a finding when a length stated for it
+ * differs by more than one repeat of the fabric.
  */
 static bool width_continues(const struct sizer *sizer, const struct hk_sized *sized, double asked)
 {
@@ -242,10 +241,12 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
     return width_continues(sizer, sized, count);
 }
 
-/* ---- What other work leaves ------------------------------------------------------------------------------------ */
+/* ---- Stitches of other lines ------------------------------------------------------------------------------------ */
 
-/* Row ends are picked up as it comes out: a band whose rib does not fit takes the nearest number that does, half a
- * repeat away. */
+/*
+ * The number of stitches picked up along row ends is adjusted to the nearest width that fits the fabric, at most half a
+ * repeat away.
+ */
 static void fit_standing(const struct sizer *sizer, struct hk_sized *sized)
 {
     const struct hk_on *on = &line_of(sizer)->on;
@@ -282,13 +283,13 @@ static bool size_standing(const struct sizer *sizer, struct hk_sized *sized)
 /* ---- Shaping ------------------------------------------------------------------------------------------------------
  */
 
-/* What is known of a line that is shaped every so many rows. */
+/* The known values of a line with shaping every few rows. */
 struct shape {
     struct hk_shaping shaping; /* by: above 0 until its direction is known */
-    int64_t from, to, rows;    /* HK_NOT_STATED where it follows */
+    int64_t from, to, rows;    /* HK_NOT_STATED: to compute */
 };
 
-/* `2 stitches every 5 rows`, `every 4 and 6 rows` */
+/* Returns the shaping in words: `2 stitches every 5 rows`, `every 4 and 6 rows`. */
 static const char *shape_text(const struct shape *shape, struct hk_arena *arena)
 {
     int64_t by = shape->shaping.by < 0 ? -shape->shaping.by : shape->shaping.by;
@@ -312,7 +313,7 @@ static bool same_in_all(const struct hk_graded *graded, size_t sizes)
     return true;
 }
 
-/* What is so in every size names none, and is said once. */
+/* Returns the title without a size if the error is the same in every size, so that it is reported once. */
 static const char *shape_title(const struct sizer *sizer)
 {
     const struct hk_line *line = line_of(sizer);
@@ -332,7 +333,7 @@ static bool shape_differs(const struct sizer *sizer, const struct shape *shape, 
     return false;
 }
 
-/* How often, from the stitches at either end. */
+/* Computes the number of shapings from the stitches at both ends. */
 static bool shape_count(const struct sizer *sizer, const struct shape *shape, int64_t *count)
 {
     int64_t way = shape->to - shape->from, by = shape->shaping.by, apart = way < 0 ? -way : way;
@@ -358,7 +359,7 @@ static bool shape_count(const struct sizer *sizer, const struct shape *shape, in
     return false;
 }
 
-/* Both ends and the rows are stated: they must agree. */
+/* Returns false with a finding when the stated ends and rows do not agree. */
 static bool shape_agrees(const struct sizer *sizer, const struct shape *shape, int64_t count)
 {
     int64_t times = hk_shaping_count(&shape->shaping, shape->rows), by = shape->shaping.by;
@@ -379,7 +380,7 @@ static bool shape_agrees(const struct sizer *sizer, const struct shape *shape, i
     return false;
 }
 
-/* A size without end_stitches where only they would say which way. */
+/* Reports a size without end_stitches when only these give the direction of the shaping. */
 static bool shape_either(const struct sizer *sizer, const struct shape *shape)
 {
     hk_diags_add(sizer->diags, HK_CODE_CHOICE, hk_cell_place(line_of(sizer)->every.cell, 0),
@@ -397,7 +398,7 @@ static bool shape_narrows_away(const struct sizer *sizer, const struct shape *sh
     return false;
 }
 
-/* An end in centimetres is met as near as the steps come to it. */
+/* Rounds an end in centimetres to the nearest step of the shaping. */
 static void shape_length(struct hk_sized *sized, struct shape *shape)
 {
     if (!sized->end_width.swatch)
@@ -407,7 +408,7 @@ static void shape_length(struct hk_sized *sized, struct shape *shape)
     rounded_close(&sized->end_width, false, shape->to);
 }
 
-/* What the sums below have room for. */
+/* Returns false with a finding when the numbers could overflow the sums below. */
 static bool shape_bounded(const struct sizer *sizer, const struct shape *shape)
 {
     const int64_t *after = shape->shaping.after;
@@ -425,7 +426,7 @@ static bool shape_bounded(const struct sizer *sizer, const struct shape *shape)
     return false;
 }
 
-/* Rows that a size does without shaping cannot follow from it. */
+/* Returns false with a finding when rows are not stated and there is no shaping to compute them from. */
 static bool size_unshaped(const struct sizer *sizer, const struct hk_sized *sized)
 {
     if (sized->work.rows != HK_NOT_STATED)
@@ -509,12 +510,14 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
     return true;
 }
 
-/* ---- What the lengths became --------------------------------------------------------------------------------- */
+/*
+ * ---- Reporting the rounded lengths ---------------------------------------------------------------------------------
+ */
 
-/* `45.5`: tenths, a closing zero left out; inches as asked have sixteenths. */
+/* Returns a length in tenths without a trailing zero, `45.5`; inches as asked for in sixteenths. */
 static const char *length_text(double length, struct hk_arena *arena)
 {
-    double tenths = rint(10 * length); /* half to even, as tables show it */
+    double tenths = rint(10 * length); /* ties to even, as in tables */
     if (tenths < 1)
         return "under 0.1";
     return hk_arena_print(arena, "%s", hk_number_text(tenths / 10, 15).text);
@@ -541,7 +544,7 @@ static const char *rounded_text(const struct hk_rounded *rounded, enum shown sho
     return "";
 }
 
-/* One of a line's lengths, and what it comes to. */
+/* One of a line's lengths, and its count. */
 struct length {
     const struct hk_rounded *(*of)(const struct hk_sized *sized);
     const char *one, *many;
@@ -566,7 +569,7 @@ static const struct length width = {pick_width, "stitch", "stitches"};
 static const struct length end = {pick_end, "stitch at the end", "stitches at the end"};
 static const struct length height = {pick_height, "row", "rows"};
 
-/* Graded notation; "" when the arena is out of memory. */
+/* Returns graded notation; "" when out of memory. */
 static const char *graded_text(const struct hk_sized *by_size, size_t count, const struct length *length, enum shown shown,
                                struct hk_arena *arena)
 {
@@ -576,7 +579,7 @@ static const char *graded_text(const struct hk_sized *by_size, size_t count, con
     return texts ? hk_graded_write(texts, count, arena) : "";
 }
 
-/* ", a multiple of 6 + 1" where the widths that fit are further apart than a stitch. */
+/* Returns ", a multiple of 6 + 1" when the widths that fit are more than one stitch apart; else "". */
 static const char *repeat_text(const struct hk_rounded *rounded, struct hk_arena *arena)
 {
     if (rounded->apart <= 1)
@@ -587,8 +590,10 @@ static const char *repeat_text(const struct hk_rounded *rounded, struct hk_arena
     return text ? text : "";
 }
 
-/* `81 (90) stitches for 45 (50) cm, finished 45 (50) cm, by swatch "plain"` behind `before`, which is NULL for the
- * first. */
+/*
+ * Returns `before` (NULL for the first) followed by a clause: `81 (90) stitches for 45 (50) cm, finished 45 (50) cm, by
+ * swatch "plain"`.
+ */
 static const char *clause(const char *before, const struct hk_project *project, const struct hk_line *line,
                           const struct hk_sized *by_size, const struct length *length, struct hk_arena *arena)
 {

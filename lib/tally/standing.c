@@ -6,7 +6,7 @@
 #include <inttypes.h>
 #include <string.h>
 
-#define SUM_MOST ((int64_t)1000000000000000) /* beyond all that can be counted; sums stop there */
+#define SUM_MOST ((int64_t)1000000000000000) /* above all possible counts; sums saturate here */
 
 static int64_t product(int64_t a, int64_t b)
 {
@@ -18,13 +18,13 @@ static int64_t sum(int64_t a, int64_t b)
     return a > SUM_MOST - b ? SUM_MOST : a + b;
 }
 
-/* What the cells say of the stitches of one line. */
+/* The stitches of one line that cells `on` take. */
 struct entry {
-    int64_t taken; /* by number, of all copies together */
-    int64_t whole; /* how often one copy is taken whole */
-    size_t rests;  /* parts that take the rest */
+    int64_t taken; /* stitches taken by number, from all copies together */
+    int64_t whole; /* how often a whole copy is taken */
+    size_t rests;  /* the number of parts that take the rest */
     bool continued;
-    size_t taker; /* the last line whose cell `on` names it; SIZE_MAX: none does */
+    size_t taker; /* the last line whose cell `on` names it; SIZE_MAX: none */
 };
 
 struct hk_ledger {
@@ -32,7 +32,7 @@ struct hk_ledger {
     struct hk_arena *arena;
     size_t size;
     struct entry *entries;
-    size_t *source;   /* of each line: it, or the one before it that the size works; SIZE_MAX: none */
+    size_t *source;   /* for each line: itself, or the line before it that the size has; SIZE_MAX: none */
     int64_t *untaken; /* [line * sizes + size]; -1: no cell names it */
 };
 
@@ -52,7 +52,7 @@ struct hk_ledger *hk_ledger_new(const struct hk_project *project, struct hk_aren
     return arena->out_of_memory ? NULL : ledger;
 }
 
-/* Of one that is given. */
+/* Returns the count of a cell that is given. */
 static int64_t graded_count(const struct hk_graded *graded, size_t size)
 {
     return graded->by_size[size].count;
@@ -63,14 +63,14 @@ static int64_t times_of(const struct hk_line *line, size_t size)
     return line->times.given ? line->times.by_size[size].count : 1;
 }
 
-/* The line that the words mean in this size; SIZE_MAX: the size does without. */
+/* Returns the line that the source means in this size; SIZE_MAX if the size does not have it. */
 static size_t source_of(const struct hk_ledger *ledger, const struct hk_on_source *of)
 {
     bool without = !of->whole && hk_line_without(&ledger->project->lines[of->line], ledger->size);
     return without ? SIZE_MAX : ledger->source[of->line];
 }
 
-/* How many of one copy, or of all, a part of `line` takes of its source, all copies of the line together. */
+/* Enters the stitches that a part of `line`, in all its copies, takes from its source. */
 static void part_enter(struct hk_ledger *ledger, size_t line, const struct hk_on_part *part)
 {
     const struct hk_line *of = &ledger->project->lines[line];
@@ -143,7 +143,7 @@ static const char *title_in(const struct standing_on *on)
     return title ? title : "";
 }
 
-/* For what is so in every size, and then said once. */
+/* Returns the title without a size, for errors that are the same in every size and reported once. */
 static const char *title_of(const struct standing_on *on)
 {
     const char *title = hk_line_title(line_of(on), on->ledger->arena);
@@ -158,7 +158,7 @@ static bool not_worked(const struct standing_on *on, const struct hk_on_source *
     return false;
 }
 
-/* What other parts leave of a line, for each of the copies and times that this one is. */
+/* Computes the stitches of a line that other parts leave, divided by the copies and times of this part. */
 static bool rest_of(const struct standing_on *on, const struct hk_on_part *part, const struct hk_left *left,
                     int64_t *count)
 {
@@ -166,7 +166,7 @@ static bool rest_of(const struct standing_on *on, const struct hk_on_part *part,
     int64_t rest = leaves_all(left) - taken_all(entry, left);
     int64_t times = product(part->times, times_of(line_of(on), on->ledger->size));
     *count = 0;
-    if (rest < 0) /* which is said of all that take it */
+    if (rest < 0) /* reported for all takers together */
         return false;
     if (entry->rests > 1) {
         hk_diags_add(on->diags, HK_CODE_TAKEN, part->of.at, "%s: the rest of \"%s\" is taken twice", title_of(on),
@@ -186,7 +186,7 @@ static bool rest_of(const struct standing_on *on, const struct hk_on_part *part,
     return true;
 }
 
-/* Nearest whole number, halves up, of `picks` stitches for `per` rows. */
+/* Returns the number of stitches for `rows` rows at `picks` stitches per `per` rows, rounded half up. */
 static int64_t picked(int64_t rows, int64_t picks, int64_t per)
 {
     if (per == 0 || picks > SUM_MOST / 2 / (rows + 1))
@@ -208,7 +208,7 @@ static bool no_row_ends(const struct standing_on *on, const struct hk_on_source 
     return false;
 }
 
-/* What a part comes to, one time. */
+/* Computes the stitches of a part, once. */
 static bool part_count(const struct standing_on *on, size_t i, const struct hk_left *all)
 {
     const struct hk_on_part *part = &line_of(on)->on.parts[i];
@@ -271,9 +271,12 @@ bool hk_stand(const struct hk_ledger *ledger, size_t line, const struct hk_left 
     return good;
 }
 
-/* ---- What is said ------------------------------------------------------------------------------------------------ */
+/* ---- Messages ------------------------------------------------------------------------------------------------ */
 
-/* One part with its number, or its numbers in graded notation; `rows` likewise, of row ends alone. */
+/*
+ * Returns `before` followed by a part with its number, or its numbers in graded notation; `rows` likewise, for row ends
+ * only.
+ */
 static const char *part_text(const struct hk_project *project, const struct hk_on_part *part, const char *number,
                              const char *rows, const char *before, struct hk_arena *arena)
 {
@@ -360,9 +363,12 @@ void hk_standing_report(const struct hk_project *project, size_t line, const str
     hk_arena_free(&scratch);
 }
 
-#define TAKERS_MOST 8 /* that one message names */
+#define TAKERS_MOST 8 /* named in one message */
 
-/* One that takes some of the line, or, if `part` is NULL, continues on it. "" where it takes none. */
+/*
+ * Returns the text for a part that takes stitches of the line, or for a line that continues on it if `part` is NULL; ""
+ * if it takes none.
+ */
 static const char *taker_text(const struct hk_ledger *ledger, size_t line, const struct hk_on_part *part,
                               const struct hk_left *left)
 {
@@ -378,7 +384,7 @@ static const char *taker_text(const struct hk_ledger *ledger, size_t line, const
     return text ? text : "";
 }
 
-/* `2 x 66 for "sleeve" + 192 for "body"`: all that is taken of the line. */
+/* Returns all takers of the line: `2 x 66 for "sleeve" + 192 for "body"`. */
 static const char *takers_text(const struct hk_ledger *ledger, size_t source, const struct hk_left *left)
 {
     const struct hk_project *project = ledger->project;

@@ -1,17 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is worked: stitch kinds, ends and cut lengths of every line in every size and of every swatch, by combination. */
+/*
+ * The counted work: stitch kinds, ends and cut lengths of every line in every size and of every swatch, by combination.
+ */
 #ifndef HK_TALLY_H
 #define HK_TALLY_H
 
 #include "tally/worked.h"
 
-/* What a row of progress.csv is of. */
+/* The work that a row of progress.csv includes. */
 struct hk_progress_work {
-    struct hk_worked *worked; /* of each line that has rows worked, the first of its rows or all; times: copies */
+    struct hk_worked *worked; /* for each line with finished rows, its first rows or all; times: copies */
     size_t *lines;            /* ascending */
     size_t count, worked_capacity, line_capacity;
-    int64_t rows_left;        /* stated and not found among the lines */
-    bool weighed, timed;      /* its weight, its time stands: no later row is of the same */
+    int64_t rows_left;        /* stated rows not yet assigned to lines */
+    bool weighed, timed;      /* its mass, its time is used: no later row includes the same work */
 };
 
 struct hk_tally {
@@ -22,12 +24,12 @@ struct hk_tally {
     struct hk_progress_work *progress; /* project->progress_count */
     struct hk_stitch_total *totals;
     size_t total_count;
-    struct hk_tally **learned;  /* of project->learned; owned */
+    struct hk_tally **learned;  /* the tallies of project->learned; owned */
 };
 
 /*
- * Whether the size, or of HK_NO_SIZE any, has parts: a warning of each that has none, or an error of each where there is
- * none that has.
+ * Returns true when the size, or with HK_NO_SIZE any size, has parts. Adds a warning for each size without parts, or an
+ * error for each when no size has any.
  */
 bool hk_tally_has_parts(const struct hk_tally *tally, size_t size, struct hk_diags *diags);
 

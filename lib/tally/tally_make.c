@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Counting everything that is worked. Lines of a piece are counted in order, for one that continues stands on what the
- * line before left in the same size; where that one could not be counted, those after it are passed over without a
- * further word.
+ * Counts all work. Lines of a piece are counted in order, since a line that continues starts on the stitches of the
+ * line before in the same size. If that line could not be counted, the lines after it are skipped silently.
  */
 #include "tally/tally.h"
 
@@ -18,39 +17,42 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define ENDS_OF_A_STRAND 2 /* one where it is joined, one where it is cut (hankful(1), FILES) */
+#define ENDS_OF_A_STRAND 2 /* one at the join, one at the cut (hankful(1), FILES) */
 
-#define ON_EFFORT 100 /* what a part of a cell `on` is charged, beside a place followed: it is looked up, summed and said */
+#define ON_EFFORT 100 /* effort of a part of a cell `on`, relative to a place followed: for lookup, sum and message */
 
-#define NAMED_MOST 8 /* sizes that one message names */
+#define NAMED_MOST 8 /* sizes named in one message */
 
 /* Why a line could not be counted in one size. */
 struct failure {
     const struct hk_work *work;
     enum hk_counting answer;
     struct hk_count_error error;
-    const char *text; /* what is to say of it, whatever the size */
+    const char *text; /* the message, without the size */
 };
 
 struct counter {
     struct hk_tally *tally;
     const struct hk_project *project;
     struct hk_foundations foundations;
-    int64_t effort; /* left for counting */
+    int64_t effort; /* effort left for counting */
     struct hk_diags *diags;
     struct hk_arena *arena;
-    struct hk_left *left; /* [line], of the size being counted */
+    struct hk_left *left; /* [line], of the current size */
     struct hk_ledger *ledger;
     struct hk_standing *standing; /* [line * sizes + size] */
-    struct hk_follow **edges; /* [line], that it left in the size being counted; owned */
+    struct hk_follow **edges; /* [line], the edge it left in the current size; owned */
     int64_t *held;     /* [role], see struct joining; zeros between lines */
     struct failure **failures; /* [line * sizes + size]; NULL: none */
-    unsigned *others; /* [line]: conventions whose other reading has been named */
+    unsigned *others; /* [line]: conventions whose unusual reading has been reported */
 };
 
 /* ---- Stripes into uses --------------------------------------------------------------------------------------- */
 
-/* Both ascend by stitch, and so does their sum; `to` has room for it and may be `a` where that has all kinds of `b`. */
+/*
+ * Adds two lists that ascend by stitch, into the ascending list `to`, which has room for all; it may be `a` if that has
+ * all kinds of `b`. Returns the number of kinds.
+ */
 static size_t kinds_merge(struct hk_kinds a, struct hk_kinds b, struct hk_kind *to)
 {
     size_t i = 0, j = 0, count = 0;
@@ -90,14 +92,16 @@ static bool longest_add(struct hk_use *use, const struct hk_stripe_count *stripe
     return true;
 }
 
-/* The share of a strand's copies beyond `had`. */
+/* Returns the share of a strand's copies beyond `had`. */
 static double strand_more(const struct hk_strand *strand, int64_t had)
 {
     return had < strand->times ? (double)(strand->times - had) / (double)strand->times : 0;
 }
 
-/* The share of a strand's copies that are not in the combination before (which may be NULL): "main x2" after "main" is
- * half new. */
+/*
+ * Returns the share of a strand's copies that are not in the combination before (may be NULL): 1/2 for "main x2" after
+ * "main".
+ */
 static double strand_new(const struct hk_strand *strand, const struct hk_combination *before)
 {
     int64_t had = 0;
@@ -108,21 +112,21 @@ static double strand_new(const struct hk_strand *strand, const struct hk_combina
     return strand_more(strand, had);
 }
 
-/* How a part's ends come about: at its start, for each strand of the first stripe, and at each colour change. */
+/* The ends of a part: at its start, for each strand of the first stripe, and at each colour change. */
 struct joining {
     bool stated, carry;
-    int64_t *held; /* [role], if carried: the most of its strands that a stripe before holds */
+    int64_t *held; /* [role], if carried: the maximum of its strands in the stripes before */
     double ends;                         /* of each strand, if stated */
-    const struct hk_combination *before; /* that the line before ended with; NULL: nothing */
+    const struct hk_combination *before; /* the combination at the end of the line before; NULL: none */
 };
 
-/* The part of a strand that no stripe before has had. */
+/* Returns the share of a strand that no stripe before has had. */
 static double strand_first(const struct joining *joining, const struct hk_strand *strand)
 {
     return strand_more(strand, joining->held[strand->role]);
 }
 
-/* The stripe is one of those before, or, if `clear`, none is. */
+/* Adds the strands of a stripe to `held`, or with `clear` resets them. */
 static void stripe_held(const struct hk_combination *combination, int64_t *held, bool clear)
 {
     for (size_t i = 0; i < combination->strand_count; i++) {
@@ -132,7 +136,7 @@ static void stripe_held(const struct hk_combination *combination, int64_t *held,
     }
 }
 
-/* A carried strand is joined once, where it is first needed; any other at each change to it. */
+/* Returns the ends of a strand. A carried strand is joined once, on first use; any other at each change to it. */
 static double strand_ends(const struct hk_project *project, const struct hk_stripes *yarn, size_t stripe,
                           int64_t joined, const struct joining *joining, const struct hk_strand *strand)
 {
@@ -176,7 +180,7 @@ static bool stripe_add(const struct counter *counter, struct hk_worked *worked, 
     return true;
 }
 
-/* A stripe that the part is too short to reach uses nothing of its yarn. */
+/* Returns false for a stripe that a short part does not reach: it uses no yarn. */
 static bool stripe_reached(size_t stripe, const struct hk_stripe_count *count)
 {
     return stripe == 0 || count->joined > 0 || count->kinds.count > 0 || count->cut_m > 0;
@@ -210,7 +214,7 @@ static bool worked_fill(const struct counter *counter, const struct hk_stripes *
 
 /* ---- Counting ------------------------------------------------------------------------------------------------ */
 
-/* False with a finding. */
+/* Returns false with a finding. */
 static bool count(const struct counter *counter, const struct hk_subject *subject, struct hk_counted *counted)
 {
     struct hk_count_error error = {0};
@@ -222,7 +226,7 @@ static bool count(const struct counter *counter, const struct hk_subject *subjec
     return answer == HK_COUNTING_DONE;
 }
 
-/* Whether the fabric is of the project's own file. */
+/* Returns true when the fabric is from the project's own file. */
 static bool fabric_own(const struct hk_project *project, const struct hk_fabric *fabric)
 {
     for (size_t i = 0; i < project->fabric_count; i++) {
@@ -260,12 +264,14 @@ static struct hk_length_worked length_worked(const struct hk_rounded *rounded)
                                      .apart = rounded->apart, .inches = rounded->inches, .swatch = rounded->swatch->name};
 }
 
-/* ---- So far ------------------------------------------------------------------------------------------------------ */
+/*
+ * ---- Progress ------------------------------------------------------------------------------------------------------
+ */
 
-/* What the effort is charged for each line of each row of progress.csv: the memory that it takes. */
-#define SO_FAR_EFFORT 32
+/* The effort charged for each line of each row of progress.csv, for its memory. */
+#define PROGRESS_EFFORT 32
 
-/* The first rows of a line that has been counted whole. */
+/* Counts the first rows of a line that has been counted completely. */
 static bool first_rows_count(struct counter *counter, const struct hk_subject *whole, const struct hk_stripes *yarn,
                              int64_t rows, const struct joining *joining, struct hk_worked *worked)
 {
@@ -282,7 +288,7 @@ static bool first_rows_count(struct counter *counter, const struct hk_subject *w
     return worked_fill(counter, yarn, &counted, joining, worked);
 }
 
-/* Whether the row has rows of the line; its lines ascend, as they are counted. */
+/* Returns true when the row includes the line; its lines ascend, in the order of counting. */
 static bool done_has(const struct hk_progress *progress, const struct hk_progress_work *done, size_t line)
 {
     size_t i = done->count;
@@ -291,7 +297,10 @@ static bool done_has(const struct hk_progress *progress, const struct hk_progres
     return done->rows_left > 0 && i < progress->line_count && progress->lines[i] == line;
 }
 
-/* False where the arena is out of memory. Not for all its lines at once: few rows are of many. */
+/*
+ * Stores the work of a line; the array grows line by line, since few rows include many lines. Returns false when out of
+ * memory.
+ */
 static bool done_keep(struct counter *counter, struct hk_progress_work *done, size_t line,
                       const struct hk_worked *worked)
 {
@@ -314,7 +323,7 @@ static bool done_add(struct counter *counter, const struct hk_subject *subject, 
     struct hk_progress_work *done = &counter->tally->progress[row];
     int64_t rows = subject->work->rows < done->rows_left ? subject->work->rows : done->rows_left;
     struct hk_worked worked = *whole;
-    counter->effort -= SO_FAR_EFFORT;
+    counter->effort -= PROGRESS_EFFORT;
     if (counter->effort < 0) {
         hk_spent_report(progress->cell, counter->diags);
         return false;
@@ -327,7 +336,7 @@ static bool done_add(struct counter *counter, const struct hk_subject *subject, 
     return done_keep(counter, done, line, &worked);
 }
 
-/* Every row of progress.csv that is of the line in this size. */
+/* Counts the line for every row of progress.csv that includes it in this size. */
 static bool done_count(struct counter *counter, const struct hk_subject *subject, size_t line, size_t size,
                        const struct joining *joining, const struct hk_worked *whole)
 {
@@ -355,7 +364,10 @@ static struct hk_subject subject_of(const struct counter *counter, size_t line, 
     };
 }
 
-/* False, always. It is said when all sizes are counted, for they may all say the same; `work` is there as long as the tally. */
+/*
+ * Defers the report until all sizes are counted, so that equal failures of several sizes merge. `work` must live as
+ * long as the tally. Returns false.
+ */
 static bool failure_keep(struct counter *counter, size_t line, size_t size, const struct hk_work *work,
                          enum hk_counting answer, const struct hk_count_error *error)
 {
@@ -376,7 +388,7 @@ static bool failure_keep(struct counter *counter, size_t line, size_t size, cons
     return false;
 }
 
-/* `, sizes M, L`: those said together, the first few by name. */
+/* Returns `, sizes M, L`: the sizes reported together, the first few by name. */
 static const char *sizes_text(const struct counter *counter, const bool *together, size_t count)
 {
     const struct hk_project *project = counter->project;
@@ -390,7 +402,10 @@ static const char *sizes_text(const struct counter *counter, const bool *togethe
     return text ? text : "";
 }
 
-/* Says it of the size, and of all after it that say the same; where these are all that work the line, of none in particular. */
+/*
+ * Reports the failure of the size together with equal failures of later sizes; names no size if these are all that have
+ * the line.
+ */
 static void failure_report(struct counter *counter, size_t line, size_t first, bool *together)
 {
     const struct hk_line *of = &counter->project->lines[line];
@@ -423,7 +438,7 @@ static void failures_report(struct counter *counter, size_t line)
 
 /* ---- Lines --------------------------------------------------------------------------------------------------------- */
 
-/* What custom leaves open and stated counts decided otherwise than usual: once for a line. */
+/* Reports, once per line, the ambiguous conventions that stated counts decided in the unusual way. */
 static void conventions_report(struct counter *counter, size_t line, unsigned other)
 {
     const struct hk_line *of = &counter->project->lines[line];
@@ -436,7 +451,10 @@ static void conventions_report(struct counter *counter, size_t line, unsigned ot
                          hk_convention_text((enum hk_convention)c, true), of->fabric->name);
 }
 
-/* Whether row 1 says which chain from the hook it begins in: those before it are no places of the other side. */
+/*
+ * Returns true when row 1 states in which chain from the hook it begins: the chains before it are not places of the
+ * other side.
+ */
 static bool begins_from_hook(const struct hk_fabric *fabric)
 {
     const struct hk_row *row = hk_fabric_row(fabric, 0);
@@ -517,7 +535,7 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     return true;
 }
 
-/* The rows of progress.csv that are of a line of pattern.txt. */
+/* Counts the rows of progress.csv that include a line of pattern.txt. */
 static bool written_done(struct counter *counter, size_t line, size_t size, size_t before,
                          const struct hk_worked *whole)
 {
@@ -543,14 +561,14 @@ static bool written_done(struct counter *counter, size_t line, size_t size, size
     return true;
 }
 
-/* The combination that a line of pattern.txt goes on with; SIZE_MAX: it begins. */
+/* Returns the combination that a line of pattern.txt continues with; SIZE_MAX if it begins. */
 static size_t written_joined(const struct hk_line *line, const struct hk_left *before)
 {
     bool goes_on = line->start == HK_START_CONTINUE && before->state == HK_LEFT_WORKED;
     return goes_on ? before->combination : SIZE_MAX;
 }
 
-/* A line of pattern.txt: its rows have been worked already. */
+/* Counts a line of pattern.txt, whose rows the proof has worked. */
 static bool line_written(struct counter *counter, size_t line, size_t size, const struct hk_left *before,
                          struct hk_worked *worked)
 {
@@ -575,7 +593,7 @@ static bool line_written(struct counter *counter, size_t line, size_t size, cons
     return true;
 }
 
-/* What the line before it of its piece left. */
+/* Returns the result of the line before it in its piece. */
 static struct hk_left left_before(const struct counter *counter, size_t line)
 {
     const struct hk_line *of = &counter->project->lines[line];
@@ -583,7 +601,7 @@ static struct hk_left left_before(const struct counter *counter, size_t line)
     return of->first ? nothing : counter->left[of->before];
 }
 
-/* One line in one size; false only where there was a finding. */
+/* Counts one line in one size. Returns false only with a finding. */
 static bool line_count(struct counter *counter, size_t line, size_t size, struct hk_sized *sized)
 {
     const struct hk_line *of = &counter->project->lines[line];
@@ -601,7 +619,7 @@ static bool line_count(struct counter *counter, size_t line, size_t size, struct
     return line_work(counter, line, size, &before, sized, worked);
 }
 
-/* What progress.csv has of a line that has been counted; lines come in the order of the file. */
+/* Counts the rows of progress.csv for a counted line; called in the order of the file. */
 static bool line_done(struct counter *counter, size_t line, size_t size, const struct hk_sized *sized)
 {
     const struct hk_project *project = counter->project;
@@ -644,7 +662,7 @@ static bool takes_yarn(const struct hk_worked *worked)
     return false;
 }
 
-/* A line that is there for nothing is a slip: a 0 where tassels were meant, a row of skipped stitches alone. */
+/* Warns of a line without yarn, usually a mistake: 0 tassels, or a row of only skipped stitches. */
 static void idle_report(struct counter *counter, size_t line)
 {
     const struct hk_project *project = counter->project;
@@ -658,7 +676,7 @@ static void idle_report(struct counter *counter, size_t line)
     hk_diags_hint(counter->diags, "check its stitches, rows and times: 0 in any of them works nothing; or take the line out");
 }
 
-/* What the rows of progress.csv come to, once every line is counted. */
+/* Checks the rows of progress.csv after all lines are counted. */
 static void progress_close(struct counter *counter)
 {
     bool fits = true;
