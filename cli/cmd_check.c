@@ -83,14 +83,6 @@ static bool piece_seen(const struct hk_tally *tally, size_t line)
     return false;
 }
 
-static size_t warnings_in(const struct hk_diags *diags)
-{
-    size_t warnings = 0;
-    for (size_t i = 0; i < hk_diags_count(diags); i++)
-        warnings += hk_code_severity(hk_diags_finding(diags, i)->code) == HK_SEVERITY_WARNING;
-    return warnings;
-}
-
 /* Lines of pieces.csv; those of pattern.txt are shown row by row. */
 static bool lines_listed(const struct hk_tally *tally)
 {
@@ -103,7 +95,7 @@ static bool lines_listed(const struct hk_tally *tally)
 static enum outcome print_counts(const struct work *work, bool every_row, bool prose, struct text *text)
 {
     const struct size_range sizes = pipeline_sizes(work);
-    const size_t warnings = warnings_in(&work->diags);
+    const size_t warnings = findings_count(&work->diags, HK_SEVERITY_WARNING);
     if (warnings)
         text_heading(text, "%s: no mistakes, %zu warning%s", hk_project_title(work->project), warnings,
                      warnings == 1 ? "" : "s");

@@ -19,13 +19,16 @@ static const struct command commands[] = {
         .operands = "FOLDER",
         .least = 1,
         .most = 1,
-        .options = OPTION_PATTERN | OPTION_FROM,
+        .options = OPTION_PATTERN | OPTION_FROM | OPTION_ADD,
         .summary = "a small complete project to edit",
         .explanation = "Makes FOLDER, if need be, and writes a project into it: a hat in three sizes with one weighed "
                        "swatch. Every file says in its notes (lines that start with #) what it is for. A file that is "
                        "there already is never touched. With --pattern the hat is a written pattern, pattern.txt; with "
-                       "--from it is yours, and its sizes, terms, yarns, tools and gauge are taken from the text.",
-        .examples = {"hankful new my-hat", "hankful new --pattern my-hat --from my-pattern.txt"},
+                       "--from it is yours, and its sizes, terms, yarns, tools and gauge are taken from the text. With --add "
+                       "FOLDER is a project that is there, and gets files that it does not have yet, such as costs or "
+                       "offers,shops.",
+        .examples = {"hankful new my-hat", "hankful new --pattern my-hat --from my-pattern.txt",
+                     "hankful new --add costs,offers,shops my-hat"},
         .run = cmd_new,
     },
     {

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "options.h"
 
+#include "added.h"
 #include "hankful.h"
 #include "safe.h"
 
@@ -53,6 +54,7 @@ static const struct row rows[] = {
     {OPTION_TABLE, "table", NULL, "the stitches of each row in graded notation, to print"},
     {OPTION_CHANGES, "changes", NULL, "every word and number that is printed otherwise, in place of the pattern"},
     {OPTION_FROM, "from", "FILE", "a pattern as it is written, to begin with"},
+    {OPTION_ADD, "add", "FILES", "explained files for a project: costs, offers, shops, progress, grade, swatches"},
     {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
     {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
     {OPTION_HELP, "help", NULL, "this help; -h too"},
@@ -261,6 +263,8 @@ static bool take(uint64_t bit, char *value, struct options *options)
     case OPTION_FROM:
         options->from = value;
         return true;
+    case OPTION_ADD:
+        return added_parse(value, &options->add);
     case OPTION_YARNS:
         options->yarns = value;
         return true;

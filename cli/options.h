@@ -52,6 +52,7 @@
 #define OPTION_FROM (UINT64_C(1) << 38)
 #define OPTION_TABLE (UINT64_C(1) << 39)
 #define OPTION_CHANGES (UINT64_C(1) << 40)
+#define OPTION_ADD (UINT64_C(1) << 41)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 struct options {
@@ -65,6 +66,7 @@ struct options {
     bool each;           /* of need: a list of folders in place of one */
     const char *role;    /* of compare; NULL: it chooses */
     const char *from;    /* of new: a written pattern to take settings from; NULL: none */
+    uint64_t add;        /* of new: bits of the files to add to a project (added.h); 0: none */
     const char *yarns;   /* of compare: a catalogue; NULL: yarns.csv */
     enum hk_compare_order by;
     size_t most;         /* of compare: rows; 0: as many as a page holds */

@@ -134,7 +134,8 @@ enum outcome pipeline_project(struct work *work, const struct options *options, 
     hk_diags_sort(&work->diags);
     if (outcome != DONE)
         return outcome; /* the size or another option has been refused, or memory was lost over that */
-    findings_print(&work->diags, folder);
+    if (!work->silent || hk_diags_machine_failed(&work->diags))
+        findings_print(&work->diags, folder);
     outcome = findings_outcome(&work->diags);
     return done || outcome != DONE ? outcome : REFUSED;
 }
@@ -162,6 +163,7 @@ void pipeline_clear(struct work *work)
                           .table_diags = work->table_diags,
                           .catalogue = work->catalogue,
                           .hours_wanted = work->hours_wanted,
+                          .silent = work->silent,
                           .take_options = work->take_options,
                           .taking = work->taking};
 }
