@@ -4,6 +4,7 @@
 #include "findings.h"
 #include "hankful.h"
 #include "layout.h"
+#include "overview.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -248,6 +249,8 @@ static enum outcome dispatch(const struct options *options, FILE *out)
     }
     if (options->given & OPTION_HELP || (options->word_count && strcmp(options->words[0], "help") == 0))
         return help(options, out);
+    if (!options->word_count && !(options->given & ~OPTION_ALWAYS) && overview_has_project())
+        return overview(options, out);
     if (!options->word_count) {
         struct text text = text_to(stderr, options->width);
         print_help(&text);
