@@ -23,6 +23,7 @@ struct command {
     const char *summary;     /* one line */
     const char *explanation; /* a paragraph or more */
     const char *examples[4]; /* what may be typed, up to a NULL */
+    void (*print_more)(struct text *text); /* what its help has behind the options; NULL: nothing */
     /* Writes its answer to `out`, all of it or none: what is there when it ends is written to standard output. `new` and
      * --each are given that itself. */
     enum outcome (*run)(const struct options *options, FILE *out);

@@ -14,6 +14,15 @@
 #include <unistd.h>
 #include <wchar.h>
 
+static void print_cost_kinds(struct text *text)
+{
+    const char *meaning, *kind;
+    text_plain(text, "\nKinds of cost in costs.csv:\n");
+    for (size_t i = 0; (kind = hk_cost_kind(i, &meaning)); i++)
+        text_plain(text, "  %-18s %s\n", kind, meaning);
+    text_plain(text, "  Taxes follow local rules: ask a licensed adviser.\n");
+}
+
 static const struct command commands[] = {
     {
         .name = "new",
@@ -136,6 +145,7 @@ static const struct command commands[] = {
             "hours that the stitches take and the rows of costs.csv: the least price that pays fees, tax and costs and "
             "leaves the work whole, with its range. With --price, what an hour earns at that price.",
         .examples = {"hankful quote my-hat --size M", "hankful quote my-hat --price 95"},
+        .print_more = print_cost_kinds,
         .run = cmd_quote,
     },
     {
@@ -188,6 +198,8 @@ static void print_command_help(const struct command *command, struct text *text)
     text_paragraph(text, "%s", command->explanation);
     text_plain(text, "\nOptions:\n");
     options_help(text, command->options | OPTION_ALWAYS);
+    if (command->print_more)
+        command->print_more(text);
     text_plain(text, "\nFor example:\n");
     for (size_t i = 0; command->examples[i]; i++)
         text_plain(text, "  %s\n", command->examples[i]);
