@@ -230,5 +230,8 @@ char *added_text(const char *shipped, const struct hk_project *names, const stru
         good = append_lines(&text, shipped, end, (struct subject){.names = names, .tally = tally});
         shipped = end + (*end == '\n');
     }
-    return good ? text : NULL;
+    if (good)
+        return text;
+    free(text);
+    return NULL;
 }

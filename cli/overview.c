@@ -177,8 +177,16 @@ static bool has_error(const struct hk_diags *diags, enum hk_code code, const cha
     return false;
 }
 
+/* What a trial lacked is no finding of the project; that it ran out of memory, GLPK too, is. */
+static void end_trial(struct work *work, struct hk_diags *diags)
+{
+    if (hk_diags_lost(diags) || hk_diags_machine_failed(diags))
+        hk_diags_set_lost(&work->diags);
+    hk_diags_free(diags);
+}
+
 /* Whether a project can begin with pattern.txt. */
-static bool is_pattern(const struct work *work)
+static bool is_pattern(struct work *work)
 {
     struct hk_diags diags = {0};
     const struct hk_source source = hk_source_folder(".");
@@ -186,11 +194,11 @@ static bool is_pattern(const struct work *work)
         is_there("pattern.txt") ? hk_text_settings_read(&source, "pattern.txt", work->catalogue, &diags) : NULL;
     const bool good = settings != NULL;
     hk_text_settings_free(settings);
-    hk_diags_free(&diags);
+    end_trial(work, &diags);
     return good;
 }
 
-static void advise_repair(struct advice *advice, const struct work *work)
+static void advise_repair(struct advice *advice, struct work *work)
 {
     static const char begun[] = "my-pattern", sample[] = "my-hat";
     const struct hk_diags *diags = &work->diags;
@@ -210,7 +218,7 @@ static void advise_repair(struct advice *advice, const struct work *work)
 }
 
 /* Whether the price of a commission can be computed. */
-static bool quote_works(const struct work *work, const struct hk_shop *shop)
+static bool quote_works(struct work *work, const struct hk_shop *shop)
 {
     struct hk_diags diags = {0};
     struct hk_time_fit *time = hk_fit_time(work->tally, &diags);
@@ -221,22 +229,22 @@ static bool quote_works(const struct work *work, const struct hk_shop *shop)
     hk_quote_free(quote);
     hk_hours_free(hours);
     hk_time_fit_free(time);
-    hk_diags_free(&diags);
+    end_trial(work, &diags);
     return works;
 }
 
-static struct hk_shop *try_shop(const struct work *work)
+static struct hk_shop *try_shop(struct work *work)
 {
     struct hk_diags diags = {0};
     struct hk_shop_options wanted = hk_shop_defaults();
     wanted.seconds = trial_seconds;
     wanted.unpriced_silent = true;
     struct hk_shop *shop = hk_shop_plan(work->need, wanted, &diags);
-    hk_diags_free(&diags);
+    end_trial(work, &diags);
     return shop;
 }
 
-static void advise_answers(struct advice *advice, const struct work *work)
+static void advise_answers(struct advice *advice, struct work *work)
 {
     const bool offers = is_there("offers.csv"), costs = is_there("costs.csv");
     const bool weighed = work->need->evidence > work->need->evidence_balls;
@@ -270,7 +278,7 @@ static void print_advice(const struct advice *advice, struct text *text)
     text_table_print(table);
 }
 
-static void print_next(const struct work *work, bool good, struct text *text)
+static void print_next(struct work *work, bool good, struct text *text)
 {
     struct advice advice = {0};
     if (good && work->need->evidence == work->need->evidence_balls) {
@@ -296,7 +304,7 @@ enum outcome overview(const struct options *options, FILE *out)
         print_contents(&work, &text);
         print_errors(&work.diags, &text);
         print_next(&work, found == DONE, &text);
-        shown = text_outcome(&text);
+        shown = hk_diags_lost(&work.diags) ? findings_outcome(&work.diags) : text_outcome(&text);
     }
     pipeline_free(&work);
     return shown == FAILED ? FAILED : found;
