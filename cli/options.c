@@ -11,54 +11,109 @@
 #include <string.h>
 #include <strings.h>
 
+/* An option of several commands has a row for each text; the first gives its name and value. */
 struct row {
     uint64_t bit;
-    const char *name, *value, *help;
+    const char *name, *value;
+    unsigned commands; /* COMMAND_... */
+    const char *help;
 };
 
 static const struct row rows[] = {
-    {OPTION_SIZE, "size", "S", "this size only"},
-    {OPTION_CHANCE, "chance", "P", "how sure it shall be that the yarn is enough: 95% or 0.95"},
-    {OPTION_JSON, "json", NULL, "for other programs"},
-    {OPTION_EACH, "each", NULL, "a line of JSON for each folder of a list"},
-    {OPTION_EVIDENCE, "evidence", NULL, "every weighing too: what was expected of it, and what it changed"},
-    {OPTION_TOGETHER, "together", NULL, "one basket for all sizes, in place of one for each"},
-    {OPTION_TIMES, "times", "N", "to make each size N times"},
-    {OPTION_LIST, "list", NULL, "a shopping list to print or paste"},
-    {OPTION_SECONDS, "seconds", "N", "how long to search for the cheapest basket; 10 if not stated"},
-    {OPTION_PROJECT, "project", "FOLDER", "the project whose yarns may be named"},
-    {OPTION_ROLE, "role", "R", "the role that another yarn shall fill"},
-    {OPTION_YARNS, "yarns", "FILE", "a catalogue of yarns, in place of those in yarns.csv"},
-    {OPTION_BY, "by", "WHAT", "in the order of cost, length, mass or balls"},
-    {OPTION_HELD_TOGETHER, "held-together", NULL, "two yarns held together too"},
-    {OPTION_MOST, "most", "N", "show at most N yarns; 20 if not stated"},
-    {OPTION_ROUND, "round", "N", "amounts rounded up to multiples of N; 10 if not stated"},
-    {OPTION_TERMS, "terms", "T", "US or UK, in place of the project's"},
-    {OPTION_PLAIN, "plain", NULL, "without the sentence on how sure the yarns are together"},
-    {OPTION_MARKDOWN, "markdown", NULL, "as Markdown"},
-    {OPTION_HTML, "html", NULL, "as a piece of HTML"},
-    {OPTION_CSV, "csv", NULL, "as CSV"},
-    {OPTION_KIT, "kit", NULL, "a kit, in place of a commission"},
-    {OPTION_PATTERN, "pattern", NULL, "quote: the pattern alone; new: a written pattern"},
-    {OPTION_PRICE, "price", "P", "what this price leaves, in place of the price to ask"},
-    {OPTION_ENDING, "ending", "E", "how a price shall end: .00, .50, .95, 9.95"},
-    {OPTION_DEPOSIT, "deposit", "D", "so much of the price when it is ordered; 50% if not stated"},
-    {OPTION_USED, "used", NULL, "yarn by what goes in, not by the ball; a kit: wound off"},
-    {OPTION_LETTER, "letter", NULL, "a quote that a client may be sent"},
-    {OPTION_BATCH, "batch", "N", "kits that are made at a time; 10 if not stated"},
-    {OPTION_WASTE, "waste", "W", "yarn that winding loses: 2%"},
-    {OPTION_SPARE, "spare", "S", "what is bought beyond the batch: 5%"},
-    {OPTION_CODE, "code", "C", "what a discount code takes off: 20%"},
-    {OPTION_ROWS, "rows", NULL, "every row of what is shaped, in place of how it changes"},
-    {OPTION_PROSE, "prose", NULL, "lines of pattern.txt that are not read"},
-    {OPTION_TABLE, "table", NULL, "the stitches of each row in graded notation, to print"},
-    {OPTION_CHANGES, "changes", NULL, "every word and number that is printed otherwise, in place of the pattern"},
-    {OPTION_FROM, "from", "FILE", "a pattern as it is written, to begin with"},
-    {OPTION_ADD, "add", "FILES", "explained files for a project: costs, offers, shops, progress, grade, swatches"},
-    {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
-    {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
-    {OPTION_HELP, "help", NULL, "this help; -h too"},
-    {OPTION_VERSION, "version", NULL, "the release"},
+    {OPTION_SIZE, "size", "S", COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_MATERIALS | COMMAND_PATTERN | COMMAND_QUOTE,
+     "one size, in place of all"},
+    {OPTION_SIZE, "size", "S", COMMAND_COMPARE,
+     "the size to compare in, in place of the middle one"},
+    {OPTION_CHANCE, "chance", "P", COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE,
+     "the chance that the yarn is enough, such as 95% or 0.95"},
+    {OPTION_JSON, "json", NULL, COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_PATTERN | COMMAND_QUOTE | COMMAND_CONVERT | COMMAND_TABLES,
+     "the answer as JSON, for other programs"},
+    {OPTION_EACH, "each", NULL, COMMAND_NEED,
+     "a line of JSON for each folder of a list"},
+    {OPTION_EVIDENCE, "evidence", NULL, COMMAND_NEED,
+     "every weighing too, with its expected value and effect"},
+    {OPTION_TOGETHER, "together", NULL, COMMAND_SHOP,
+     "one basket for all sizes, in place of one for each"},
+    {OPTION_TIMES, "times", "N", COMMAND_SHOP,
+     "the number of times that each size is made; 1 if not stated"},
+    {OPTION_LIST, "list", NULL, COMMAND_SHOP,
+     "a shopping list to print or paste"},
+    {OPTION_SECONDS, "seconds", "N", COMMAND_SHOP | COMMAND_QUOTE,
+     "the time limit of the search for a basket; 10 if not stated"},
+    {OPTION_PROJECT, "project", "FOLDER", COMMAND_CONVERT,
+     "the project whose yarns may be named"},
+    {OPTION_ROLE, "role", "R", COMMAND_COMPARE,
+     "the role that other yarns are compared for"},
+    {OPTION_YARNS, "yarns", "FILE", COMMAND_COMPARE,
+     "a catalogue of yarns, in place of those in yarns.csv"},
+    {OPTION_BY, "by", "ORDER", COMMAND_COMPARE,
+     "the order of the yarns: cost, length, mass or balls"},
+    {OPTION_HELD_TOGETHER, "held-together", NULL, COMMAND_COMPARE,
+     "pairs of yarns held together too"},
+    {OPTION_MOST, "most", "N", COMMAND_COMPARE,
+     "the most yarns to show; 20 if not stated"},
+    {OPTION_ROUND, "round", "N", COMMAND_MATERIALS,
+     "the step of rounding: 1, 5, 10, 25, 50 or 100; 10 if not stated"},
+    {OPTION_TERMS, "terms", "T", COMMAND_MATERIALS | COMMAND_PATTERN,
+     "US or UK terms, in place of the project's"},
+    {OPTION_PLAIN, "plain", NULL, COMMAND_MATERIALS,
+     "amounts without the chances that they are enough"},
+    {OPTION_MARKDOWN, "markdown", NULL, COMMAND_CHECK,
+     "the table of --table as Markdown"},
+    {OPTION_MARKDOWN, "markdown", NULL, COMMAND_MATERIALS,
+     "the materials as Markdown"},
+    {OPTION_MARKDOWN, "markdown", NULL, COMMAND_PATTERN,
+     "the pattern as Markdown"},
+    {OPTION_HTML, "html", NULL, COMMAND_MATERIALS,
+     "the materials as a section of HTML"},
+    {OPTION_CSV, "csv", NULL, COMMAND_CHECK,
+     "the table of --table as CSV"},
+    {OPTION_CSV, "csv", NULL, COMMAND_MATERIALS,
+     "the materials as CSV, one size a column"},
+    {OPTION_KIT, "kit", NULL, COMMAND_QUOTE,
+     "a kit, in place of a commission"},
+    {OPTION_PATTERN, "pattern", NULL, COMMAND_NEW,
+     "a project with a written pattern"},
+    {OPTION_PATTERN, "pattern", NULL, COMMAND_QUOTE,
+     "the pattern alone, in place of a commission"},
+    {OPTION_PRICE, "price", "P", COMMAND_QUOTE,
+     "the price to answer for, in place of the price to ask"},
+    {OPTION_ENDING, "ending", "E", COMMAND_QUOTE,
+     "the ending of the price to ask: .00, .50, .95, 9.95"},
+    {OPTION_DEPOSIT, "deposit", "D", COMMAND_QUOTE,
+     "the share to pay with the order; 50% if not stated"},
+    {OPTION_USED, "used", NULL, COMMAND_QUOTE,
+     "yarn by the amount used, in place of whole balls"},
+    {OPTION_LETTER, "letter", NULL, COMMAND_QUOTE,
+     "a quote to send to a client"},
+    {OPTION_BATCH, "batch", "N", COMMAND_QUOTE,
+     "the number of kits made at a time; 10 if not stated"},
+    {OPTION_WASTE, "waste", "W", COMMAND_QUOTE,
+     "the share of yarn that winding kits loses, such as 2%"},
+    {OPTION_SPARE, "spare", "S", COMMAND_QUOTE,
+     "the share bought beyond the batch, such as 5%"},
+    {OPTION_CODE, "code", "C", COMMAND_QUOTE,
+     "the discount of a code on a kit or pattern, such as 20%"},
+    {OPTION_ROWS, "rows", NULL, COMMAND_CHECK,
+     "every row of shaped parts, in place of a summary"},
+    {OPTION_PROSE, "prose", NULL, COMMAND_CHECK,
+     "the lines of pattern.txt that are not read"},
+    {OPTION_TABLE, "table", NULL, COMMAND_CHECK,
+     "a table to print, of the stitches in graded notation"},
+    {OPTION_CHANGES, "changes", NULL, COMMAND_PATTERN,
+     "the words and numbers that change, in place of the pattern"},
+    {OPTION_FROM, "from", "FILE", COMMAND_NEW,
+     "a written pattern to begin with"},
+    {OPTION_ADD, "add", "FILES", COMMAND_NEW,
+     "explained files to add: costs, offers, shops, progress, grade, swatches"},
+    {OPTION_TABLES, "tables", "DIR", COMMAND_ALL,
+     "the folder of the shipped tables"},
+    {OPTION_WIDTH, "width", "N", COMMAND_ALL,
+     "the columns of text, in place of the terminal's"},
+    {OPTION_HELP, "help", NULL, COMMAND_ALL,
+     "this help; also -h"},
+    {OPTION_VERSION, "version", NULL, COMMAND_ALL,
+     "the release"},
 };
 enum { row_count = sizeof rows / sizeof rows[0], width_least = 40, width_most = 1000, first_value = 256 };
 
@@ -221,7 +276,7 @@ static bool take_times(const char *word, struct options *options)
 {
     double times;
     if (strpbrk(word, ".,") || !scan_number(word, "", &times) || times < 1 || times > HK_SHOP_TIMES_MOST) {
-        complain("--times: \"%s\" is not how often; write a whole number from 1 to %d", word, HK_SHOP_TIMES_MOST);
+        complain("--times: \"%s\" is no number of makings; write a whole number from 1 to %d", word, HK_SHOP_TIMES_MOST);
         return false;
     }
     options->times = (int64_t)times;
@@ -366,14 +421,25 @@ static void complain_option(int found, char **argv, const char **said)
         complain_unknown(*said = word);
 }
 
+/* The first row of an option. */
+static size_t row_of(uint64_t bit)
+{
+    size_t i = 0;
+    while (i < row_count && rows[i].bit != bit)
+        i++;
+    return i;
+}
+
 /* What getopt_long goes by; values from 256 on are rows. */
 static void fill_long_options(struct option long_options[row_count + 1])
 {
+    size_t count = 0;
     for (size_t i = 0; i < row_count; i++)
-        long_options[i] = (struct option){.name = rows[i].name,
-                                          .has_arg = rows[i].value ? required_argument : no_argument,
-                                          .val = first_value + (int)i};
-    long_options[row_count] = (struct option){0};
+        if (row_of(rows[i].bit) == i)
+            long_options[count++] = (struct option){.name = rows[i].name,
+                                                    .has_arg = rows[i].value ? required_argument : no_argument,
+                                                    .val = first_value + (int)i};
+    long_options[count] = (struct option){0};
 }
 
 bool options_parse(int argc, char **argv, struct options *options)
@@ -405,17 +471,23 @@ bool options_parse(int argc, char **argv, struct options *options)
 
 const char *options_name(uint64_t bit)
 {
-    for (size_t i = 0; i < row_count; i++)
-        if (rows[i].bit == bit)
-            return rows[i].name;
-    return NULL;
+    const size_t row = row_of(bit);
+    return row < row_count ? rows[row].name : NULL;
 }
 
-void options_help(struct text *text, uint64_t which)
+uint64_t options_of(unsigned command)
+{
+    uint64_t bits = 0;
+    for (size_t i = 0; i < row_count; i++)
+        bits |= rows[i].commands & command ? rows[i].bit : 0;
+    return bits;
+}
+
+void options_help(struct text *text, unsigned command, uint64_t which)
 {
     for (size_t i = 0; i < row_count; i++) {
         char left[40];
-        if (!(rows[i].bit & which))
+        if (!(rows[i].bit & which) || !(rows[i].commands & command))
             continue;
         snprintf(left, sizeof left, "--%s%s%s", rows[i].name, rows[i].value ? " " : "",
                  rows[i].value ? rows[i].value : "");

@@ -55,6 +55,21 @@
 #define OPTION_ADD (UINT64_C(1) << 41)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
+/* The commands that an option belongs to, as bits. */
+enum {
+    COMMAND_NEW = 1 << 0,
+    COMMAND_CHECK = 1 << 1,
+    COMMAND_NEED = 1 << 2,
+    COMMAND_SHOP = 1 << 3,
+    COMMAND_COMPARE = 1 << 4,
+    COMMAND_MATERIALS = 1 << 5,
+    COMMAND_PATTERN = 1 << 6,
+    COMMAND_QUOTE = 1 << 7,
+    COMMAND_CONVERT = 1 << 8,
+    COMMAND_TABLES = 1 << 9,
+    COMMAND_ALL = (1 << 10) - 1
+};
+
 struct options {
     uint64_t given;      /* bits of OPTION_... */
     const char *size;    /* NULL: every size */
@@ -88,8 +103,11 @@ bool options_parse(int argc, char **argv, struct options *options);
 /* "size" for that bit. */
 const char *options_name(uint64_t bit);
 
-/* Lines of help for the options of those bits. */
-void options_help(struct text *text, uint64_t which);
+/* The options that a command, COMMAND_..., takes. */
+uint64_t options_of(unsigned command);
+
+/* Lines of help for the options of those bits, as the command has them. */
+void options_help(struct text *text, unsigned command, uint64_t which);
 
 /* Says on standard error: "hankful: ...", as all that is said about usage and the machine. */
 #if defined __GNUC__
