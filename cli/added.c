@@ -9,11 +9,11 @@
 
 static const struct added_file files[] = {
     {"costs.csv", "hours, fees and other costs, for quote"},
-    {"offers.csv", "what is sold where, for shop"},
+    {"offers.csv", "offers of shops, and balls at home, for shop"},
     {"shops.csv", "postage and discounts of the shops"},
-    {"progress.csv", "what is worked so far, weighed"},
+    {"progress.csv", "weights of the work in hand"},
     {"grade.csv", "measurements of every size, one a row"},
-    {"swatches.csv", "what you have worked and weighed"},
+    {"swatches.csv", "swatches that you have worked and weighed"},
 };
 enum { file_count = sizeof files / sizeof files[0] };
 

@@ -97,10 +97,10 @@ static enum outcome print_counts(const struct work *work, bool every_row, bool p
     const struct size_range sizes = pipeline_sizes(work);
     const size_t warnings = findings_count(&work->diags, HK_SEVERITY_WARNING);
     if (warnings)
-        text_heading(text, "%s: no mistakes, %zu warning%s", hk_project_title(work->project), warnings,
+        text_heading(text, "%s: no errors, %zu warning%s", hk_project_title(work->project), warnings,
                      warnings == 1 ? "" : "s");
     else
-        text_heading(text, "%s: no mistakes", hk_project_title(work->project));
+        text_heading(text, "%s: no errors", hk_project_title(work->project));
     proofreading_print(work, prose, text);
     if (lines_listed(work->tally))
         text_paragraph(text, "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on.",

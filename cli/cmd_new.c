@@ -30,17 +30,17 @@ struct start_file {
 };
 
 static const struct start_file start_files[] = {
-    {"project.csv", "title, sizes, terms, currency, how sure"},
+    {"project.csv", "title, sizes, terms, currency, chance"},
     {"grade.csv", "measurements of every size, one a row"},
     {"yarns.csv", "the yarn of each role"},
     {"fabrics.csv", "rows of your own stitch patterns"},
-    {"swatches.csv", "what you have worked and weighed"},
-    {"pieces.csv", "what the design is made of, one part a line"},
+    {"swatches.csv", "swatches that you have worked and weighed"},
+    {"pieces.csv", "the parts of the design, one a line"},
 };
 static const struct start_file pattern_files[] = {
-    {"project.csv", "title, sizes, terms, currency, how sure"},
+    {"project.csv", "title, sizes, terms, currency, chance"},
     {"yarns.csv", "the yarn of each role"},
-    {"swatches.csv", "what you have worked and weighed"},
+    {"swatches.csv", "swatches that you have worked and weighed"},
     {"pattern.txt", "the pattern as it is written"},
 };
 enum {
@@ -263,7 +263,7 @@ static bool write_project(struct copy *copy, const struct hk_text_settings *sett
 {
     return text_append(&copy->bytes,
                        "# Begun from a pattern as it is written. Lines that start with # are notes and are not read.\n"
-                       "# Besides: currency, of the prices in yarns.csv; chance, how sure it shall be that the yarn is "
+                       "# Besides: currency, of the prices in yarns.csv; chance, that the yarn is "
                        "enough.\n"
                        "field,value\ntitle,") &&
            append_cell(&copy->bytes, *settings->title ? settings->title : "untitled", "\n") &&
@@ -273,7 +273,7 @@ static bool write_project(struct copy *copy, const struct hk_text_settings *sett
 static bool write_yarns(struct copy *copy, const struct hk_text_settings *settings)
 {
     bool good = text_append(
-        &copy->bytes, "# The yarns. A role is what the rows call it. put_up, length: of one ball, as its label says.\n"
+        &copy->bytes, "# The yarns. A role is the name that the rows use. put_up, length: of one ball, as its label says.\n"
                       "role,yarn,put_up,length,colour\n");
     for (size_t i = 0; good && i < settings->yarn_count; i++) {
         const struct hk_text_yarn *yarn = &settings->yarns[i];
@@ -372,13 +372,13 @@ static void report_missing(const struct hk_text_settings *settings, struct text 
     text_heading(text, "The text does not say; write it yourself");
     for (size_t i = 0; i < settings->yarn_count; i++)
         if (!*settings->yarns[i].put_up)
-            text_item(text, "yarns.csv: which yarn %s is, and what its label says", settings->yarns[i].role);
+            text_item(text, "yarns.csv: the yarn of %s, and its label", settings->yarns[i].role);
     if (settings->size_count == 0 && settings->graded > 0)
         text_item(text, "project.csv: the names of its %zu sizes", settings->graded);
     if (settings->tool_count == 0)
         text_item(text, "pattern.txt: the hook or needles, where a piece begins: With MC and 5 mm hook, ch 72");
     if (!has_swatch(settings))
-        text_item(text, "swatches.csv: a swatch, its gauge, and what it weighs");
+        text_item(text, "swatches.csv: a swatch, its gauge and its weight");
 }
 
 /* ---- Added to a project ---- */
@@ -462,7 +462,7 @@ static enum outcome report_made(const struct project_copy *project, const struct
     text_heading(text, "%s %s", project->adds ? "Added to" : "Made in", project->folder);
     text_gap(text);
     text_table_column(table, TEXT_LEFT, "FILE");
-    text_table_column(table, TEXT_WRAP, "WHAT IT HOLDS");
+    text_table_column(table, TEXT_WRAP, "CONTENTS");
     for (size_t i = 0; i < project->count; i++) {
         text_table_cell(table, "%s", project->kinds[i].name);
         text_table_cell(table, "%s", project->kinds[i].purpose);
