@@ -205,7 +205,7 @@ static bool formats_fit(const struct options *options)
     const bool pasted = given & (OPTION_MARKDOWN | OPTION_CSV);
     if (pasted && !(given & OPTION_TABLE))
         complain("check writes --markdown and --csv of its table only; add --table");
-    else if ((given & OPTION_MARKDOWN && given & OPTION_CSV) || (given & OPTION_TABLE && options->json))
+    else if ((given & OPTION_MARKDOWN && given & OPTION_CSV) || (given & OPTION_TABLE && given & OPTION_JSON))
         complain("one of --markdown, --csv and --json at a time; the rows of --json are those of --table");
     else
         return true;
@@ -222,7 +222,7 @@ enum outcome cmd_check(const struct options *options, FILE *out)
     enum outcome shown = found;
     if (options->given & OPTION_TABLE && (found == DONE || (found == REFUSED && work.project)))
         shown = print_table(&work, options, out, &text);
-    else if ((found == DONE || found == REFUSED) && options->json)
+    else if ((found == DONE || found == REFUSED) && options->given & OPTION_JSON)
         shown = print_json(&work, found == DONE, out);
     else if (found == DONE)
         shown = print_counts(&work, options->given & OPTION_ROWS, options->given & OPTION_PROSE, &text);

@@ -126,7 +126,7 @@ static void add_row(struct text *text, struct text_table *table, const struct hk
 
 static size_t shown(const struct hk_compare *compare, const struct options *options)
 {
-    const size_t most = options->most ? options->most : rows_shown;
+    const size_t most = options->most ? (size_t)options->most : rows_shown;
     return most < compare->row_count ? most : compare->row_count;
 }
 
@@ -450,14 +450,15 @@ static enum outcome compare(const struct work *work, const struct options *optio
     enum outcome outcome = options->yarns ? read_list(work, options->yarns, &list) : DONE;
     wanted.role = options->role;
     wanted.list = list;
-    wanted.order = options->by;
+    wanted.order = (enum hk_compare_order)options->by;
     wanted.held_together = options->given & OPTION_HELD_TOGETHER;
     struct hk_compare *compare = outcome == DONE ? hk_compare_make(work->need, wanted, &diags) : NULL;
     findings_print(&diags, work->folder.path);
     if (outcome == DONE)
         outcome = findings_outcome(&diags);
     if (compare && outcome == DONE)
-        outcome = options->json ? print_json(work, compare, options, out) : print_text(work, compare, options, &text);
+        outcome = options->given & OPTION_JSON ? print_json(work, compare, options, out)
+                                               : print_text(work, compare, options, &text);
     hk_compare_free(compare);
     hk_yarn_list_free(list);
     hk_diags_free(&diags);

@@ -237,7 +237,7 @@ enum outcome cmd_convert(const struct options *options, FILE *out)
             outcome = REFUSED;
     }
     if (outcome == DONE)
-        outcome = options->json ? print_json(&tried.result, out) : print_text(&tried.result, &text);
+        outcome = options->given & OPTION_JSON ? print_json(&tried.result, out) : print_text(&tried.result, &text);
     hk_convert_free(&tried.result);
     hk_diags_free(&tried.diags);
     pipeline_free(&work);

@@ -540,11 +540,11 @@ enum outcome cmd_need(const struct options *options, FILE *out)
 {
     struct work work = {0};
     struct text text = text_to(out, options->width);
-    if (options->each)
+    if (options->given & OPTION_EACH)
         return each_folder(options, out);
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
     if (outcome == DONE)
-        outcome = options->json ? print_json(&work, options, out) : print_text(&work, options, &text);
+        outcome = options->given & OPTION_JSON ? print_json(&work, options, out) : print_text(&work, options, &text);
     pipeline_free(&work);
     return outcome;
 }

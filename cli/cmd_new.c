@@ -410,7 +410,7 @@ static enum outcome fill_in(struct project_copy *project, const struct hk_projec
     return DONE;
 }
 
-/* The names that the project has, as far as its files can be read: an error elsewhere may be for want of the file that is added. */
+/* The names that the project has. An error in its other files may be for want of the file that is added. */
 static enum outcome read_names(struct project_copy *project, const struct options *options)
 {
     struct work work = {.silent = true};
@@ -445,8 +445,8 @@ static enum outcome read_added(struct project_copy *project, const struct option
     if (outcome == FAILED)
         complain("out of memory");
     if (outcome == REFUSED)
-        complain("\"%s\" holds no project to add to: it has no project.csv; name the folder of one, or make one without --add",
-                 project->folder);
+        complain("\"%s\" holds no project to add to: it has no project.csv; name the folder of one, or make one without "
+                 "--add", project->folder);
     free(path);
     if (outcome == DONE)
         outcome = read_start(project, tables);

@@ -541,15 +541,15 @@ enum outcome cmd_shop(const struct options *options, FILE *out)
 {
     struct work work = {0};
     struct text text = text_to(out, options->width);
-    if (options->list && options->json) {
+    if (options->given & OPTION_LIST && options->given & OPTION_JSON) {
         complain("--list is for people and --json for programs: give one of them");
         return MISUSED;
     }
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_SHOP);
-    if (outcome == DONE && options->list)
+    if (outcome == DONE && options->given & OPTION_LIST)
         outcome = print_list(&work, &text);
     else if (outcome == DONE)
-        outcome = options->json ? print_json(&work, out) : print_text(&work, &text);
+        outcome = options->given & OPTION_JSON ? print_json(&work, out) : print_text(&work, &text);
     pipeline_free(&work);
     return outcome;
 }

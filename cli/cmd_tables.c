@@ -199,11 +199,11 @@ static enum outcome show(const struct hk_catalogue *catalogue, const struct opti
 {
     struct text text = text_to(out, options->width);
     if (options->word_count < 2)
-        return options->json ? list_json(catalogue, out) : list_text(catalogue, &text, folder);
+        return options->given & OPTION_JSON ? list_json(catalogue, out) : list_text(catalogue, &text, folder);
     const size_t table = find_table(catalogue, options->words[1]);
     if (table == SIZE_MAX)
         return MISUSED;
-    return options->json ? rows_json(catalogue, table, out) : rows_text(catalogue, table, &text);
+    return options->given & OPTION_JSON ? rows_json(catalogue, table, out) : rows_text(catalogue, table, &text);
 }
 
 enum outcome cmd_tables(const struct options *options, FILE *out)

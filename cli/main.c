@@ -307,7 +307,7 @@ static enum outcome answer_whole(const struct options *options)
 /* Of many lines, each to be written when it is known; or its writing must be known before the command ends. */
 static bool writes_itself(const struct options *options)
 {
-    return options->each || (options->word_count && strcmp(options->words[0], "new") == 0);
+    return options->given & OPTION_EACH || (options->word_count && strcmp(options->words[0], "new") == 0);
 }
 
 /* The command writes to standard output, and says where that fails. */

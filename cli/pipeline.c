@@ -72,15 +72,16 @@ static enum outcome find_size(struct work *work, const struct options *options)
     char *hint = size_hint(work->project, nearest);
     char *message = hint ? text_format("there is no size \"%s\"", name) : NULL;
     const enum outcome outcome = refuse(work, MISUSED, HK_CODE_NAME_UNKNOWN, message, hint);
+    const bool each = options->given & OPTION_EACH;
     if (outcome == MISUSED)
-        complain("%s%s%s; %s", options->each ? work->folder.path : "", options->each ? ": " : "", message, hint);
+        complain("%s%s%s; %s", each ? work->folder.path : "", each ? ": " : "", message, hint);
     return outcome;
 }
 
 static bool plan_shop(struct work *work, const struct options *options)
 {
     struct hk_shop_options wanted = hk_shop_defaults();
-    wanted.together = options->together;
+    wanted.together = options->given & OPTION_TOGETHER;
     wanted.by_chance = options->chance > 0;
     wanted.unpriced_silent = work->hours_wanted;
     if (options->times > 0)
