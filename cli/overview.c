@@ -10,8 +10,9 @@
 #include <string.h>
 #include <sys/stat.h>
 
-/* A trial search for a basket, in seconds for each size: it shows what the offers lack, not what is cheapest. */
-static const double trial_seconds = 0.05;
+/* Searches for baskets on trial, in seconds for all sizes: they show what the offers lack, not what is cheapest. */
+static const double trial_seconds = 0.5;
+enum { names_most = 12 };
 
 static bool is_there(const char *path)
 {
@@ -29,48 +30,60 @@ bool overview_has_project(void)
 
 /* ---- What is there ---- */
 
-/* "Sizes: S, M, L". Takes over the names; NULL where memory failed. */
-static void print_names(struct text *text, const char *what, char *names)
+/* Names of one kind: the first of them as words, and how many there are. */
+struct names {
+    char *words;
+    size_t count;
+    bool failed;
+};
+
+static void add_name(struct names *names, const char *name)
 {
-    if (names)
-        text_paragraph(text, "%s: %s", what, names);
-    text->failed = text->failed || !names;
-    free(names);
+    if (!names->failed && names->count < names_most)
+        names->failed = !text_append(&names->words, "%s%s", names->count ? ", " : "", name);
+    names->count++;
 }
 
-static void add_name(char **names, bool first, const char *name, bool *good)
+/* "Sizes: S, M, L". */
+static void print_names(struct text *text, const char *what, struct names *names)
 {
-    *good = *good && text_append(names, "%s%s", first ? "" : ", ", name);
+    const char *words = names->words ? names->words : "";
+    if (names->count > names_most)
+        text_paragraph(text, "%s: %s and %zu more", what, words, names->count - names_most);
+    else if (names->count)
+        text_paragraph(text, "%s: %s", what, words);
+    text->failed = text->failed || names->failed;
+    free(names->words);
 }
 
-static char *file_names(void)
+static void print_files(struct text *text)
 {
-    char *names = NULL;
-    bool good = true;
-    for (size_t i = 0; good && hk_project_file(i); i++)
+    struct names names = {0};
+    for (size_t i = 0; hk_project_file(i); i++)
         if (is_there(hk_project_file(i)))
-            add_name(&names, !names, hk_project_file(i), &good);
-    return names;
+            add_name(&names, hk_project_file(i));
+    print_names(text, "Files", &names);
 }
 
-static char *size_names(const struct hk_project *project)
+static void print_sizes(const struct hk_project *project, struct text *text)
 {
-    char *names = NULL;
-    bool good = true;
-    for (size_t i = 0; good && i < hk_project_sizes(project); i++)
-        add_name(&names, i == 0, hk_project_size(project, i), &good);
-    return names;
+    struct names names = {0};
+    for (size_t i = 0; i < hk_project_sizes(project); i++)
+        add_name(&names, hk_project_size(project, i));
+    print_names(text, "Sizes", &names);
 }
 
-static char *yarn_names(const struct hk_project *project)
+static void print_yarns(const struct hk_project *project, struct text *text)
 {
-    char *names = NULL;
-    bool good = true;
-    for (size_t i = 0; good && i < hk_project_roles(project); i++) {
+    struct names names = {0};
+    for (size_t i = 0; i < hk_project_roles(project); i++) {
         const struct hk_project_role role = hk_project_role(project, i);
-        good = text_append(&names, "%s%s in %s%s%s", i ? ", " : "", role.name, role.yarn, *role.colour ? " " : "", role.colour);
+        char *name = text_format("%s in %s%s%s", role.name, role.yarn, *role.colour ? " " : "", role.colour);
+        names.failed |= !name;
+        add_name(&names, name ? name : "");
+        free(name);
     }
-    return names;
+    print_names(text, "Yarns", &names);
 }
 
 static bool piece_seen(const struct hk_tally *tally, size_t line, const char *piece)
@@ -81,16 +94,15 @@ static bool piece_seen(const struct hk_tally *tally, size_t line, const char *pi
     return false;
 }
 
-static char *piece_names(const struct hk_tally *tally)
+static void print_pieces(const struct hk_tally *tally, struct text *text)
 {
-    char *names = NULL;
-    bool good = true;
-    for (size_t line = 0; good && line < hk_tally_lines(tally); line++) {
+    struct names names = {0};
+    for (size_t line = 0; line < hk_tally_lines(tally); line++) {
         const char *piece = hk_tally_line(tally, line, 0).piece;
         if (!piece_seen(tally, line, piece))
-            add_name(&names, line == 0, piece, &good);
+            add_name(&names, piece);
     }
-    return names;
+    print_names(text, "Pieces", &names);
 }
 
 /* Swatches, and all that was weighed or unravelled, pieces and balls too. */
@@ -103,13 +115,13 @@ static void print_evidence(const struct work *work, struct text *text)
 static void print_contents(const struct work *work, struct text *text)
 {
     text_heading(text, "%s", work->project ? hk_project_title(work->project) : "A project with errors");
-    print_names(text, "Files", file_names());
+    print_files(text);
     if (work->project)
-        print_names(text, "Sizes", size_names(work->project));
-    if (work->tally && hk_tally_lines(work->tally))
-        print_names(text, "Pieces", piece_names(work->tally));
+        print_sizes(work->project, text);
+    if (work->tally)
+        print_pieces(work->tally, text);
     if (work->project)
-        print_names(text, "Yarns", yarn_names(work->project));
+        print_yarns(work->project, text);
     if (work->need)
         print_evidence(work, text);
 }
@@ -237,7 +249,7 @@ static struct hk_shop *try_shop(struct work *work)
 {
     struct hk_diags diags = {0};
     struct hk_shop_options wanted = hk_shop_defaults();
-    wanted.seconds = trial_seconds;
+    wanted.seconds = trial_seconds / (double)work->need->size_count;
     wanted.unpriced_silent = true;
     struct hk_shop *shop = hk_shop_plan(work->need, wanted, &diags);
     end_trial(work, &diags);
@@ -248,7 +260,7 @@ static void advise_answers(struct advice *advice, struct work *work)
 {
     const bool offers = is_there("offers.csv"), costs = is_there("costs.csv");
     const bool weighed = work->need->evidence > work->need->evidence_balls;
-    struct hk_shop *shop = try_shop(work);
+    struct hk_shop *shop = offers || costs ? try_shop(work) : NULL;
     advise(advice, findings_any(&work->diags, HK_SEVERITY_WARNING), "hankful check", "the warnings, with their places");
     advise(advice, !is_there("swatches.csv") && !weighed, "hankful new --add swatches .", "a file for weighed swatches");
     advise(advice, true, "hankful need",
