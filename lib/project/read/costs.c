@@ -6,6 +6,7 @@
 #include "project/read/costs.h"
 
 #include "base/money.h"
+#include "hankful.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -26,7 +27,7 @@ enum quantity_form { NO_QUANTITY, COUNTED, HOURS };
 
 enum { WORDS_MOST = 8 }; /* the last is NULL */
 static const struct kind {
-    const char *name;
+    const char *name, *meaning;
     enum amount_form amount;
     enum quantity_form quantity;
     struct {
@@ -35,25 +36,40 @@ static const struct kind {
     } words[WORDS_MOST];
     bool stated; /* per must be */
 } kinds[] = {
-    [HK_COST_MATERIAL] = {"material", MONEY, COUNTED, {{"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}}, false},
-    [HK_COST_LABOUR] = {"labour", MONEY, HOURS,
-                        {{"piece", HK_PER_PIECE}, {"hour", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH},
-                         {"pattern", HK_PER_PATTERN}}, false},
-    [HK_COST_OVERHEAD] = {"overhead", EITHER, NO_QUANTITY,
-                          {{"all", HK_PER_ALL}, {"materials", HK_PER_MATERIALS}, {"labour", HK_PER_LABOUR},
-                           {"piece", HK_PER_PIECE}, {"hour", HK_PER_HOUR}, {"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH}},
-                          false},
-    [HK_COST_MARKUP] = {"markup", PERCENT, NO_QUANTITY,
-                        {{"all", HK_PER_ALL}, {"materials", HK_PER_MATERIALS}, {"labour", HK_PER_LABOUR}}, false},
-    [HK_COST_FEE] = {"fee", EITHER, NO_QUANTITY,
-                     {{"sale", HK_PER_EACH}, {"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"pattern", HK_PER_PATTERN}},
-                     false},
-    [HK_COST_TAX] = {"tax", PERCENT, NO_QUANTITY, {{"included", HK_PER_INCLUDED}, {"added", HK_PER_ADDED}}, true},
-    [HK_COST_KIT] = {"kit", MONEY, COUNTED, {{"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH}}, false},
-    [HK_COST_FIXED] = {"fixed", MONEY, COUNTED, {{"batch", HK_PER_BATCH}, {"pattern", HK_PER_PATTERN}}, true},
-    [HK_COST_POSTAGE] = {"postage", MONEY, COUNTED, {{"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}}, false},
+    [HK_COST_MATERIAL] = {"material", "notions that each piece and each kit takes, such as buttons",
+        MONEY, COUNTED, {{"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}}, false},
+    [HK_COST_LABOUR] = {"labour", "pay for an hour of work; with a quantity, hours of other work",
+        MONEY, HOURS,
+        {{"piece", HK_PER_PIECE}, {"hour", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH},
+        {"pattern", HK_PER_PATTERN}}, false},
+    [HK_COST_OVERHEAD] = {"overhead", "studio, light and tools, as percent of other costs or as money",
+        EITHER, NO_QUANTITY,
+        {{"all", HK_PER_ALL}, {"materials", HK_PER_MATERIALS}, {"labour", HK_PER_LABOUR},
+        {"piece", HK_PER_PIECE}, {"hour", HK_PER_HOUR}, {"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH}},
+        false},
+    [HK_COST_MARKUP] = {"markup", "profit on top of the work, in percent",
+        PERCENT, NO_QUANTITY,
+        {{"all", HK_PER_ALL}, {"materials", HK_PER_MATERIALS}, {"labour", HK_PER_LABOUR}}, false},
+    [HK_COST_FEE] = {"fee", "the share of a sale that a marketplace or payment service takes",
+        EITHER, NO_QUANTITY,
+        {{"sale", HK_PER_EACH}, {"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"pattern", HK_PER_PATTERN}},
+        false},
+    [HK_COST_TAX] = {"tax", "a tax on the price, included in it or added to it",
+        PERCENT, NO_QUANTITY, {{"included", HK_PER_INCLUDED}, {"added", HK_PER_ADDED}}, true},
+    [HK_COST_KIT] = {"kit", "things that one kit holds or one batch takes, such as a box",
+        MONEY, COUNTED, {{"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH}}, false},
+    [HK_COST_FIXED] = {"fixed", "costs that arise once for a batch or a pattern, such as photographs",
+        MONEY, COUNTED, {{"batch", HK_PER_BATCH}, {"pattern", HK_PER_PATTERN}}, true},
+    [HK_COST_POSTAGE] = {"postage", "sending one piece or one kit",
+        MONEY, COUNTED, {{"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}}, false},
 };
 enum { KINDS = sizeof kinds / sizeof kinds[0] };
+
+const char *hk_cost_kind(size_t i, const char **meaning)
+{
+    *meaning = i < KINDS ? kinds[i].meaning : NULL;
+    return i < KINDS ? kinds[i].name : NULL;
+}
 
 /* ---- Kind and per -------------------------------------------------------------------------------------------- */
 

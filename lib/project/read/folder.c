@@ -86,8 +86,11 @@ static void warn_of_roles(struct hk_reading *reading)
     }
 }
 
+static void read_files(struct hk_reading *reading);
+
 static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
-                                      const struct hk_catalogue *catalogue, struct hk_diags *diags);
+                                      void (*read)(struct hk_reading *reading), const struct hk_catalogue *catalogue,
+                                      struct hk_diags *diags);
 
 /* project.csv, which every folder has: which file that is says which folder it is. */
 static struct hk_identity identity_of(const struct hk_project *project)
@@ -122,7 +125,7 @@ static void read_learned(struct hk_reading *reading)
     project->learned = hk_arena_take(&project->arena, reading->learn_count, sizeof *project->learned);
     for (size_t i = 0; project->learned && i < reading->learn_count; i++) {
         struct hk_project *learned =
-            folder_read(reading->source, reading->learn_from[i], true, project->catalogue, reading->diags);
+            folder_read(reading->source, reading->learn_from[i], true, read_files, project->catalogue, reading->diags);
         if (learned && is_known(reading, learned, i))
             hk_project_free(learned);
         else if (learned)
@@ -130,6 +133,12 @@ static void read_learned(struct hk_reading *reading)
     }
     hk_swatches_once(project, reading->diags);
     hk_progress_once(project, reading->diags);
+}
+
+static void read_names(struct hk_reading *reading)
+{
+    hk_settings_read(reading);
+    hk_yarns_read(reading);
 }
 
 static void read_files(struct hk_reading *reading)
@@ -161,7 +170,8 @@ static void read_files(struct hk_reading *reading)
 
 /* `folder` stands before the name of each file; of one to learn from, only what its weighings need is read. */
 static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
-                                      const struct hk_catalogue *catalogue, struct hk_diags *diags)
+                                      void (*read)(struct hk_reading *reading), const struct hk_catalogue *catalogue,
+                                      struct hk_diags *diags)
 {
     size_t errors = diags->errors;
     struct hk_project *project = calloc(1, sizeof *project);
@@ -175,7 +185,7 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
     struct hk_reading reading = {
         .source = source, .folder = folder, .learning = learning, .project = project, .diags = diags};
     if (project->tables)
-        read_files(&reading);
+        read(&reading);
     if (project->arena.out_of_memory || project->proof_diags.out_of_memory)
         diags->out_of_memory = true;
     if (diags->errors == errors && !diags->out_of_memory)
@@ -188,5 +198,11 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
 struct hk_project *hk_project_read(const struct hk_source *source, const struct hk_catalogue *catalogue,
                                    struct hk_diags *diags)
 {
-    return folder_read(source, "", false, catalogue, diags);
+    return folder_read(source, "", false, read_files, catalogue, diags);
+}
+
+struct hk_project *hk_project_read_names(const struct hk_source *source, const struct hk_catalogue *catalogue,
+                                         struct hk_diags *diags)
+{
+    return folder_read(source, "", false, read_names, catalogue, diags);
 }
