@@ -13,16 +13,34 @@
 #include "input/span.h"
 #include "input/quantity.h"
 #include "input/spreadsheet_damage.h"
+#include "project/read/fields.h"
 
 #include <math.h>
 #include <string.h>
 
+/* A row being read; an amount is 0 where it is not given, or given with a mistake. */
+struct yarn_row {
+    struct hk_candidate candidate;
+    double put_up_g, length_m, wraps;
+};
+
 enum { ROLE, YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI, BALL_WEIGHS, SCALE_STEP, SCALE_ACCURACY, NOTES };
-static const struct hk_column columns[] = {
-    {"role", true, true},     {"yarn", true, true},    {"put_up", true, true},     {"length", true, true},
-    {"colour", false, false}, {"fibre", false, false}, {"category", false, false}, {"price", false, false},
-    {"wpi", false, false},    {"ball_weighs", false, false}, {"scale_step", false, false}, {"scale_accuracy", false, false},
-    {"notes", false, false},  {NULL, false, false},
+static const struct hk_field fields[] = {
+    [ROLE] = {"role", HK_FIELD_FILLED, HK_FIELD_KEEPS(yarn_row, candidate.cell)},
+    [YARN] = {"yarn", HK_FIELD_FILLED},
+    [PUT_UP] = {"put_up", HK_FIELD_FILLED, HK_FIELD_QUANTITY(yarn_row, put_up_g, HK_DIM_MASS)},
+    [LENGTH] = {"length", HK_FIELD_FILLED, HK_FIELD_QUANTITY(yarn_row, length_m, HK_DIM_LENGTH)},
+    [COLOUR] = {"colour", HK_FIELD_NAME(yarn_row, candidate.colour)},
+    [FIBRE] = {"fibre", HK_FIELD_NAME(yarn_row, candidate.fibre)},
+    [CATEGORY] = {"category", HK_FIELD_NAME(yarn_row, candidate.category),
+                  HK_FIELD_KEEPS(yarn_row, candidate.category_cell)},
+    [PRICE] = {"price", HK_FIELD_MONEY(yarn_row, candidate.price_minor), HK_FIELD_KEEPS(yarn_row, candidate.price_cell)},
+    [WPI] = {"wpi", HK_FIELD_QUANTITY(yarn_row, wraps, HK_DIM_WRAPS)},
+    [BALL_WEIGHS] = {"ball_weighs"},
+    [SCALE_STEP] = {"scale_step"},
+    [SCALE_ACCURACY] = {"scale_accuracy"},
+    [NOTES] = {"notes", HK_FIELD_TEXT(yarn_row, candidate.notes)},
+    {.name = NULL},
 };
 
 /* Two ways to write one amount, as 3.5 oz and 99.22 g, agree no better than to their last digit. */
@@ -80,7 +98,6 @@ static void clash(struct hk_reading *reading, struct hk_cell cell, const char *w
     hk_diags_hint(reading->diags, "one name is one yarn: write the same there, or give this one another name");
 }
 
-/* A zero stands for what is not known: not given, or given with a mistake. */
 static void amount_join(struct hk_reading *reading, struct hk_cell cell, const char *what, double *known, double read,
                         const struct hk_yarn *yarn)
 {
@@ -88,14 +105,6 @@ static void amount_join(struct hk_reading *reading, struct hk_cell cell, const c
         clash(reading, cell, what, yarn);
     else if (*known == 0)
         *known = read;
-}
-
-static double amount_read(struct hk_reading *reading, struct hk_cell cell, enum hk_dimension dimension)
-{
-    double amount = 0;
-    if (!hk_cell_empty(cell))
-        hk_quantity_cell(cell, dimension, HK_SIGN_POSITIVE, &amount, reading->diags);
-    return amount;
 }
 
 /* ---- A ball on the scale ------------------------------------------------------------------------------------- */
@@ -147,13 +156,11 @@ static void read_ball(struct hk_reading_row row, struct hk_yarn *yarn)
 }
 
 /* The yarn that the row names, with what the row says of it; SIZE_MAX with a finding. */
-static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
+static size_t yarn_of(struct hk_reading_row row, const struct yarn_row *read, double *wraps)
 {
+    struct hk_reading *reading = row.reading;
     struct hk_project *project = reading->project;
-    struct hk_cell cell = hk_table_cell(table, row, YARN), put_up = hk_table_cell(table, row, PUT_UP);
-    struct hk_cell length = hk_table_cell(table, row, LENGTH), wpi = hk_table_cell(table, row, WPI);
-    double put_up_g = amount_read(reading, put_up, HK_DIM_MASS), length_m = amount_read(reading, length, HK_DIM_LENGTH);
-    double wraps_read = amount_read(reading, wpi, HK_DIM_WRAPS);
+    struct hk_cell cell = hk_reading_cell(row, YARN);
     if (hk_cell_empty(cell) || is_lost(reading, cell))
         return SIZE_MAX;
     const char *name = hk_reading_name(reading, cell);
@@ -165,12 +172,12 @@ static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, 
         project->yarns[found] = (struct hk_yarn){.name = name, .fibre = "", .cell = cell};
     }
     struct hk_yarn *yarn = &project->yarns[found];
-    amount_join(reading, put_up, "the put-up of", &yarn->put_up_g, put_up_g, yarn);
-    amount_join(reading, length, "the length of", &yarn->length_m, length_m, yarn);
-    amount_join(reading, wpi, "wpi of", &wraps[found], wraps_read, yarn);
-    read_ball((struct hk_reading_row){reading, table, row}, yarn);
+    amount_join(reading, hk_reading_cell(row, PUT_UP), "the put-up of", &yarn->put_up_g, read->put_up_g, yarn);
+    amount_join(reading, hk_reading_cell(row, LENGTH), "the length of", &yarn->length_m, read->length_m, yarn);
+    amount_join(reading, hk_reading_cell(row, WPI), "wpi of", &wraps[found], read->wraps, yarn);
+    read_ball(row, yarn);
     if (!*yarn->fibre)
-        yarn->fibre = hk_reading_text(reading, hk_table_cell(table, row, FIBRE));
+        yarn->fibre = hk_reading_text(reading, hk_reading_cell(row, FIBRE));
     return found;
 }
 
@@ -239,25 +246,16 @@ static void check_price(struct hk_reading *reading, const struct hk_candidate *c
                                   "offers.csv, as shop \"own\"");
 }
 
-static void read_row(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
+static void read_row(struct hk_reading_row row, double *wraps)
 {
-    struct hk_candidate candidate = {
-        .role = role_of(reading, hk_table_cell(table, row, ROLE)),
-        .yarn = yarn_of(reading, table, row, wraps),
-        .colour = hk_reading_name(reading, hk_table_cell(table, row, COLOUR)),
-        .fibre = hk_reading_name(reading, hk_table_cell(table, row, FIBRE)),
-        .category = hk_reading_name(reading, hk_table_cell(table, row, CATEGORY)),
-        .notes = hk_reading_text(reading, hk_table_cell(table, row, NOTES)),
-        .price_minor = -1,
-        .cell = hk_table_cell(table, row, ROLE),
-        .price_cell = hk_table_cell(table, row, PRICE),
-        .category_cell = hk_table_cell(table, row, CATEGORY),
-    };
-    if (!hk_cell_empty(candidate.price_cell))
-        hk_reading_money(reading, candidate.price_cell, &candidate.price_minor);
-    check_price(reading, &candidate);
-    if (candidate.role != SIZE_MAX && candidate.yarn != SIZE_MAX)
-        candidate_add(reading, candidate);
+    struct yarn_row read = {.candidate.price_minor = HK_NO_PRICE};
+    struct hk_candidate *candidate = &read.candidate;
+    hk_fields_read(fields, row, &read);
+    candidate->role = role_of(row.reading, candidate->cell);
+    candidate->yarn = yarn_of(row, &read, wraps);
+    check_price(row.reading, candidate);
+    if (candidate->role != SIZE_MAX && candidate->yarn != SIZE_MAX)
+        candidate_add(row.reading, *candidate);
 }
 
 /* ---- Categories ---------------------------------------------------------------------------------------------- */
@@ -348,7 +346,7 @@ static void settle_categories(struct hk_reading *reading)
 void hk_yarns_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
-    const struct hk_table *table = hk_reading_table(reading, "yarns.csv", columns, true, &reading->knows_yarns);
+    const struct hk_table *table = hk_fields_table(reading, "yarns.csv", fields, true, &reading->knows_yarns);
     if (!table)
         return;
     size_t rows = hk_table_rows(table);
@@ -359,7 +357,7 @@ void hk_yarns_read(struct hk_reading *reading)
     if (project->arena.out_of_memory)
         return;
     for (size_t row = 0; row < rows; row++)
-        read_row(reading, table, row, wraps);
+        read_row((struct hk_reading_row){reading, table, row}, wraps);
     measure_yarns(project, wraps);
     expect_weights(project);
     settle_categories(reading);
