@@ -684,6 +684,29 @@ static void swatch_lighter_than_its_tails_is_refused(void **state)
                       "it, and the ends of this swatch and the tail of project.csv\n");
 }
 
+/* Two tails of 0.25 m at 0.5 g a metre are 0.25 g to the last bit: then no stitch has any of it, by weight or by length. */
+static void a_swatch_that_is_all_tails_is_refused(void **state)
+{
+    (void)state;
+    for (int weighed = 0; weighed < 2; weighed++) {
+        struct handmade h;
+        struct hk_diags diags = {0};
+        handmade_start(&h, 1, 1);
+        h.project.tail_m = 0.25;
+        size_t main = handmade_yarn(&h, "main", -1);
+        handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 1000, 20, 0, 0});
+        const struct handmade_use square = {main, SC, 400, 20, 2, 0};
+        size_t i = handmade_swatch(&h, "square", 5, weighed ? 0.25 : 0, 0.001, square);
+        h.swatches[i].unravelled_m = weighed ? 0 : 0.5;
+        assert_null(hk_fit_make(&h.tally, &diags));
+        assert_findings(&diags,
+                        weighed ? "-:0:0: error: swatch \"square\" weighs 0.25 g, but its tails alone come to 0.25 g; check "
+                                  "it, and the ends of this swatch and the tail of project.csv\n"
+                                : "-:0:0: error: swatch \"square\" was unravelled to 0.5 m, but its tails alone come to 0.5 "
+                                  "m; check it, and the ends of this swatch and the tail of project.csv\n");
+    }
+}
+
 static void step_above_a_tenth_of_the_reading_is_warned_about(void **state)
 {
     struct fitted f = fit_folder(*state, (struct folder){
@@ -814,6 +837,7 @@ int main(void)
         cmocka_unit_test(spread_of_nothing_fixes_its_parameter),
         cmocka_unit_test(second_swatch_narrows_the_answer),
         cmocka_unit_test(swatch_lighter_than_its_tails_is_refused),
+        cmocka_unit_test(a_swatch_that_is_all_tails_is_refused),
         cmocka_unit_test(step_above_a_tenth_of_the_reading_is_warned_about),
         cmocka_unit_test(weighing_far_from_the_rest_is_warned_about),
         cmocka_unit_test(what_no_swatch_has_is_reported_once),
