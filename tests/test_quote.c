@@ -621,6 +621,21 @@ static void yarn_from_home_of_unknown_worth_is_named(void **state)
     }
 }
 
+/* A third of 100 g, in four digits as every put-up is shown. */
+static void a_ball_from_home_is_named_in_four_digits(void **state)
+{
+    (void)state;
+    struct case_ c;
+    struct hk_diags diags = {0};
+    two_at_home(&c, -1)->put_up_g = 100.0 / 3;
+    struct answer a = ask_all(&c, hk_quote_defaults(HK_QUESTION_COMMISSION), &diags);
+    assert_non_null(a.quote);
+    assert_findings(&diags, "-:0:0: warning: the balls at home of 33.33 g main, for main, are charged at nothing: main has "
+                            "no price in yarns.csv; state its price there, or in the column value what one of these balls "
+                            "is worth, 0 for nothing\n");
+    done(a);
+}
+
 /*
  * Kits of three balls at 19.00 each, and a batch costs 10.00 besides. At home 12 balls of one lot worth 4.00 each; else 5.00 a ball
  * of another lot. Up to four kits are from home: 12 N + 10, which 19 N is above from 2 on. Five and more are bought: 15 N + 10, from
@@ -1434,6 +1449,7 @@ int main(void)
         cmocka_unit_test(yarn_from_home_is_charged_at_its_price),
         cmocka_unit_test(yarn_from_home_is_worth_its_weight_or_what_is_stated),
         cmocka_unit_test(yarn_from_home_of_unknown_worth_is_named),
+        cmocka_unit_test(a_ball_from_home_is_named_in_four_digits),
         cmocka_unit_test(from_which_batch_on_it_pays_with_yarn_from_home),
         cmocka_unit_test(what_is_kept_is_what_is_left_in_3000_random_cases),
         cmocka_unit_test(a_kit_breaks_even_where_its_kits_carry_what_is_fixed),

@@ -592,6 +592,11 @@ static void the_ball_count_of_least_expected_cost(void **state)
         double cost = long_run_cost(best, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join);
         double more = long_run_cost(best + 1, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join);
         assert_close(role->reason.more_minor, more - cost, 1e-6, 1e-4);
+        double fewer = long_run_cost(best - 1, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join);
+        if (best > 1)
+            assert_close(role->reason.fewer_minor, fewer - cost, 1e-6, 1e-4);
+        else
+            assert_true(role->reason.fewer_minor == HUGE_VAL); /* there is nothing below one ball to compare with */
         assert_close(role->reason.short_chance, 1 - role->chance, 1e-9, 1e-12);
         assert_int_equal(a.shop->short_cost_minor, cases[c].short_minor);
         done(a);
