@@ -180,6 +180,9 @@ static void a_short_or_an_odd_timing_is_warned_about(void **state)
         "-:0:0: warning: swatch \"corner\" took 10 times the minutes that its stitches and all else lead to expect; check "
         "the minutes, and the stitches and rows; if they are right, it may stay\n");
     done(a);
+    h.swatches[i].minutes = 10; /* a minute is a tenth, and 230 sc are 598 s */
+    h.kinds[1][0].count = 230;
+    done(predict(&h, ""));
 }
 
 /* Derivative of ln seconds against central differences. */

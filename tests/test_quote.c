@@ -618,7 +618,32 @@ static void yarn_from_home_of_unknown_worth_is_named(void **state)
         a = ask(&c, hk_quote_defaults(kit ? HK_QUESTION_KIT : HK_QUESTION_COMMISSION));
         assert_int_equal(a.quote->sizes[0].yarn_home_minor, kit ? 140 : 1400);
         done(a);
+        two_at_home(&c, 0); /* a yarn that was given has a price, and nothing is to be said of it */
+        a = ask(&c, hk_quote_defaults(kit ? HK_QUESTION_KIT : HK_QUESTION_COMMISSION));
+        assert_int_equal(a.quote->sizes[0].yarn_home_minor, 0);
+        done(a);
     }
+}
+
+/* Of two rows of balls at home one states that they are worth nothing: the other alone is named. */
+static void yarn_from_home_that_is_stated_to_be_worth_nothing_is_not_named(void **state)
+{
+    (void)state;
+    struct case_ c;
+    struct hk_diags diags = {0};
+    two_at_home(&c, -1);
+    c.h.project.lots_may_mix = true;
+    struct hk_offer *given = handmade_offer(&c.h, HK_SELLER_OWN, 0);
+    given->stock = 1;
+    given->value_minor = 0;
+    c.h.offers[0].lot = given->lot;
+    struct answer a = ask_all(&c, hk_quote_defaults(HK_QUESTION_COMMISSION), &diags);
+    assert_non_null(a.quote);
+    assert_int_equal(a.quote->sizes[0].yarn_bought_minor, 0);
+    assert_findings(&diags, "-:0:0: warning: the balls at home of 50 g main, for main, are charged at nothing: main has no "
+                            "price in yarns.csv; state its price there, or in the column value what one of these balls is "
+                            "worth, 0 for nothing\n");
+    done(a);
 }
 
 /* A third of 100 g, in four digits as every put-up is shown. */
@@ -749,6 +774,24 @@ static void a_kit_breaks_even_where_its_kits_carry_what_is_fixed(void **state)
     assert_int_equal(s->batches[2].kits, 10);
     assert_int_equal(s->batches[2].left_minor, 10 * each - 4000);
     done(a);
+}
+
+/* Three balls of 5.00 leave 5.00 of 20.00: 500.00 are back with the largest batch looked at, 100; a cent more is not. */
+static void the_largest_batch_that_is_looked_at_may_be_the_first_to_pay(void **state)
+{
+    (void)state;
+    for (int64_t over = 0; over < 2; over++) {
+        struct case_ c;
+        start(&c, 500);
+        cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 50000 + over);
+        struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
+        options.price_minor = 2000;
+        struct answer a = ask(&c, options);
+        assert_int_equal(a.quote->sizes[0].yarns[0].balls, 3);
+        assert_int_equal(a.quote->sizes[0].even_most, 100);
+        assert_int_equal(a.quote->sizes[0].even_batch, over ? -1 : 100);
+        done(a);
+    }
 }
 
 /* At 10.00 less than the yarn alone a kit never pays, with a code of 50% neither where it would without. */
@@ -1449,10 +1492,12 @@ int main(void)
         cmocka_unit_test(yarn_from_home_is_charged_at_its_price),
         cmocka_unit_test(yarn_from_home_is_worth_its_weight_or_what_is_stated),
         cmocka_unit_test(yarn_from_home_of_unknown_worth_is_named),
+        cmocka_unit_test(yarn_from_home_that_is_stated_to_be_worth_nothing_is_not_named),
         cmocka_unit_test(a_ball_from_home_is_named_in_four_digits),
         cmocka_unit_test(from_which_batch_on_it_pays_with_yarn_from_home),
         cmocka_unit_test(what_is_kept_is_what_is_left_in_3000_random_cases),
         cmocka_unit_test(a_kit_breaks_even_where_its_kits_carry_what_is_fixed),
+        cmocka_unit_test(the_largest_batch_that_is_looked_at_may_be_the_first_to_pay),
         cmocka_unit_test(a_kit_that_loses_on_each_never_breaks_even),
         cmocka_unit_test(a_wound_kit_pays_for_waste_and_spare),
         cmocka_unit_test(a_wound_kit_buys_the_grams_that_its_kits_hold),
