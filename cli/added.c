@@ -43,9 +43,10 @@ bool added_parse(const char *words, uint64_t *bits)
         if (file < file_count)
             *bits |= UINT64_C(1) << file;
         else
-            complain("--add: there is no file \"%.*s\" to add; write costs, offers, shops, progress, grade or swatches, or "
-                     "several with commas between them",
-                     (int)length, name);
+            complain(
+                "--add: there is no file \"%.*s\" to add; write costs, offers, shops, progress, grade or swatches, or "
+                "several with commas between them",
+                (int)length, name);
         known = known && file < file_count;
         name += length;
         if (!*name)

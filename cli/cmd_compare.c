@@ -240,7 +240,8 @@ static void add_damp(const struct hk_compare *compare, const struct hk_compare_r
                            "%s weight in damp air",
                     fibre, own, planned_fibre, planned, less ? "less" : "more");
     else if (row->moisture_low < 0 && plan->moisture_low >= 0 && *fibre)
-        text_append(words, "; the moisture that its fibre%s may hold is not known, so its weight in damp air is open", fibre);
+        text_append(words, "; the moisture that its fibre%s may hold is not known, so its weight in damp air is open",
+                    fibre);
     free(own);
     free(planned);
     free(fibre);
@@ -270,10 +271,11 @@ static void report_how(const struct hk_compare *compare, struct text *text)
                        number_asked(compare->margin).text);
     else
         text_paragraph(text, "Enough with a chance of %s.", number_asked(compare->chance).text);
-    text_paragraph(text,
-                   "Amounts are worked with the plan's %ss, where a thicker yarn makes longer loops; %s is the size that keeps "
-                   "the gauge. PIECE is the likely mass of the finished piece, all its yarns together.",
-                   tool_word(compare), compare->needles ? "NEEDLE" : "HOOK");
+    text_paragraph(
+        text,
+        "Amounts are worked with the plan's %ss, where a thicker yarn makes longer loops; %s is the size that keeps "
+        "the gauge. PIECE is the likely mass of the finished piece, all its yarns together.",
+        tool_word(compare), compare->needles ? "NEEDLE" : "HOOK");
     if (compare->offers)
         text_paragraph(text, "Where offers.csv has a yarn, COST is by its cheapest offer of that ball in whole packs, postage "
                              "and discounts left out.");

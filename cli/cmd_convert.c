@@ -77,8 +77,9 @@ static void report_categories(const struct hk_convert *result, struct text *text
 static void report_rule(const struct hk_convert *result, struct text *text)
 {
     text_gap(text);
-    text_paragraph(text, "The mass of a length follows from the thickness by a rule of thumb only; a label or a scale is "
-                         "more exact.");
+    text_paragraph(text,
+                   "The mass of a length follows from the thickness by a rule of thumb only; a label or a scale is "
+                   "more exact.");
     if (result->finer_too || result->coarser_too)
         text_paragraph(text, "The category is open at one end: %s yarn belongs to it too.",
                        result->finer_too ? "finer" : "coarser");

@@ -188,7 +188,8 @@ static void report_spreads(const struct hk_need *need, struct text *text)
     if (all)
         text_paragraph(text,
                        "Nine times in ten the amount lies between the two ends; two times in three it is the likely "
-                       "amount, give or take %s.", all);
+                       "amount, give or take %s.",
+                       all);
     else
         text->failed = true;
     free(all);
@@ -302,8 +303,10 @@ static char *remedy_words(const struct hk_need_why *why)
         return text_format("Unravelling swatch %s and measuring its yarn", why->swatch);
     case HK_CAUSE_GARMENT:
         if (why->yarn)
-            return text_format("Weighing the yarn of %s in the finished piece %s (a %s g scale; progress.csv), or learning "
-                               "from a finished project,", why->yarn, why->piece, scale.text);
+            return text_format(
+                "Weighing the yarn of %s in the finished piece %s (a %s g scale; progress.csv), or learning "
+                "from a finished project,",
+                why->yarn, why->piece, scale.text);
         return text_format("Weighing the finished piece %s (a %s g scale; progress.csv), or learning from a finished project,",
                            why->piece, scale.text);
     case HK_CAUSE_BALL:
@@ -495,7 +498,8 @@ static void report_where(const struct work *work, struct text *text)
     if (work->need->size_count == 1)
         text_heading(text, "Where the yarn goes: likely amounts, ends included");
     else if (work->size != HK_NO_SIZE)
-        text_heading(text, "Where the yarn goes (size %s): likely amounts, ends included", work->need->sizes[work->size]);
+        text_heading(text, "Where the yarn goes (size %s): likely amounts, ends included",
+                     work->need->sizes[work->size]);
     else
         text_heading(text, "Where the yarn goes: share of each role's grams");
     text_gap(text);

@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * hankful new: the project that ships as tables/start, or with --pattern as tables/start-pattern, copied into a folder;
- * with --from a project begun from a pattern as it is written; with --add files of tables/start-more, with the names of the
- * project that they are added to. All of it or nothing: everything is read and looked for
- * before the first file is made; every file is written whole, and to the disk itself, under a name of its own beside,
- * and gets its real name when all of them are there, never in place of another; what was made is taken away again on
- * failure, also where the answer does not arrive. A power cut or a kill leaves no half file under a real name, and what
- * it leaves is completed by the next try: some of the files, as they ship.
+ * with --from a project begun from a pattern as it is written; with --add files of tables/start-more, with the names of
+ * the project that they are added to. All of it or nothing: everything is read and looked for before the first file is
+ * made; every file is written whole, and to the disk itself, under a name of its own beside, and gets its real name
+ * when all of them are there, never in place of another; what was made is taken away again on failure, also where the
+ * answer does not arrive. A power cut or a kill leaves no half file under a real name, and what it leaves is completed
+ * by the next try: some of the files, as they ship.
  */
 #include "added.h"
 #include "commands.h"
@@ -273,8 +273,9 @@ static bool write_project(struct copy *copy, const struct hk_text_settings *sett
 static bool write_yarns(struct copy *copy, const struct hk_text_settings *settings)
 {
     bool good = text_append(
-        &copy->bytes, "# The yarns. A role is the name that the rows use. put_up, length: of one ball, as its label says.\n"
-                      "role,yarn,put_up,length,colour\n");
+        &copy->bytes,
+        "# The yarns. A role is the name that the rows use. put_up, length: of one ball, as its label says.\n"
+        "role,yarn,put_up,length,colour\n");
     for (size_t i = 0; good && i < settings->yarn_count; i++) {
         const struct hk_text_yarn *yarn = &settings->yarns[i];
         good = append_cell(&copy->bytes, yarn->role, ",") && append_cell(&copy->bytes, yarn->yarn, ",") &&
@@ -445,8 +446,10 @@ static enum outcome read_added(struct project_copy *project, const struct option
     if (outcome == FAILED)
         complain("out of memory");
     if (outcome == REFUSED)
-        complain("\"%s\" holds no project to add to: it has no project.csv; name the folder of one, or make one without "
-                 "--add", project->folder);
+        complain(
+            "\"%s\" holds no project to add to: it has no project.csv; name the folder of one, or make one without "
+            "--add",
+            project->folder);
     free(path);
     if (outcome == DONE)
         outcome = read_start(project, tables);
@@ -475,7 +478,8 @@ static enum outcome report_made(const struct project_copy *project, const struct
     text_gap(text);
     text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain%s. Then:",
                    project->adds ? ", or are examples that are not read" : "");
-    text_line(text, "hankful %s %s", settings || project->adds ? "check" : "need", quoted ? quoted : ""); /* to be pasted */
+    text_line(text, "hankful %s %s", settings || project->adds ? "check" : "need",
+              quoted ? quoted : ""); /* to be pasted */
     text->failed = text->failed || !quoted;
     free(folder);
     free(quoted);
@@ -506,7 +510,8 @@ static enum outcome answer(const struct project_copy *project, const struct hk_t
 }
 
 /* Reads all that is to be written. */
-static enum outcome read_all(struct project_copy *project, const struct options *options, struct hk_text_settings **settings)
+static enum outcome read_all(struct project_copy *project, const struct options *options,
+                             struct hk_text_settings **settings)
 {
     const bool pattern = options->given & OPTION_PATTERN || options->from;
     if (options->add) {

@@ -116,8 +116,9 @@ static void print_steps(const struct hk_shop *shop, struct text *text)
         "all the yarn%s. SPARE is the yarn left over, the mean over all makings.",
         shop->offers ? ", with postage and discounts of that basket" : "");
     if (shop->offers)
-        text_paragraph(text, "Left out is the ball without which the chance stays highest (balls at home stay); added is the "
-                             "one that costs least.");
+        text_paragraph(text,
+                       "Left out is the ball without which the chance stays highest (balls at home stay); added is the "
+                       "one that costs least.");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
@@ -138,15 +139,17 @@ static void print_steps(const struct hk_shop *shop, struct text *text)
 static void report_what_for(const struct hk_shop *shop, struct text *text)
 {
     if (shop->short_cost_minor >= 0)
-        text_paragraph(text,
-                       "The number of balls of least expected cost: that of the balls and that of running short (%s, by "
-                       "project.csv), where a ball left over keeps %s of its price.",
-                       with_currency(shop, shop->short_cost_minor).text, number_asked(shop->spare_worth).text);
+        text_paragraph(
+            text,
+            "The number of balls of least expected cost: that of the balls and that of running short (%s, by "
+            "project.csv), where a ball left over keeps %s of its price.",
+            with_currency(shop, shop->short_cost_minor).text, number_asked(shop->spare_worth).text);
     else if (shop->margin >= 0)
-        text_paragraph(text,
-                       "The balls that hold the likely amount and a flat %s more, as asked for; CHANCE is the chance that "
-                       "they are enough.",
-                       number_asked(shop->margin).text);
+        text_paragraph(
+            text,
+            "The balls that hold the likely amount and a flat %s more, as asked for; CHANCE is the chance that "
+            "they are enough.",
+            number_asked(shop->margin).text);
     else
         text_paragraph(text, "%s enough with a chance of %s, for each yarn.",
                        shop->offers ? "The cheapest basket that is" : "The fewest balls that are",
@@ -335,8 +338,10 @@ static void report_own_left(const struct hk_shop *shop, struct text *text)
             char *sizes = role_before(shop, i, role) ? NULL : sizes_leaving(shop, role, text);
             if (sizes) {
                 text_gap(text);
-                text_paragraph(text, "%s: some balls at home are not taken%s, for a role stays in one lot, unless lots in "
-                                     "project.csv says \"may mix\".", role, sizes);
+                text_paragraph(text,
+                               "%s: some balls at home are not taken%s, for a role stays in one lot, unless lots in "
+                               "project.csv says \"may mix\".",
+                               role, sizes);
             }
             free(sizes);
         }

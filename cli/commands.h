@@ -24,7 +24,8 @@ struct command {
     const char *explanation; /* a paragraph or more; each sentence that says what it does begins with a verb */
     const char *examples[4]; /* what may be typed, up to a NULL */
     void (*print_more)(struct text *text); /* what its help has behind the options; NULL: nothing */
-    /* Writes its answer to `out`, all of it or none: what is there when it ends is written to standard output. `new` and
+    /* Writes its answer to `out`, all of it or none: what is there when it ends is written to standard output. `new`
+     * and
      * --each are given that itself. */
     enum outcome (*run)(const struct options *options, FILE *out);
 };

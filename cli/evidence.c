@@ -152,10 +152,11 @@ enum outcome evidence_text(struct text *text, const struct work *work)
     if (evidence && evidence->count == 0)
         text_paragraph(text, "Nothing has been weighed.");
     if (evidence && evidence->count > 0) {
-        text_paragraph(text,
-                       "EXPECTED follows from the loop rule and all other weighings; APART is the distance of the reading from "
-                       "it in standard deviations: more than 3 is an outlier. CHANGED: the departure that the reading moved "
-                       "most, without it and with it.");
+        text_paragraph(
+            text,
+            "EXPECTED follows from the loop rule and all other weighings; APART is the distance of the reading from "
+            "it in standard deviations: more than 3 is an outlier. CHANGED: the departure that the reading moved "
+            "most, without it and with it.");
         text_gap(text);
         struct text_table *table = text_table(text);
         text_table_column(table, TEXT_WRAP, "READING");

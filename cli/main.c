@@ -37,8 +37,7 @@ static const struct command commands[] = {
             "is there already. With --pattern, writes the hat as a written pattern, pattern.txt; with --from, begins "
             "with a pattern of yours, and takes sizes, terms, yarns, tools and gauge from its text. With --add, adds "
             "explained files to the project in FOLDER, such as costs or offers,shops.",
-        .examples = {"hankful new my-hat",
-                     "hankful new --pattern my-hat --from my-pattern.txt",
+        .examples = {"hankful new my-hat", "hankful new --pattern my-hat --from my-pattern.txt",
                      "hankful new --add costs,offers,shops my-hat"},
         .run = cmd_new,
     },
@@ -55,8 +54,7 @@ static const struct command commands[] = {
             "with the counts that they became, the repeat, and their measure by the gauge. With --table, prints a "
             "table in place of all that: each row with its stitches in graded notation, and the width where a swatch "
             "has the gauge.",
-        .examples = {"hankful check my-hat",
-                     "hankful check my-hat --size M --rows",
+        .examples = {"hankful check my-hat", "hankful check my-hat --size M --rows",
                      "hankful check my-hat --table --markdown"},
         .run = cmd_check,
     },
@@ -71,8 +69,7 @@ static const struct command commands[] = {
             "the likely amount and its range, the causes of that range and ways to narrow it, the assumptions, and "
             "the shares of the pieces. With --evidence, shows each weighing and its effect. With --each, reads a "
             "file that names folders, one a line (none or -: standard input), and writes a line of JSON for each.",
-        .examples = {"hankful need my-hat",
-                     "hankful need my-hat --size M --chance 99%",
+        .examples = {"hankful need my-hat", "hankful need my-hat --size M --chance 99%",
                      "ls -d */ | hankful need --each"},
         .run = cmd_need,
     },
@@ -175,18 +172,18 @@ enum { command_count = sizeof commands / sizeof commands[0] };
 
 static void print_help(struct text *text)
 {
-    text_plain(text,
-               "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
-               "Computes the yarn that a crochet or knit design takes in every size, the balls\n"
-               "to buy, and the chance that they are enough. Without a command, in the folder of\n"
-               "a project, it shows an overview.\n\n"
-               "Commands:\n");
+    text_plain(text, "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
+                     "Computes the yarn that a crochet or knit design takes in every size, the balls\n"
+                     "to buy, and the chance that they are enough. Without a command, in the folder of\n"
+                     "a project, it shows an overview.\n\n"
+                     "Commands:\n");
     for (size_t i = 0; i < command_count; i++) {
         char left[40];
         snprintf(left, sizeof left, "%s %s", commands[i].name, commands[i].operands);
         text_plain(text, "  %-18s %s\n", left, commands[i].summary);
     }
-    text_plain(text, "  %-18s %s\n\nOptions of most commands:\n", "help [COMMAND]", "this help, or the help of a command");
+    text_plain(text, "  %-18s %s\n\nOptions of most commands:\n", "help [COMMAND]",
+               "this help, or the help of a command");
     options_help(text, COMMAND_NEED, OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ALWAYS);
     text_plain(text, "\n\"hankful help COMMAND\" lists all options of a command, with examples.\n"
                      "Start with: hankful new my-hat && hankful need my-hat\nThe manual: man hankful\n");

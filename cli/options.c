@@ -16,7 +16,8 @@ struct choice {
     int value;
 };
 
-/* A kind of value: how a word becomes what is kept at a place in struct options. False, with a message, on wrong usage. */
+/* A kind of value: how a word becomes what is kept at a place in struct options. False, with a message, on wrong usage.
+ */
 struct kind {
     bool (*take)(const struct kind *kind, const char *option, const char *word, void *place);
     const char *noun; /* of a whole number: "number of kits" */
@@ -156,7 +157,10 @@ static void list_choices(const struct choice *choices, char *words, size_t size)
     size_t length = 0;
     for (size_t i = 0; choices[i].word; i++)
         length += (size_t)snprintf(words + length, size - length, "%s%s",
-                                   i == 0 ? "" : choices[i + 1].word ? ", " : " or ", choices[i].word);
+                                   i == 0                ? ""
+                                   : choices[i + 1].word ? ", "
+                                                         : " or ",
+                                   choices[i].word);
 }
 
 static bool take_choice(const struct kind *kind, const char *option, const char *word, void *place)
@@ -194,20 +198,20 @@ static const struct kind text_kind = {.take = take_text}, files_kind = {.take = 
                          width_kind = {.take = take_whole, .noun = "width", .least = 40, .most = 1000},
                          yarns_kind = {.take = take_whole, .noun = "number of yarns", .least = 1, .most = 1000000},
                          kits_kind = {.take = take_whole, .noun = "number of kits", .least = 1, .most = 100000},
-                         times_kind = {.take = take_whole, .noun = "number of makings", .least = 1,
-                                       .most = HK_SHOP_TIMES_MOST};
+                         times_kind = {
+                             .take = take_whole, .noun = "number of makings", .least = 1, .most = HK_SHOP_TIMES_MOST};
 
 #define AT(field) offsetof(struct options, field)
 #define FLAG NULL, NULL, 0
 
 static const struct row rows[] = {
-    {OPTION_SIZE, "size", "S", &text_kind, AT(size), COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_MATERIALS |
-     COMMAND_PATTERN | COMMAND_QUOTE,
+    {OPTION_SIZE, "size", "S", &text_kind, AT(size),
+     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_MATERIALS | COMMAND_PATTERN | COMMAND_QUOTE,
      "one size, in place of all"},
     {OPTION_SIZE, "size", "S", &text_kind, AT(size), COMMAND_COMPARE,
      "the size to compare in, in place of the middle one"},
-    {OPTION_CHANCE, "chance", "P", &chance_kind, AT(chance), COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP |
-     COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE,
+    {OPTION_CHANCE, "chance", "P", &chance_kind, AT(chance),
+     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE,
      "the chance that the yarn is enough, such as 95% or 0.95"},
     {OPTION_JSON, "json", FLAG, COMMAND_ALL & ~COMMAND_NEW, "the answer as JSON, for other programs"},
     {OPTION_EACH, "each", FLAG, COMMAND_NEED, "a line of JSON for each folder of a list"},
@@ -265,7 +269,8 @@ static const struct row rows[] = {
     {OPTION_ADD, "add", "FILES", &files_kind, AT(add), COMMAND_NEW,
      "explained files to add: costs, offers, shops, progress, grade, swatches"},
     {OPTION_TABLES, "tables", "DIR", &text_kind, AT(tables), COMMAND_ALL, "the folder of the shipped tables"},
-    {OPTION_WIDTH, "width", "N", &width_kind, AT(width), COMMAND_ALL, "the columns of text, in place of the terminal's"},
+    {OPTION_WIDTH, "width", "N", &width_kind, AT(width), COMMAND_ALL,
+     "the columns of text, in place of the terminal's"},
     {OPTION_HELP, "help", FLAG, COMMAND_ALL, "this help; also -h"},
     {OPTION_VERSION, "version", FLAG, COMMAND_ALL, "the release"},
 };

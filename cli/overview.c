@@ -108,8 +108,8 @@ static void print_pieces(const struct hk_tally *tally, struct text *text)
 /* Swatches, and all that was weighed or unravelled, pieces and balls too. */
 static void print_evidence(const struct work *work, struct text *text)
 {
-    text_paragraph(text, "Swatches: %zu. Weights and lengths of yarn measured: %zu.", hk_project_swatches(work->project),
-                   work->need->evidence);
+    text_paragraph(text, "Swatches: %zu. Weights and lengths of yarn measured: %zu.",
+                   hk_project_swatches(work->project), work->need->evidence);
 }
 
 static void print_contents(const struct work *work, struct text *text)
@@ -149,7 +149,8 @@ static void print_errors(const struct hk_diags *diags, struct text *text)
         snprintf(count[0], sizeof count[0], "%zu", errors);
     if (warnings)
         snprintf(count[1], sizeof count[1], "%zu", warnings);
-    text_heading(text, "%s error%s, %s warning%s", count[0], errors == 1 ? "" : "s", count[1], warnings == 1 ? "" : "s");
+    text_heading(text, "%s error%s, %s warning%s", count[0], errors == 1 ? "" : "s", count[1],
+                 warnings == 1 ? "" : "s");
     for (size_t i = 0; i < hk_diags_count(diags) && shown < shown_most; i++) {
         const struct hk_finding *finding = hk_diags_finding(diags, i);
         if (hk_code_severity(finding->code) != HK_SEVERITY_ERROR)
@@ -216,8 +217,8 @@ static void advise_repair(struct advice *advice, struct work *work)
     const struct hk_diags *diags = &work->diags;
     const bool missing = has_error(diags, HK_CODE_FILE_MISSING, NULL), written = missing && is_pattern(work);
     advise(advice, true, "hankful check", "every error, with its place and a hint");
-    advise(advice, !is_there("swatches.csv") && has_error(diags, HK_CODE_GAUGE_MISSING, NULL), "hankful new --add swatches .",
-           "a file for swatches and their gauge");
+    advise(advice, !is_there("swatches.csv") && has_error(diags, HK_CODE_GAUGE_MISSING, NULL),
+           "hankful new --add swatches .", "a file for swatches and their gauge");
     advise(advice, written && !is_there(begun), "hankful new --from pattern.txt my-pattern",
            "a project that begins with pattern.txt, in the folder my-pattern");
     advise(advice, missing && !written && !is_there(sample), "hankful new my-hat",
@@ -262,16 +263,19 @@ static void advise_answers(struct advice *advice, struct work *work)
     const bool weighed = work->need->evidence > work->need->evidence_balls;
     struct hk_shop *shop = offers || costs ? try_shop(work) : NULL;
     advise(advice, findings_any(&work->diags, HK_SEVERITY_WARNING), "hankful check", "the warnings, with their places");
-    advise(advice, !is_there("swatches.csv") && !weighed, "hankful new --add swatches .", "a file for weighed swatches");
+    advise(advice, !is_there("swatches.csv") && !weighed, "hankful new --add swatches .",
+           "a file for weighed swatches");
     advise(advice, true, "hankful need",
-           weighed ? "the yarn that each size takes" : "the yarn that each size takes, and which swatch to work and weigh");
+           weighed ? "the yarn that each size takes"
+                   : "the yarn that each size takes, and which swatch to work and weigh");
     advise(advice, offers && shop, "hankful shop", "the balls to buy, by shop, and their cost");
     advise(advice, !offers && is_there("shops.csv"), "hankful new --add offers .", "a file for the prices of shops");
     advise(advice, !offers && !is_there("shops.csv"), "hankful new --add offers,shops .",
            "files for the prices and the postage of shops");
     advise(advice, costs && shop && quote_works(work, shop), "hankful quote", "the price to ask for a piece");
     advise(advice, true, "hankful materials", "the materials as a pattern prints them");
-    advise(advice, !costs, "hankful new --add costs .", "a file for hours, fees and other costs, of which quote makes a price");
+    advise(advice, !costs, "hankful new --add costs .",
+           "a file for hours, fees and other costs, of which quote makes a price");
     hk_shop_free(shop);
 }
 
@@ -295,9 +299,10 @@ static void print_next(struct work *work, bool good, struct text *text)
     struct advice advice = {0};
     if (good && work->need->evidence == work->need->evidence_balls) {
         text_gap(text);
-        text_paragraph(text, "No swatch is weighed yet. Weigh one, washed and dried, with its tails, and write its stitches, "
-                             "rows, weight and the step of the scale into swatches.csv; a scale that shows 0.1 g tells far "
-                             "more than one of 1 g.");
+        text_paragraph(text,
+                       "No swatch is weighed yet. Weigh one, washed and dried, with its tails, and write its stitches, "
+                       "rows, weight and the step of the scale into swatches.csv; a scale that shows 0.1 g tells far "
+                       "more than one of 1 g.");
     }
     if (good)
         advise_answers(&advice, work);

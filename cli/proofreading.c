@@ -183,9 +183,9 @@ void proofreading_print(const struct work *work, bool prose, struct text *text)
         return;
     text_gap(text);
     text_heading(text, "pattern.txt, row by row");
-    text_paragraph(
-        text, "= is the count that the row states, ! another count; ? could not be worked; ~ is worked on the count that the row "
-        "below states.");
+    text_paragraph(text, "= is the count that the row states, ! another count; ? could not be worked; ~ is worked on "
+                         "the count that the row "
+                         "below states.");
     for (size_t row = 0; row < hk_written_rows(work->project);)
         row = print_piece(work, row, pipeline_sizes(work), text);
     if (hk_written_choice(work->project, 0)) {

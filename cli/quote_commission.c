@@ -48,9 +48,8 @@ static void print_other_yarn(const struct hk_quote *quote, struct text *text)
 {
     struct text_table *table = quote_table(quote, text);
     text_gap(text);
-    text_paragraph(
-        text, quote->used ? "Charged by the amount used. The cost of whole balls (charged without --used):"
-                          : "Charged by the ball. The cost of the amount used (charged with --used):");
+    text_paragraph(text, quote->used ? "Charged by the amount used. The cost of whole balls (charged without --used):"
+                                     : "Charged by the ball. The cost of the amount used (charged with --used):");
     text_gap(text);
     if (quote->used)
         add_whole_yarn(table, quote);
@@ -84,11 +83,11 @@ static void print_sure(const struct hk_quote *quote, struct text *text)
     struct text_table *table = text_table(text);
     text_gap(text);
     text_heading(text, "Ranges of hours and pay");
-    text_paragraph(
-        text,
-        "HOURS are all those of the piece: its stitches, its ends, and other hours in costs.csv; nine makings in ten lie in "
-        "each RANGE. AN HOUR is the amount left after fees, tax and costs, over these hours. BELOW is the chance that it is "
-        "less than the hourly rate.");
+    text_paragraph(text, "HOURS are all those of the piece: its stitches, its ends, and other hours in costs.csv; nine "
+                         "makings in ten lie in "
+                         "each RANGE. AN HOUR is the amount left after fees, tax and costs, over these hours. BELOW is "
+                         "the chance that it is "
+                         "less than the hourly rate.");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_RIGHT, "HOURS");

@@ -161,7 +161,8 @@ static void report_kit(const struct hk_quote *quote, struct text *text)
         text_paragraph(text, "A kit holds %s, enough for another maker with a chance of %s.", holds,
                        number_asked(quote->chance).text);
     if (quote->used)
-        text_paragraph(text, "Nothing is added for joins: where a kit is wound from several balls, --waste states the loss.");
+        text_paragraph(text,
+                       "Nothing is added for joins: where a kit is wound from several balls, --waste states the loss.");
     text_paragraph(
         text,
         "It pays from this number of kits on: that batch and every larger one that was computed leave something when "

@@ -441,8 +441,8 @@ static void a_threshold_missed_by_one_in_a_billion_is_missed(void **state)
 }
 
 /*
- * GLPK stops at a billionth of what it minimises: of one ball for 5,000 million, the only one there is, 5.00 are not proven,
- * and the basket says so, by that much and no more.
+ * GLPK stops at a billionth of what it minimises: of one ball for 5,000 million, the only one there is, 5.00 are not
+ * proven, and the basket says so, by that much and no more.
  */
 static void what_glpk_s_bound_may_be_wrong_by_is_in_the_gap(void **state)
 {

@@ -154,7 +154,8 @@ static void orthant_is_sheppards(void **state)
     }
 }
 
-/* Of three 1/8 + sum asin(rho) / (4 pi): Sheppard's, by inclusion and exclusion. Of what is quite alike it would be 1/2. */
+/* Of three 1/8 + sum asin(rho) / (4 pi): Sheppard's, by inclusion and exclusion. Of what is quite alike it would be
+ * 1/2. */
 static void nearly_alike_is_not_alike(void **state)
 {
     (void)state;

@@ -117,10 +117,10 @@ static void departures_are_named_and_what_is_fixed_is_left_out(void **state)
 }
 
 /*
- * One swatch: of a surprise D = ln(reading / label) + 0.015 a departure of the spread sd takes sd^2 D / (P + s^2), and so
- * moves by sd D / (P + s^2) of its spread, P = 0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0004 and s^2 = 0.04^2 +
- * 0.02^2. Just above a fiftieth for the tool (0.05), tension, stitch, yarn and tool are listed; just below it the tool is not. Grist
- * and balls (0.02) never are.
+ * One swatch: of a surprise D = ln(reading / label) + 0.015 a departure of the spread sd takes sd^2 D / (P + s^2), and
+ * so moves by sd D / (P + s^2) of its spread, P = 0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0004 and s^2 = 0.04^2
+ * + 0.02^2. Just above a fiftieth for the tool (0.05), tension, stitch, yarn and tool are listed; just below it the
+ * tool is not. Grist and balls (0.02) never are.
  */
 static void a_move_of_less_than_a_fiftieth_is_not_listed(void **state)
 {

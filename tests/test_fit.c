@@ -684,7 +684,8 @@ static void swatch_lighter_than_its_tails_is_refused(void **state)
                       "it, and the ends of this swatch and the tail of project.csv\n");
 }
 
-/* Two tails of 0.25 m at 0.5 g a metre are 0.25 g to the last bit: then no stitch has any of it, by weight or by length. */
+/* Two tails of 0.25 m at 0.5 g a metre are 0.25 g to the last bit: then no stitch has any of it, by weight or by
+ * length. */
 static void a_swatch_that_is_all_tails_is_refused(void **state)
 {
     (void)state;
@@ -699,11 +700,12 @@ static void a_swatch_that_is_all_tails_is_refused(void **state)
         size_t i = handmade_swatch(&h, "square", 5, weighed ? 0.25 : 0, 0.001, square);
         h.swatches[i].unravelled_m = weighed ? 0 : 0.5;
         assert_null(hk_fit_make(&h.tally, &diags));
-        assert_findings(&diags,
-                        weighed ? "-:0:0: error: swatch \"square\" weighs 0.25 g, but its tails alone come to 0.25 g; check "
-                                  "it, and the ends of this swatch and the tail of project.csv\n"
-                                : "-:0:0: error: swatch \"square\" was unravelled to 0.5 m, but its tails alone come to 0.5 "
-                                  "m; check it, and the ends of this swatch and the tail of project.csv\n");
+        assert_findings(
+            &diags, weighed
+                        ? "-:0:0: error: swatch \"square\" weighs 0.25 g, but its tails alone come to 0.25 g; check "
+                          "it, and the ends of this swatch and the tail of project.csv\n"
+                        : "-:0:0: error: swatch \"square\" was unravelled to 0.5 m, but its tails alone come to 0.5 "
+                          "m; check it, and the ends of this swatch and the tail of project.csv\n");
     }
 }
 
@@ -819,9 +821,10 @@ static void an_outlier_is_more_than_three_deviations_off(void **state)
 }
 
 /*
- * Two swatches alike that weigh rho and 1 / rho times what is expected, with s^2 = 0.04^2 + 0.02^2 each: r = ln rho / s.
- * They share a spread of P = 0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0004, so each has the leverage 1 / (2 + s^2 / P)
- * and sum (1 - h) is 1.02. 95% of the chi-square distribution are 3.84 at 1 degree of freedom (any table), 3.88 at 1.02.
+ * Two swatches alike that weigh rho and 1 / rho times what is expected, with s^2 = 0.04^2 + 0.02^2 each: r = ln rho /
+ * s. They share a spread of P = 0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0004, so each has the leverage 1 / (2 +
+ * s^2 / P) and sum (1 - h) is 1.02. 95% of the chi-square distribution are 3.84 at 1 degree of freedom (any
+ * table), 3.88 at 1.02.
  */
 static bool two_scatter(double squares)
 {

@@ -81,9 +81,9 @@ static void nothing_timed_is_said_where_the_work_is_stated(void **state)
     assert_non_null(time);
     struct hk_hours *hours = hk_hours_predict(time, HK_NO_SIZE, &diags);
     assert_non_null(hours);
-    assert_findings(&diags,
-                    "pieces.csv:0:0: note: nothing was timed: the hours are a wide guess, from 1.3 seconds a loop; write "
-                    "the minutes that a swatch took in the column minutes of swatches.csv\n");
+    assert_findings(
+        &diags, "pieces.csv:0:0: note: nothing was timed: the hours are a wide guess, from 1.3 seconds a loop; write "
+                "the minutes that a swatch took in the column minutes of swatches.csv\n");
     hk_hours_free(hours);
     hk_time_fit_free(time);
     stages_free(stages);

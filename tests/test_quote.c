@@ -363,10 +363,10 @@ static void the_range_of_what_is_certain_is_the_price(void **state)
 }
 
 /*
- * Only her tension is uncertain, by 0.52, and 219.9 g in the middle are to be enough, with joins of 10 m of tail and half a
- * row of 60 sc, 5.66 g: 5 balls give 227.4 g. At 95% it takes 219.9 exp(1.645 * 0.52) = 517.3 g: 289.9 g more, in balls that
- * each give 50 - 5.66 g, are 7. The price leaves her 18.00 exactly while the yarn is enough, and less where a ball more is
- * bought.
+ * Only her tension is uncertain, by 0.52, and 219.9 g in the middle are to be enough, with joins of 10 m of tail and
+ * half a row of 60 sc, 5.66 g: 5 balls give 227.4 g. At 95% it takes 219.9 exp(1.645 * 0.52) = 517.3 g: 289.9 g more,
+ * in balls that each give 50 - 5.66 g, are 7. The price leaves her 18.00 exactly while the yarn is enough, and less
+ * where a ball more is bought.
  */
 static void yarn_that_is_lacking_is_bought_by_the_ball(void **state)
 {
@@ -640,9 +640,10 @@ static void yarn_from_home_that_is_stated_to_be_worth_nothing_is_not_named(void 
     struct answer a = ask_all(&c, hk_quote_defaults(HK_QUESTION_COMMISSION), &diags);
     assert_non_null(a.quote);
     assert_int_equal(a.quote->sizes[0].yarn_bought_minor, 0);
-    assert_findings(&diags, "-:0:0: warning: the balls at home of 50 g main, for main, are charged at nothing: main has no "
-                            "price in yarns.csv; state its price there, or in the column value what one of these balls is "
-                            "worth, 0 for nothing\n");
+    assert_findings(&diags,
+                    "-:0:0: warning: the balls at home of 50 g main, for main, are charged at nothing: main has no "
+                    "price in yarns.csv; state its price there, or in the column value what one of these balls is "
+                    "worth, 0 for nothing\n");
     done(a);
 }
 
@@ -655,9 +656,10 @@ static void a_ball_from_home_is_named_in_four_digits(void **state)
     two_at_home(&c, -1)->put_up_g = 100.0 / 3;
     struct answer a = ask_all(&c, hk_quote_defaults(HK_QUESTION_COMMISSION), &diags);
     assert_non_null(a.quote);
-    assert_findings(&diags, "-:0:0: warning: the balls at home of 33.33 g main, for main, are charged at nothing: main has "
-                            "no price in yarns.csv; state its price there, or in the column value what one of these balls "
-                            "is worth, 0 for nothing\n");
+    assert_findings(&diags,
+                    "-:0:0: warning: the balls at home of 33.33 g main, for main, are charged at nothing: main has "
+                    "no price in yarns.csv; state its price there, or in the column value what one of these balls "
+                    "is worth, 0 for nothing\n");
     done(a);
 }
 
@@ -776,7 +778,8 @@ static void a_kit_breaks_even_where_its_kits_carry_what_is_fixed(void **state)
     done(a);
 }
 
-/* Three balls of 5.00 leave 5.00 of 20.00: 500.00 are back with the largest batch looked at, 100; a cent more is not. */
+/* Three balls of 5.00 leave 5.00 of 20.00: 500.00 are back with the largest batch looked at, 100; a cent more is not.
+ */
 static void the_largest_batch_that_is_looked_at_may_be_the_first_to_pay(void **state)
 {
     (void)state;

@@ -448,8 +448,9 @@ static void not_enough_says_how_much_is_missing(void **state)
     plan_fails(&h, "-:0:0: error: no single lot on offer holds enough main: the one that holds most (B) is 114 g short; "
                    "3 balls of 50 g more in it, or \"lots,may mix\" in project.csv, would do\n");
     a->stock = 4; /* as many of each: the first */
-    plan_fails(&h, "-:0:0: error: no single lot on offer holds enough main: the one that holds most (A) is 114 g short; "
-                   "3 balls of 50 g more in it, or \"lots,may mix\" in project.csv, would do\n");
+    plan_fails(&h,
+               "-:0:0: error: no single lot on offer holds enough main: the one that holds most (A) is 114 g short; "
+               "3 balls of 50 g more in it, or \"lots,may mix\" in project.csv, would do\n");
     a->stock = 3;
     h.project.lots_may_mix = true;
     struct answer mixed = plan(&h, "");

@@ -348,10 +348,9 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
 }
 
 /* The manual's list of files; other files come after these, by name. */
-static const char *const file_names[] = {"project.csv", "grade.csv",  "yarns.csv",
-                                         "fabrics.csv", "swatches.csv", "pattern.txt",
-                                         "pieces.csv",  "offers.csv", "shops.csv",
-                                         "progress.csv", "costs.csv"};
+static const char *const file_names[] = {"project.csv",  "grade.csv",    "yarns.csv",  "fabrics.csv",
+                                         "swatches.csv", "pattern.txt",  "pieces.csv", "offers.csv",
+                                         "shops.csv",    "progress.csv", "costs.csv"};
 enum { file_count = sizeof file_names / sizeof file_names[0] };
 
 const char *hk_project_file(size_t i)

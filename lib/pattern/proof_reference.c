@@ -194,8 +194,9 @@ static bool steps_plain(const struct hk_proofing *p, const struct hk_step *steps
 }
 
 /*
- * Returns the number of rows like `row` for a length. When the gauge, or the place from which the length is measured, is not known,
- * adds a finding and returns `turn`, so that the rows below are still followed. Returns -1 with a finding when there can be no such rows.
+ * Returns the number of rows like `row` for a length. When the gauge, or the place from which the length is measured,
+ * is not known, adds a finding and returns `turn`, so that the rows below are still followed. Returns -1 with a finding
+ * when there can be no such rows.
  */
 static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *reference, const struct hk_row *row,
                               int64_t turn)

@@ -82,17 +82,17 @@ struct proof_run {
     struct filler *fillers;
     size_t filler_count, filler_capacity;
     size_t entry, piece, line;
-    size_t depth;    /* nesting of pieces worked like others */
-    size_t part_log; /* index in the log of the first row of this part */
+    size_t depth;        /* nesting of pieces worked like others */
+    size_t part_log;     /* index in the log of the first row of this part */
     size_t division_log; /* 1 + the index in the log of the first row after a division; 0: no division */
-    size_t cycle;    /* rows of one cycle of the last reference; 0: the last row was written */
+    size_t cycle;        /* rows of one cycle of the last reference; 0: the last row was written */
     const struct planned_row *cycle_rows;
     size_t cycle_worked; /* the number of these worked */
     bool cycle_plain;    /* they are rows of one stitch each that continue although rows between them shaped */
     int64_t number;      /* number of the last row; 0: none */
     struct hk_strand_run *strands[3]; /* of the last row; scratch; of the row before a stretch. NULL: no row yet */
     bool strands_known, strands_marked; /* the last row, and the row before the stretch, were rounds */
-    size_t colours;      /* 1 + the sequence of the entry; 0: none */
+    size_t colours;                     /* 1 + the sequence of the entry; 0: none */
     int64_t colour_row;  /* rows worked in it */
     bool absent;         /* this size does not have the current work */
     bool known;          /* the edge is known */
@@ -112,9 +112,9 @@ struct proof_run {
     bool based;                  /* a rib grows along an edge */
     int64_t rows_since;          /* rows since work began on existing stitches */
     struct pending pending;
-    struct hk_parts along;       /* the parts of unnamed row ends; count 0: not stated */
-    bool joins;                  /* work has begun on an edge with an unknown number of stitches */
-    struct hk_other *others;     /* for the current row */
+    struct hk_parts along;   /* the parts of unnamed row ends; count 0: not stated */
+    bool joins;              /* work has begun on an edge with an unknown number of stitches */
+    struct hk_other *others; /* for the current row */
     size_t *other_shelves, other_count;
     struct hk_follow *kept;      /* scratch */
 };

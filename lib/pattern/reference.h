@@ -24,7 +24,8 @@ enum hk_reference_kind {
 /* A stage of a shaping: every `every`-th row, `times` times. */
 struct hk_shape_stage {
     struct hk_graded_count every;
-    struct hk_graded_count then; /* "every 2nd and 4th row alternately": the distance after every second row; 0: `every` */
+    struct hk_graded_count
+        then; /* "every 2nd and 4th row alternately": the distance after every second row; 0: `every` */
     struct hk_graded_count times;
     bool to;   /* until there are `times` stitches */
     bool open; /* without a number: as long as the rows of the label last */
@@ -45,10 +46,11 @@ struct hk_reference {
     struct hk_graded_count rows;
     const double *length_m; /* until it measures this (by size), or for this length if `onward` */
     bool onward;
-    size_t from_unread; /* 1 + the byte of a length measured from a point that is not followed; 0: none */
+    size_t from_unread;         /* 1 + the byte of a length measured from a point that is not followed; 0: none */
     struct hk_place from_place; /* place of this byte in the file */
-    bool of_part;       /* the length is of a rib or cuff, not of the whole piece */
-    bool of_division;   /* the length is measured from the underarm: from the row that divides the work, or the start of a piece on its stitches */
+    bool of_part;               /* the length is of a rib or cuff, not of the whole piece */
+    bool of_division; /* the length is measured from the underarm: from the row that divides the work, or the start of a
+                         piece on its stitches */
     enum hk_side end_side; /* "ending with a WS row" */
     /* HK_REFERENCE_SHAPE, and `by`, 1 or -1, of HK_REFERENCE_EVENLY */
     int by;           /* stitches at each of the ends: 1, -2, ... */
@@ -60,7 +62,7 @@ struct hk_reference {
     size_t stage_count;
     bool one_row;   /* "at each end of row": one row is shaped, and no others are worked */
     bool reversing; /* HK_REFERENCE_AS: its mirror image */
-    bool in_all; /* "alternately 6 times" is read as 6 shaping rows in total */
+    bool in_all;    /* "alternately 6 times" is read as 6 shaping rows in total */
     struct hk_graded_count spread;
     int64_t chains;                     /* HK_REFERENCE_EVENLY: chains at its start; 0: not stated */
     bool at_end;                        /* HK_REFERENCE_EDGE: at the end of the rows */

@@ -171,8 +171,8 @@ static const char *measures_end(const char *text)
 }
 
 /*
- * Reads "from beg", "from underarm", "or desired length", "deep". Returns false when the length is measured from another point within
- * the piece.
+ * Reads "from beg", "from underarm", "or desired length", "deep". Returns false when the length is measured from
+ * another point within the piece.
  */
 static bool from_scan(struct reader *r)
 {

@@ -19,7 +19,7 @@ struct element {
 struct list {
     size_t at, end;
     struct element first, second, chosen;
-    size_t count; /* number of elements; at most the number of sizes + 1 */
+    size_t count;      /* number of elements; at most the number of sizes + 1 */
     bool units_differ; /* an element has a unit and the first has none */
 };
 

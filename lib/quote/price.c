@@ -75,9 +75,9 @@ double hk_price_leaving(const struct hk_rates *rates, double wanted_minor)
 }
 
 /*
- * Finds the quoted price for which the buyer pays exactly `paid_minor`. For a quoted price n with tax t added, the payment is
- * n + round(n t), and the tax in this payment rounds to the same amount; so n is the payment less the tax in it, or no price
- * leads to this payment. Returns false in that case.
+ * Finds the quoted price for which the buyer pays exactly `paid_minor`. For a quoted price n with tax t added, the
+ * payment is n + round(n t), and the tax in this payment rounds to the same amount; so n is the payment less the tax in
+ * it, or no price leads to this payment. Returns false in that case.
  */
 static bool name_price(const struct hk_rates *rates, int64_t paid_minor, int64_t *quoted_minor)
 {

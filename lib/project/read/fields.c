@@ -60,7 +60,8 @@ static bool read_word(const struct hk_field *field, struct hk_reading *reading, 
     return true;
 }
 
-/* Without a finding where the sizes, or grade.csv for a cell that starts with a letter, could not be read: that is reported. */
+/* Without a finding where the sizes, or grade.csv for a cell that starts with a letter, could not be read: that is
+ * reported. */
 static bool read_graded(const struct hk_field *field, struct hk_reading *reading, struct hk_cell cell,
                         struct hk_graded *value)
 {

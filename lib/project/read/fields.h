@@ -32,7 +32,8 @@ enum hk_holds {
     HK_HOLDS_READ,     /* whatever `read` makes of it; not called for an empty cell */
 };
 
-/* The upper bound of a ratio that is read as a percentage, and the finding above it: `before`, the percentage, `after`. */
+/* The upper bound of a ratio that is read as a percentage, and the finding above it: `before`, the percentage, `after`.
+ */
 struct hk_bound {
     double most;
     bool below; /* the bound itself is too much */
@@ -43,38 +44,37 @@ struct hk_field {
     const char *name;
     enum hk_field_need need;
     enum hk_holds holds;
-    size_t value;                 /* offset in the struct of a row */
-    bool keeps_cell;              /* the cell itself is put there too */
-    size_t cell;                  /* at this offset */
+    size_t value;    /* offset in the struct of a row */
+    bool keeps_cell; /* the cell itself is put there too */
+    size_t cell;     /* at this offset */
     enum hk_dimension dimension;
     enum hk_sign sign;            /* of quantities and counts; positive where not given */
     const struct hk_bound *bound; /* of quantities; NULL: none */
     const char *word;             /* a word that a quantity may be given as, or NULL */
     double word_value;            /* the quantity that it means */
     const char *words[2];
-    bool lengths;                 /* graded cells may be lengths */
+    bool lengths; /* graded cells may be lengths */
     bool (*read)(struct hk_reading *reading, struct hk_cell cell, void *value);
 };
 
 /*
- * The part of a field that says what it holds and where that goes: member of the struct `type`, which must have the type of
- * the value. Behind it `.sign` and others may follow.
+ * The part of a field that says what it holds and where that goes: member of the struct `type`, which must have the
+ * type of the value. Behind it `.sign` and others may follow.
  */
-#define HK_FIELD_AT(of, type, member) \
-    .value = _Generic(((struct type *)0)->member, of: offsetof(struct type, member))
+#define HK_FIELD_AT(of, type, member) .value = _Generic(((struct type *)0)->member, of : offsetof(struct type, member))
 #define HK_FIELD_NAME(type, member) .holds = HK_HOLDS_NAME, HK_FIELD_AT(const char *, type, member)
 #define HK_FIELD_TEXT(type, member) .holds = HK_HOLDS_TEXT, HK_FIELD_AT(const char *, type, member)
-#define HK_FIELD_QUANTITY(type, member, dim) \
+#define HK_FIELD_QUANTITY(type, member, dim)                                                                           \
     .holds = HK_HOLDS_QUANTITY, .dimension = (dim), HK_FIELD_AT(double, type, member)
 #define HK_FIELD_COUNT(type, member) .holds = HK_HOLDS_COUNT, HK_FIELD_AT(int64_t, type, member)
 #define HK_FIELD_MONEY(type, member) .holds = HK_HOLDS_MONEY, HK_FIELD_AT(int64_t, type, member)
-#define HK_FIELD_WORD(type, member, no, yes) \
-    .holds = HK_HOLDS_WORD, .words = {no, yes}, HK_FIELD_AT(bool, type, member)
+#define HK_FIELD_WORD(type, member, no, yes) .holds = HK_HOLDS_WORD, .words = {no, yes}, HK_FIELD_AT(bool, type, member)
 #define HK_FIELD_FABRIC(type, member) .holds = HK_HOLDS_FABRIC, HK_FIELD_AT(const struct hk_fabric *, type, member)
 #define HK_FIELD_TOOL(type, member) .holds = HK_HOLDS_TOOL, HK_FIELD_AT(double, type, member)
-#define HK_FIELD_GRADED(type, member) \
+#define HK_FIELD_GRADED(type, member)                                                                                  \
     .holds = HK_HOLDS_GRADED, HK_FIELD_AT(struct hk_graded, type, member), HK_FIELD_KEEPS(type, member.cell)
-#define HK_FIELD_READ(type, member, of, function) .holds = HK_HOLDS_READ, .read = (function), HK_FIELD_AT(of, type, member)
+#define HK_FIELD_READ(type, member, of, function)                                                                      \
+    .holds = HK_HOLDS_READ, .read = (function), HK_FIELD_AT(of, type, member)
 #define HK_FIELD_KEEPS(type, member) .keeps_cell = true, .cell = offsetof(struct type, member)
 
 /* A list of fields ends with a NULL name. */

@@ -122,8 +122,10 @@ static bool read_stock(struct hk_reading *reading, struct hk_cell cell, void *va
     if (!hk_quantity_cell(cell, HK_DIM_PLAIN, HK_SIGN_NOT_NEGATIVE, &balls, reading->diags))
         return false;
     if (balls != floor(balls)) {
-        hk_diags_add(reading->diags, HK_CODE_NUMBER, hk_cell_place(cell, 0), "%s is not a number of whole balls", cell.text);
-        hk_diags_hint(reading->diags, "give what is left of a ball a row of its own: its weight as put_up, and a stock of 1");
+        hk_diags_add(reading->diags, HK_CODE_NUMBER, hk_cell_place(cell, 0), "%s is not a number of whole balls",
+                     cell.text);
+        hk_diags_hint(reading->diags,
+                      "give what is left of a ball a row of its own: its weight as put_up, and a stock of 1");
         return false;
     }
     *stock = (int64_t)balls;
@@ -237,8 +239,7 @@ static bool own_good(struct hk_reading_row row, const struct hk_offer *offer)
         hk_diags_hint(diags, "write 0, or name the shop that sells it; what a ball is worth goes in the column value");
     }
     if (hk_cell_empty(stock)) {
-        hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_cell_place(stock, 0),
-                     "no stock is stated for what is at home");
+        hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_cell_place(stock, 0), "no stock is stated for what is at home");
         hk_diags_hint(diags, "write how many balls there are in the column stock");
         return false;
     }
@@ -381,8 +382,9 @@ void hk_offers_read(struct hk_reading *reading)
     struct hk_column columns[HK_FIELDS_MOST + 1];
     bool known;
     o.shops_stated = read_sellers(reading, &o.shops_known);
-    const struct hk_table *table = hk_reading_large_table(reading, "offers.csv", hk_fields_columns(offer_fields, columns),
-                                                          HK_OFFER_ROWS_MOST, HK_CATALOGUE_BYTES, &known);
+    const struct hk_table *table =
+        hk_reading_large_table(reading, "offers.csv", hk_fields_columns(offer_fields, columns), HK_OFFER_ROWS_MOST,
+                               HK_CATALOGUE_BYTES, &known);
     if (!table || !project->sellers)
         return;
     project->offers = hk_arena_take(&project->arena, hk_table_rows(table), sizeof *project->offers);

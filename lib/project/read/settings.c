@@ -207,7 +207,8 @@ static void read_learn_from(struct hk_reading *reading, struct hk_cell cell)
 
 static const struct hk_bound sure = {1, true, "a chance of ", ", and nothing is surer than sure",
                                      "write it as 95% or 0.95, below 100%"};
-static const struct hk_bound whole = {1, false, "a margin of ", ", more than the work itself", "write it as 10% or 0.1"};
+static const struct hk_bound whole = {1, false, "a margin of ", ", more than the work itself",
+                                      "write it as 10% or 0.1"};
 static const struct hk_bound full_price = {1, false, "a ball left over that keeps ", " of its price",
                                            "write it as 50%, 0.5 or returnable"};
 
@@ -225,8 +226,8 @@ static const struct hk_field fields[] = {
     [JOIN] = {"join", HK_FIELD_WORD(hk_project, join_anywhere, "row end", "anywhere")},
     [LOTS] = {"lots", HK_FIELD_WORD(hk_project, lots_may_mix, "one", "may mix")},
     [SHORT_COST] = {"short_cost", HK_FIELD_MONEY(hk_project, short_cost_minor)},
-    [SPARE_WORTH] = {"spare_worth", HK_FIELD_QUANTITY(hk_project, spare_worth, HK_DIM_PERCENT), .sign = HK_SIGN_NOT_NEGATIVE,
-                     .bound = &full_price, .word = "returnable", .word_value = 1},
+    [SPARE_WORTH] = {"spare_worth", HK_FIELD_QUANTITY(hk_project, spare_worth, HK_DIM_PERCENT),
+                     .sign = HK_SIGN_NOT_NEGATIVE, .bound = &full_price, .word = "returnable", .word_value = 1},
     [SWATCHES] = {"swatches", HK_FIELD_WORD(hk_project, count_in_swatches, "leave out", "count in")},
     [LEARN_FROM] = {"learn_from"}, /* may stand several times: read as it is found */
 };
@@ -280,8 +281,10 @@ static void warn_of_chance(struct hk_reading *reading, struct hk_cell cell)
     if (chance >= 0.5)
         return;
     hk_diags_add(reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
-                 "with a chance of %s%% the yarn is less than is likely to be used", hk_number_text(100 * chance, 6).text);
-    hk_diags_hint(reading->diags, "it is the chance that the yarn is enough: write one like 95%%; if it is right, it may stay");
+                 "with a chance of %s%% the yarn is less than is likely to be used",
+                 hk_number_text(100 * chance, 6).text);
+    hk_diags_hint(reading->diags,
+                  "it is the chance that the yarn is enough: write one like 95%%; if it is right, it may stay");
 }
 
 static void margin_or_chance(struct hk_reading *reading, const struct hk_cell *values)

@@ -20,11 +20,29 @@ struct swatch_row {
 };
 
 enum {
-    SWATCH, YARN, TOOL, FABRIC, STITCHES, ROWS, START, GAUGE, WIDTH, HEIGHT, CARE, WEIGHT, SCALE_STEP, SCALE_ACCURACY,
-    TAPE_STEP, UNRAVELLED, ENDS, COPIES, MINUTES
+    SWATCH,
+    YARN,
+    TOOL,
+    FABRIC,
+    STITCHES,
+    ROWS,
+    START,
+    GAUGE,
+    WIDTH,
+    HEIGHT,
+    CARE,
+    WEIGHT,
+    SCALE_STEP,
+    SCALE_ACCURACY,
+    TAPE_STEP,
+    UNRAVELLED,
+    ENDS,
+    COPIES,
+    MINUTES
 };
 static const struct hk_field fields[] = {
-    [SWATCH] = {"swatch", HK_FIELD_FILLED, HK_FIELD_NAME(swatch_row, swatch.name), HK_FIELD_KEEPS(swatch_row, swatch.cell)},
+    [SWATCH] = {"swatch", HK_FIELD_FILLED, HK_FIELD_NAME(swatch_row, swatch.name),
+                HK_FIELD_KEEPS(swatch_row, swatch.cell)},
     [YARN] = {"yarn", HK_FIELD_FILLED},
     [TOOL] = {"tool", HK_FIELD_FILLED, HK_FIELD_TOOL(swatch_row, swatch.tool_mm)},
     [FABRIC] = {"fabric", HK_FIELD_FILLED, HK_FIELD_FABRIC(swatch_row, swatch.fabric)},
