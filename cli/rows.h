@@ -7,8 +7,9 @@
 #include "pipeline.h"
 
 /*
- * In a table of two columns before the sizes; *part, the first of them, is "" from its second row on. A line that only widens,
- * or only narrows, and fills more than a few rows of the table so, is shown in short unless every row is asked for.
+ * In a table of two columns before the sizes; *part, the first of them, is "" from its second row on. A line that only
+ * widens, or only narrows, and fills more than a few rows of the table so, is shown in short unless every row is asked
+ * for.
  */
 void rows_print(struct text_table *table, const struct hk_tally *tally, size_t line, struct size_range sizes,
                 bool every_row, const char **part);

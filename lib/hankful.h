@@ -770,11 +770,11 @@ struct hk_shop_options {
 HK_API struct hk_shop_options hk_shop_defaults(void); /* 10 s, each size on its own, once */
 
 /*
- * The cheapest basket for every size asked for, from offers.csv and shops.csv, where they have nothing for a role from its
- * price in yarns.csv. A yarn without a price is a warning (HK_CODE_PRICE_MISSING): balls are counted all the same, and no
- * cost. NULL on any error, among them HK_CODE_STOCK_SHORT and HK_CODE_STOCK_LOTS: no basket can do. Owns the calling
- * thread's GLPK environment for the time of the call; a host that has problems of its own in it calls this on another
- * thread. Borrows the need; owner: the caller.
+ * The cheapest basket for every size asked for, from offers.csv and shops.csv, where they have nothing for a role from
+ * its price in yarns.csv. A yarn without a price is a warning (HK_CODE_PRICE_MISSING): balls are counted all the same,
+ * and no cost. NULL on any error, among them HK_CODE_STOCK_SHORT and HK_CODE_STOCK_LOTS: no basket can do. Owns the
+ * calling thread's GLPK environment for the time of the call; a host that has problems of its own in it calls this on
+ * another thread. Borrows the need; owner: the caller.
  */
 HK_API struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options options, struct hk_diags *diags);
 HK_API void hk_shop_free(struct hk_shop *shop);

@@ -84,3 +84,14 @@ void assert_rows_at(const struct hk_catalogue *catalogue, const char *pattern, c
     read.diags = (struct hk_diags){0};
     proofed_free(&read);
 }
+
+void assert_worded_at(const struct hk_catalogue *catalogue, const char *above, const char *rows_above,
+                      const struct worded *cases, size_t count, const char *file, int line)
+{
+    for (size_t i = 0; i < count; i++) {
+        char pattern[4000], rows[4000];
+        snprintf(pattern, sizeof pattern, "%s%s\n", above, cases[i].lines);
+        snprintf(rows, sizeof rows, "%s%s", rows_above, cases[i].rows);
+        assert_rows_at(catalogue, pattern, rows, cases[i].findings, file, line);
+    }
+}

@@ -43,4 +43,14 @@ void assert_rows_at(const struct hk_catalogue *catalogue, const char *pattern, c
 #define assert_rows(pattern, expected, findings)                                                                       \
     assert_rows_at(*state, (pattern), (expected), (findings), __FILE__, __LINE__)
 
+/* Lines behind rows that several cases share, the rows that they add and the findings. */
+struct worded {
+    const char *lines, *rows, *findings;
+};
+
+void assert_worded_at(const struct hk_catalogue *catalogue, const char *above, const char *rows_above,
+                      const struct worded *cases, size_t count, const char *file, int line);
+#define assert_worded(above, rows_above, cases)                                                                        \
+    assert_worded_at(*state, (above), (rows_above), (cases), sizeof(cases) / sizeof *(cases), __FILE__, __LINE__)
+
 #endif

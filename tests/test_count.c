@@ -1087,6 +1087,84 @@ static void effort_may_end_at_any_step(void **state)
     }
 }
 
+/* ---- Shaping ---- */
+
+static enum hk_counting shaped(struct bench *b, const char *rows, int64_t stitches, int64_t row_count, int64_t by,
+                               int64_t after, int64_t end)
+{
+    fabric(b, rows);
+    b->work.end_stitches = end;
+    b->work.shaping = (struct hk_shaping){by, {after, after}};
+    return count(b, HK_START_EDGE, stitches, row_count);
+}
+
+/* Decreases are of the stitch that the row has most of, if it has as many as are decreased and a decrease of its own.
+ */
+static void decreases_are_of_what_there_is_most_of(void **state)
+{
+    struct bench *b = *state;
+    /* 28 is no multiple of 3: between 27 and 30, so that row 3 has 18 2/3 sc, 2 of them decreased, and 9 1/3 sc2tog. */
+    assert_int_equal(shaped(b, "*2 sc in 1, sc2tog*", 30, 3, -2, 3, 28), HK_COUNTING_DONE);
+    assert_kind(b, "sc", 20 + 20 + 56 / 3.0 - 2);
+    assert_kind(b, "sc2tog", 10 + 10 + 28 / 3.0 + 2);
+    assert_int_equal(b->counted.leaves, 28);
+    /* No puff is decreased: 15 and 15 of both, then 14. */
+    assert_int_equal(shaped(b, "*puff 1, sc 1*", 30, 3, -2, 3, 28), HK_COUNTING_DONE);
+    assert_kind(b, "sc", 15 + 15 + 12);
+    assert_kind(b, "3-hdc puff", 15 + 15 + 14);
+    assert_kind(b, "sc2tog", 2);
+    /* 4 sc are fewer than 6: 20 dc are decreased. */
+    assert_int_equal(shaped(b, "*sc 1, dc 5*", 30, 2, -6, 2, 24), HK_COUNTING_DONE);
+    assert_kind(b, "sc", 5 + 4);
+    assert_kind(b, "dc", 25 + 14);
+    assert_kind(b, "dc2tog", 6);
+    /* What is a decrease already is not decreased again. */
+    assert_int_equal(shaped(b, "*sc2tog, 2 dc in 1*", 30, 2, -2, 2, 28), HK_COUNTING_DONE);
+    assert_kind(b, "dc", 20 + 56 / 3.0 - 2);
+    assert_kind(b, "dc2tog", 2);
+    assert_kind(b, "sc2tog", 10 + 28 / 3.0);
+    /* Nothing but puffs. */
+    assert_int_equal(shaped(b, "*puff 1*", 30, 3, -2, 3, 28), HK_COUNTING_NO_DECREASE);
+    assert_int_equal(b->error.row, 3);
+}
+
+static void rows_that_cannot_be_shaped_are_named(void **state)
+{
+    struct bench *b = *state;
+    assert_int_equal(shaped(b, "*2 sc in 1*", 10, 3, -2, 3, 8), HK_COUNTING_SHAPES); /* row 1 leaves 20 */
+    assert_int_equal(b->error.row, 1);
+    assert_int_equal(shaped(b, "*sc 1*/*2 sc in 1*", 10, 3, -2, 3, 8), HK_COUNTING_SHAPES); /* row 2 does */
+    assert_int_equal(b->error.row, 2);
+    assert_int_equal(shaped(b, "*sc 1*/sc 10", 10, 3, -2, 3, 8), HK_COUNTING_RIGID);
+    assert_int_equal(b->error.row, 2);
+    /* Row 1 leaves what is between 0 and 500, of which neither is near. */
+    assert_int_equal(shaped(b, "*sc 500*", 300, 3, -2, 3, 298), HK_COUNTING_NO_WIDTH);
+}
+
+/* The first 5 of 10 rows, of which 3, 6 and 9 shape. */
+static void the_first_rows_of_a_shaping(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*sc 1*");
+    b->work.end_stitches = 24;
+    b->work.taper_rows = 10;
+    b->work.shaping = (struct hk_shaping){-2, {3, 3}};
+    assert_int_equal(count(b, HK_START_EDGE, 30, 5), HK_COUNTING_DONE);
+    assert_runs(b, "1-2: 30, 3-5: 28");
+    assert_kind(b, "sc", 30 + 30 + 26 + 28 + 28);
+}
+
+/* A row that leaves 4 of any number of chains has one width. */
+static void a_row_that_leaves_chains_has_one_width(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "sc in next 4 sts, leave rem sts unworked");
+    assert_int_equal(count(b, HK_START_CHAIN, 4, 1), HK_COUNTING_DONE);
+    assert_kind(b, "sc", 4);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_DIFFERS);
+    assert_int_equal(b->error.counted, 4);
+}
+
 /* ---- Against its rows one by one ---- */
 
 #define ALIKE_STRIPES 4
@@ -1256,6 +1334,10 @@ int main(void)
         cmocka_unit_test(an_endless_list_of_rows_is_cut_short),
         cmocka_unit_test(parts_share_their_effort),
         cmocka_unit_test(counts_above_the_limit_are_refused),
+        cmocka_unit_test(decreases_are_of_what_there_is_most_of),
+        cmocka_unit_test(rows_that_cannot_be_shaped_are_named),
+        cmocka_unit_test(the_first_rows_of_a_shaping),
+        cmocka_unit_test(a_row_that_leaves_chains_has_one_width),
         cmocka_unit_test(a_part_comes_to_what_its_rows_come_to),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);

@@ -175,10 +175,10 @@ static void lengths_are_measured_by_the_rows_to_come(void **state)
          "pattern.txt:5:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
         /* Two swatches, and neither is of this stitch. */
         {CAST_ON_20 "Row 1: *K1, p1; rep from * to end.\nRep row 1 until piece measures 4 cm.\n",
-         "3 Row 1: 20 20 20\n4 : ? ? ?\n",
+         "3 Row 1: 20 20 20\n4 : 20 20 20\n",
          "pattern.txt:4:1: error: no swatch says how many rows that is; give a swatch of this stitch with its gauge in "
          "swatches.csv, or write how many rows\n"},
-        {SC_20 "Work in hdc for 4 cm.\n", SC_20_ROW "4 : ? ? ?\n",
+        {SC_20 "Work in hdc for 4 cm.\n", SC_20_ROW "4 : 20 20 20\n",
          "pattern.txt:4:1: error: no swatch says how many rows that is; give a swatch of this stitch with its gauge in "
          "swatches.csv, or write how many rows\n"},
         /* The next row is a WS row: the 10th is on the right side, the 11th on the wrong one. */
@@ -565,6 +565,278 @@ static void rhythm_that_is_not_definite_is_refused(void **state)
          "pattern.txt:9:1: error: how this stitch pattern goes on where it is shaped is not said; write the rows that "
          "shape "
          "with their labels; rows of one stitch each are shaped without\n"},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* Rows that shape are found by their label however it is written; ends of a row by what is said of them. */
+static void shaping_by_other_words(void **state)
+{
+    static const struct totals totals[] = {
+        /* 18 and a decrease, 19, 17, 18, 16; ch 1 a row. */
+        {SC_20 "Dec rnd: Ch 1, sc2tog, sc in each st across, turn.\nRep decrease round every 2nd row 2 more times.\n",
+         {{"sc", 20 + 18 + 19 + 17 + 18 + 16}, {"sc2tog", 3}, {"ch", 21 + 5}}},
+        {SC_20 "Decreasing row: Ch 1, sc2tog, sc in each st across, turn.\nRep dec. rows every 2nd row to 17 sts.\n",
+         {{"sc", 20 + 18 + 19 + 17 + 18 + 16}, {"sc2tog", 3}}},
+        {SC_20 "Inc row: Ch 1, 2 sc in first st, sc in each st across, turn.\nRep inc. row every 2nd row to 24 sts.\n",
+         {{"sc", 20 + 21 + 21 + 22 + 22 + 23 + 23 + 24}}},
+        {SC_20 "Dec row: Ch 1, sc2tog, sc in each st across, turn.\nRep dec row every row 2 more times.\n",
+         {{"sc", 20 + 18 + 17 + 16}, {"sc2tog", 3}}},
+        {SC_20 "Dec 1 st at beg of every row 2 times.\n", {{"sc", 20 + 18 + 17}, {"sc2tog", 2}}},
+        /* 10 rows: 2, 6 and 8; 4 and 8; 1, 5 and 9; 1 alone. */
+        {SC_20 "Rows 2-11: Dec 1 st each end of every 2nd and 4th row alternately.\n",
+         {{"sc", 20 + 20 + 16 + 3 * 18 + 14 + 16 + 12 + 2 * 14}, {"sc2tog", 6}}},
+        {SC_20 "Rows 2-11: Dec 1 st each end of every 4th row.\n",
+         {{"sc", 20 + 3 * 20 + 16 + 3 * 18 + 14 + 2 * 16}, {"sc2tog", 4}}},
+        {SC_20 "Rows 2-11: Dec 1 st each end of next and every 4th row.\n",
+         {{"sc", 20 + 16 + 3 * 18 + 14 + 3 * 16 + 12 + 14}, {"sc2tog", 6}}},
+        {SC_20 "Rows 2-5: Dec 1 st each end of next row.\n", {{"sc", 20 + 16 + 3 * 18}, {"sc2tog", 2}}},
+        {SC_20 "Row 2: Dec 1 st each end of row.\n", {{"sc", 20 + 16}, {"sc2tog", 2}}},
+        /* Both ends of 2 rows: 16 and 14. */
+        {SC_20
+         "Dec 1 st at left edge on every row 2 times, at the same time dec 1 st at right edge on every row 2 times.\n",
+         {{"sc", 20 + 16 + 14}, {"sc2tog", 4}}},
+        {SC_20
+         "Dec 1 st at right edge on every row 2 times, at the same time dec 1 st at left edge on every row 2 times.\n",
+         {{"sc", 20 + 16 + 14}, {"sc2tog", 4}}},
+        {SC_20 "Dec 1 st at beg of every row 2 times, at the same time dec 1 st at end of every row 2 times.\n",
+         {{"sc", 20 + 16 + 14}, {"sc2tog", 4}}},
+        {SC_20 "Dec 1 st at end of every row 2 times, at the same time inc 1 st at beg of every row 2 times.\n",
+         {{"sc", 20 + 19 + 19}, {"sc2tog", 2}}},
+        {SC_20 "Dec 1 st at armhole edge on every row 2 times, at the same time dec 1 st at front edge on every row 2 "
+               "times.\n",
+         {{"sc", 20 + 16 + 14}, {"sc2tog", 4}}},
+        {SC_20
+         "Dec 1 st at side edge on next and every 4th row 2 more times, at the same time dec 1 st at neck edge on "
+         "next and every 4th row 2 more times.\n",
+         {{"sc", 20 + 16 + 3 * 18 + 14 + 3 * 16 + 12}, {"sc2tog", 6}}},
+        {SC_20 "Work even for 9 rows, at the same time dec 1 st at neck edge on next and every 4th row 2 more times.\n",
+         {{"sc", 20 + 18 + 3 * 19 + 17 + 3 * 18 + 16}, {"sc2tog", 3}}},
+        /* Rounds: 3 and 3. */
+        {HAT_20 "Rnd 1: K.\nDec 1 st each end of every 3rd rnd 2 times.\nWork even for 2 rnds.\n",
+         {{"k", 3 * 20 + 16 + 2 * 18 + 14 + 2 * 16}, {"k2tog", 2}, {"ssk", 2}}},
+        /* 18 k, 19 p, 17, 18 and 16 behind 20 and 20. */
+        {STOCKINETTE_20 "Dec row: K2tog, k to end.\nWith trim, rep dec row every 2nd row 2 more times.\n",
+         {{"k", 20 + 18 + 17 + 16}, {"p", 20 + 19 + 18}, {"k2tog", 3}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+}
+
+static void shaping_that_falls_together_is_refused(void **state)
+{
+#define SAME_END(line)                                                                                                 \
+    "pattern.txt:" line ":1: error: two shapings fall on the same end of a row; write the rows in which both fall as " \
+    "rows of their own\n"
+#define WHICH_ENDS(line)                                                                                               \
+    "pattern.txt:" line ":1: error: which ends of the rows are shaped at the same time cannot be told; write \"at "    \
+    "neck edge\" and \"at armhole edge\", or \"at each end\"\n"
+    static const struct refused refused[] = {
+        {SC_20
+         "Dec row: Ch 1, sc2tog, sc in each st across, turn.\nRep dec row every 2nd row 2 more times, at the same "
+         "time dec 1 st at neck edge on every 4th row 2 times.\n",
+         SC_20_ROW "4 Dec row: 19 19 19\n5 : ? ? ?\n", SAME_END("5")},
+        {SC_20 "Dec row: Ch 1, sc2tog, sc in each st across, turn.\nDec 1 st at neck edge on every 4th row 2 times, at "
+               "the same time rep dec row every 2nd row 2 more times.\n",
+         SC_20_ROW "4 Dec row: 19 19 19\n5 : ? ? ?\n", SAME_END("5")},
+        {SC_20 "Dec 1 st at each end of next and every 4th row 2 more times, at the same time dec 1 st at side edge on "
+               "next and every 4th row 2 more times.\n",
+         AFTER_20, SAME_END("4")},
+        {SC_20 "Dec 1 st at right edge on every row 2 times, at the same time dec 1 st at neck edge on every row 2 "
+               "times.\n",
+         AFTER_20, WHICH_ENDS("4")},
+        {SC_20
+         "Dec 1 st at neck edge on every row 2 times, at the same time dec 1 st at side edge on every row 2 times, "
+         "at the same time dec 1 st at beg of every row 2 times.\n",
+         AFTER_20, WHICH_ENDS("4")},
+        {SC_20 "Dec 1 st each end of every 4th row to 15 sts.\n", AFTER_20,
+         "pattern.txt:4:1: error: 20 stitches do not become 15 by 2 at a time; check both numbers\n"},
+        {SC_20 "Dec 1 st each end of every 4th row to 24 sts.\n", AFTER_20,
+         "pattern.txt:4:1: error: 20 stitches do not become 24 by 2 at a time; check both numbers\n"},
+        {SC_20 "Rows 2-5: Dec 1 st each end of every 2nd row 4 times.\n", SC_20_ROW "4 Rows 2-5: ? ? ?\n",
+         "pattern.txt:4:1: error: the shaping takes more rows than the label has; check both numbers\n"},
+        {SC_20 "Rows 2-3: Dec 1 st each end.\n", SC_20_ROW "4 Rows 2-3: ? ? ?\n",
+         "pattern.txt:4:1: error: in which of these rows it is shaped is not said; write \"every row\" or \"every 4th "
+         "row\"\n"},
+        {SC_20 "Work even for 0 rows, at the same time dec 1 st at neck edge on next and every 4th row 2 more times.\n",
+         AFTER_20,
+         "pattern.txt:4:1: error: the shaping takes more rows than are worked at the same time; check both numbers\n"},
+        {SC_20 "Dec 1 st each end of every 4th row 50000 times.\n", AFTER_20,
+         "pattern.txt:4:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
+        {SC_20 "Rows 2-200000: Dec 1 st each end of every 4th row.\n", SC_20_ROW "4 Rows 2-200000: ? ? ?\n",
+         "pattern.txt:4:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
+        /* Tunisian rows and puffs have no decrease that is known. */
+        {"# Body\n" HOOK "ch 21.\nRow 1: Puff in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, puff in "
+         "each st across, turn.\nDec 1 st each end of next row.\n",
+         "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
+        {"# Body\n" HOOK "ch 21.\nRow 1: Tss in 2nd ch from hook and in each ch across.\nRow 2: Tss in each st "
+         "across.\nDec 1 st each end of next row.\n",
+         "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* Of rows that are worked while some of them shape, each has the chains and the join of its own stitch. */
+static void rows_are_shaped_as_they_go_on(void **state)
+{
+    static const struct totals totals[] = {
+        /* sc hdc sc hdc sc hdc, shaped in the 2nd and the 4th: 20, 16, 18, 14, 16, 16; ch 1 a row. */
+        {SC_20 "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, hdc in each st across, turn.\nRep rows 2 and 3 "
+               "for 6 rows, at the same time dec 1 st each end of every 2nd row 2 times.\n",
+         {{"sc", 20 + 20 + 20 + 18 + 16}, {"hdc", 20 + 16 + 14 + 16}, {"ch", 21 + 2 + 6}}},
+        {SC_20 "Row 2: Ch 1, *sc in next st; rep from * across, turn.\nRep row 2 for 4 rows, at the same time dec 1 st "
+               "each end of every 2nd row 2 times.\n",
+         {{"sc", 20 + 20 + 20 + 16 + 18 + 14}, {"sc2tog", 4}, {"ch", 21 + 5}}},
+        {SC_20
+         "Row 2: Ch 1, turn, sc in each st across, join.\nRep row 2 for 4 rows, at the same time dec 1 st each end "
+         "of every 2nd row 2 times.\n",
+         {{"sc", 20 + 20 + 20 + 16 + 18 + 14}, {"sl st", 5}, {"ch", 21 + 5}}},
+        {"# Hat\n" HOOK
+         "ch 20, join.\nRnd 1: Ch 1, sc in each ch around, join.\nRep rnd 1 for 4 rnds, at the same time "
+         "dec 1 st each end of every 2nd rnd 2 times.\n",
+         {{"sc", 20 + 20 + 16 + 18 + 14}, {"sl st", 6}, {"ch", 20 + 5}}},
+        {"# Hat\n" HOOK "ch 20, join.\nRnd 1: Ch 1, sc in each ch around, join.\nRnd 2: Ch 1, sc2tog, sc in each st "
+         "around, join.\nWork even for 2 rnds.\n",
+         {{"sc", 20 + 18 + 2 * 19}, {"sl st", 5}, {"ch", 20 + 4}}},
+        /* 4 cm are 8 rows, 2 of them above. */
+        {SC_20
+         "Row 2: Ch 1, sc in each st across, turn.\nWork even until piece measures 4 cm, at the same time dec 1 st "
+         "each end of every 2nd row 2 times.\n",
+         {{"sc", 20 + 20 + 20 + 16 + 18 + 14 + 2 * 16}, {"sc2tog", 4}, {"ch", 21 + 7}}},
+        {SC_20
+         "Stripes: 1 row trim, 1 row main.\nRow 2: Ch 1, sc in each st across, turn.\nWork in stripes for 4 rows, "
+         "at the same time dec 1 st each end of every 2nd row 2 times.\n",
+         {{"sc", 20 + 20 + 20 + 16 + 18 + 14}, {"sc2tog", 4}}},
+        /* The hdc that shaped go on as hdc. */
+        {SC_20
+         "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, *sc in next st, sc2tog; rep from * to last 2 sts, "
+         "sc in each st across, turn.\nRow 4: Ch 1, hdc2tog, hdc in each st across, turn.\nWork even for 2 rows.\n",
+         {{"hdc", 12 + 2 * 13}, {"hdc2tog", 1}, {"ch", 21 + 5}}},
+        /* Crochet that is bound off: 17 and 14 behind 20. */
+        {SC_20 "Bind off 3 sts at beg of next 2 rows.\n", {{"sc", 20 + 17 + 14}, {"BO", 6}}},
+        {SC_20 "Cast on 3 sts at end of next 2 rows.\n", {{"sc", 20 + 20 + 23}, {"CO", 6}}},
+        /* 10 cm are 20 rows, 2 of them above: 21 and 22 to 39. */
+        {SC_20 "Row 2: Ch 1, 2 sc in next st, sc in each st across, turn.\nRep row 2 until piece measures 10 cm.\n",
+         {{"sc", 20 + 21 + 9 * (22 + 39)}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+}
+
+#define NOT_PLAIN                                                                                                      \
+    "error: how this stitch pattern goes on where it is shaped is not said; write the rows that shape with their "     \
+    "labels; rows of one stitch each are shaped without\n"
+
+static void rows_that_do_not_say_how_they_go_on(void **state)
+{
+    static const struct refused refused[] = {
+        {SC_20 "Row 2: Ch 1, sc in next st, hdc in each st across, turn.\nRep row 2 for 4 rows, at the same time dec 1 "
+               "st each end of every 2nd row 2 times.\n",
+         SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: " NOT_PLAIN},
+        {SC_20 "Row 2: Sc in next st, ch 1, sk next st, sc in each st across, turn.\nRep row 2 for 4 rows, at the same "
+               "time dec 1 st each end of every 2nd row 2 times.\n",
+         SC_20_ROW "4 Row 2: 19 19 19\n5 : ? ? ?\n", "pattern.txt:5:1: " NOT_PLAIN},
+        {SC_20 "Row 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * across, turn.\nRep row 2 for 4 rows, at the "
+               "same time dec 1 st each end of every 2nd row 2 times.\n",
+         SC_20_ROW "4 Row 2: 10 10 10\n5 : ? ? ?\n", "pattern.txt:5:1: " NOT_PLAIN},
+        {SC_20
+         "Row 2: Ch 1, 2 sc in each st across, turn.\nRep row 2 for 4 rows, at the same time dec 1 st each end of "
+         "every 2nd row 2 times.\n",
+         SC_20_ROW "4 Row 2: 40 40 40\n5 : ? ? ?\n", "pattern.txt:5:1: " NOT_PLAIN},
+        {SC_20 "Rep row 1 3 times, at the same time dec 1 st each end of every 2nd row 2 times.\n", AFTER_20,
+         "pattern.txt:4:1: error: how many rows are worked at the same time is not said; write \"for 24 rows\"\n"},
+        {SC_20 "Rep row 9 for 4 rows, at the same time dec 1 st each end of every 2nd row 2 times.\n", AFTER_20,
+         "pattern.txt:4:1: error: there is no row 9 above; a reference means the nearest row of that number above it "
+         "in its piece\n"},
+        {SC_20
+         "Row 2: Ch 1, sc in each st across, turn.\nWork even until piece measures 0.4 cm, at the same time dec 1 "
+         "st each end of every 2nd row 2 times.\n",
+         SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
+         "pattern.txt:5:1: error: the rows above come to more than that length already; check the length, the gauge of "
+         "the swatch and the rows above\n"},
+        {SC_20 "Row 2: Ch 1, sc in next st, hdc in each st across, turn.\nRep row 2 until piece measures 10 cm.\n",
+         SC_20_ROW "4 Row 2: 20 20 20\n5 : 20 20 20\n",
+         "pattern.txt:5:1: error: no swatch says how many rows that is; give a swatch of this stitch with its gauge in "
+         "swatches.csv, or write how many rows\n"},
+        /* Chains at an edge are no start of a piece. */
+        {SC_20 "Ch 4 at end of next 2 rows.\n", AFTER_20,
+         "pattern.txt:4:6: error: at is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, "
+         "or write [take as 24 sc] behind the row\n"},
+        {SC_20 "Ch 4 at the beg of next 2 rows.\n", AFTER_20,
+         "pattern.txt:4:6: error: at is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, "
+         "or write [take as 24 sc] behind the row\n"},
+        {SC_20 "Rep row 1 until all sts of the edge are used.\n", AFTER_20,
+         "pattern.txt:4:1: error: no row above ties itself to an edge; write it in the rows: \"sl st in next 2 sts of "
+         "the edge, turn\"\n"},
+        {SC_20
+         "Stripes: 1 row trim, 1 row main.\nRow 2: Ch 1, sc in each st across, turn.\nWork in stripes as set for 4 "
+         "rows.\n",
+         SC_20_ROW "5 Row 2: 20 20 20\n6 : ? ? ?\n",
+         "pattern.txt:6:1: error: there is no stitch pattern \"stripes as set\"; write its rows under its name before "
+         "the pieces, or into fabrics.csv\n"},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* Groups of one size, and stitches that have an increase or a decrease, or none. */
+static void evenly_by_the_stitch_that_there_is(void **state)
+{
+#define PUFF_20                                                                                                        \
+    "# Body\n" HOOK "ch 21.\nRow 1: Puff in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, puff in each " \
+    "st across, turn.\n"
+    static const struct totals totals[] = {
+        {SC_20 "Dec 5 sts evenly.\n", {{"sc", 20 + 10}, {"sc2tog", 5}}},
+        {SC_20 "Inc 20 sts evenly.\n", {{"sc", 20 + 40}}},
+        {SC_20 "Inc 1 st evenly.\n", {{"sc", 20 + 21}}},
+        {SC_20 "Row 2: Sc across, inc 4 (0, 4) sts evenly.\n", {{"sc", 40}}},
+        {SC_20 "Row 2: Ch 1, hdc in each st across, turn.\nRow 3: Ch 1, sc across, dec 5 sts evenly, turn.\n",
+         {{"sc", 20 + 10}, {"sc2tog", 5}, {"ch", 23}}},
+        {STOCKINETTE_20 "K across, dec 10 sts evenly.\n", {{"k", 20}, {"p", 20}, {"k2tog", 10}}},
+        {STOCKINETTE_20 "Row 3: K across, inc 3 sts evenly. (23 sts)\nRow 4: P.\n", {{"k", 40}, {"p", 43}, {"M1", 3}}},
+        {HAT_20 "Rnd 1: K.\nRnd 2: Inc 4 sts evenly.\n", {{"k", 40}, {"M1", 4}}},
+        {PUFF_20 "Inc 4 sts evenly.\n", {{"3-hdc puff", 64}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+#define UNKNOWN_HOW                                                                                                    \
+    "pattern.txt:5:1: error: how this stitch is increased or decreased is not known; write where they are worked, "    \
+    "such as *k 18, M1; rep from * to end\n"
+    static const struct refused refused[] = {
+        {PUFF_20 "Dec 4 sts evenly.\n", "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n5 : ? ? ?\n", UNKNOWN_HOW},
+        {"# Body\n" HOOK "ch 21.\nRow 1: Tss in 2nd ch from hook and in each ch across.\nRow 2: Tss in each st "
+         "across.\nInc 4 sts evenly.\n",
+         "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n5 : ? ? ?\n", UNKNOWN_HOW},
+        {SC_20 "Row 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * across, turn.\nRow 3: Sc across, inc 4 sts "
+               "evenly.\n",
+         SC_20_ROW "4 Row 2: 10 10 10\n5 Row 3: ? ? ?\n",
+         "pattern.txt:5:1: error: in which stitch this row is worked cannot be told from the rows above; name it: \"Sc "
+         "around, inc 6 sts evenly\", or write where they are worked\n"},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* A row that is not read leaves what it states, of one kind or of several, behind brackets in brackets. */
+static void rows_go_on_from_what_is_stated(void **state)
+{
+#define NO_STITCH_OF_ROW_2(word)                                                                                       \
+    "pattern.txt:4:8: error: " word " is no stitch in US terms; write it in stitches that hankful tables stitches "    \
+    "lists, or write [take as 24 sc] behind the row\n"
+    static const struct refused refused[] = {
+        {SC_20 "Row 2: Chart row. (20 sc, 2 dc)\nRow 3: Sc across.\n",
+         SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~22 ~22 ~22\n", NO_STITCH_OF_ROW_2("Chart")},
+        {SC_20 "Row 2: Follow chart (see page 2 (left)). 20 sts\nRow 3: Sc across.\n",
+         SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~20 ~20 ~20\n", NO_STITCH_OF_ROW_2("Follow")},
+        {SC_20 "Row 2: [take as 20 sc, turn]\nRow 3: Sc across.\n", SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ? ? ?\n",
+         "pattern.txt:4:17: error: what to take in place of the row is not a list of numbers of stitches; write it as "
+         "[take "
+         "as 84 hdc, 6 ch]\n"},
+        {SC_20 "Row 2: Chart. [take as 20 (22, -) sc]\nRow 3: Sc across.\n",
+         SC_20_ROW "4 Row 2: 20 22 0\n5 Row 3: 20 22 ?\n",
+         "pattern.txt:5:1: error: no stitches are left to work this row on (size L); write on which it is worked: "
+         "\"Rejoin "
+         "yarn to rem sts\", \"Work on the 20 held sts\"\n"},
+        {SC_20 "# Cuff\nAs bodies.\n", SC_20_ROW "5 : ? ? ?\n",
+         "pattern.txt:5:1: error: there is no piece of that name above; name it as its heading does, or write the "
+         "rows\n"},
     };
     assert_refused(*state, refused, COUNT(refused));
 }
@@ -1228,6 +1500,150 @@ static void what_is_put_on_hold_has_its_name(void **state)
     proofed_free(&proofed);
 }
 
+/* ---- Between the rows ---- */
+
+/* Yarn that is joined, tails, sides that face, and what is picked up beside a cast-on. */
+static void sentences_between_rows(void **state)
+{
+    static const struct totals totals[] = {
+        /* With a label the slip stitch that joins is a stitch of the row. */
+        {SC_20 "Row 2: Join trim with sl st in next st, ch 1, sc in each st across.\n",
+         {{"sc", 40}, {"sl st", 1}, {"ch", 22}}},
+        {SC_20 "Row 2: Join trim with sl st to next st, ch 1, sc in each st across.\n",
+         {{"sc", 40}, {"sl st", 1}, {"ch", 22}}},
+        {SC_20 "Row 2: Join trim with sl st, ch 1, sc in each st across.\n", {{"sc", 40}, {"sl st", 0}, {"ch", 22}}},
+        {SC_20 "Join trim with sl st.\n", {{"sc", 20}}},
+        {SC_20 "Join trim with sc in next st, sc in each st across.\n", {{"sc", 40}}},
+        {SC_20 "Fasten off, leaving a 1.5.2 long 40 cm tail.\n", {{"sc", 20}}},
+        {SC_20 "Fasten off, leaving 3 tails of 40 g.\n", {{"sc", 20}}},
+        {SC_20 "With RS facing, sc in each st across.\n", {{"sc", 40}}},
+        {SC_20 "With wrong side facing, hooray.\n", {{"sc", 20}}},
+        {SC_20 "Row 2: Sc in each st across. Ch 4.\n", {{"sc", 40}, {"ch", 25}}},
+        /* 10 + 2 stitches of a thumb. */
+        {"# Thumb\n" NEEDLES
+         "cast on 10 sts. Pick up and knit 2 sts at the base of the thumb. 12 sts.\nRnd 1: K. 12 sts\n",
+         {{"CO", 10}, {"k", 14}}},
+        {"# Thumb\n" NEEDLES
+         "cast on 10 sts.\nRow 1: K.\nPick up and knit 2 sts at the base of the thumb.\nRow 2: K.\n",
+         {{"CO", 10}, {"k", 14}}},
+        {"# Body\n" HOOK "ch 21.\n21 chs.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n", {{"sc", 20}}},
+        {"# Left front\n" HOOK "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+         "Right front: Work as for left front.\nThe other front that is made: Work as for left front.\n"
+         "A, b: Work as for left front.\n",
+         {{"sc", 40}, {"ch", 42}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+    static const struct refused refused[] = {
+        {"# Body\n" HOOK "ch 21.\n20 chs.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n",
+         "4 Row 1: 20 20 20\n",
+         "pattern.txt:3:1: error: \"20 chs.\" is a count that follows no row; write it at the end of the row that it "
+         "belongs to\n"},
+        {"# Thumb\n" NEEDLES "cast on 10 sts.\nPick up and knit 2 sts at the base of the thumb. 13 sts.\nRow 1: K.\n",
+         "4 Row 1: 12 12 12\n",
+         "pattern.txt:3:50: error: \"13 sts.\" is a count that follows no row; write it at the end of the row that it "
+         "belongs to\n"},
+        {SC_20 "40 sts.\n", "3 Row 1: 20!40 20!40 20!40\n",
+         "pattern.txt:4:1: error: \"Row 1\" states 40 sts, and has 20" DIFFERS},
+        {SC_20 "Row 2: Sc in each st across. Work on these 10 sts only.\n", SC_20_ROW "4 Row 2: 20 20 20\n",
+         "pattern.txt:1:3: note: \"Body\" leaves 10 places unworked\n"},
+        {"# Body\n" HOOK "leave 10 sts unworked.\nRow 1: Sc in each st across.\n", "3 Row 1: ? ? ?\n",
+         "pattern.txt:3:1: error: work begins nowhere; write how it begins before it: \"ch 72\", \"cast on 84 sts\", "
+         "\"On "
+         "an edge of 20 sts:\"\n"},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* Where a sequence of colours is named, and what it then holds for. */
+static void colours_stand_where_they_stand(void **state)
+{
+    static const struct yarns yarns[] = {
+        /* Between the heading and the start: of the piece; row 1 is of trim. */
+        {"# Body\nStripes: 1 row trim, 1 row main.\n" HOOK
+         "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Sc in each st across, turn.\n",
+         "sc",
+         {20, 20}},
+        /* Of a part. */
+        {SC_20 "BORDER\nStripes: 1 row trim, 1 row main.\nRow 1: Sc in each st across, turn.\nRow 2: Sc in each st "
+               "across, turn.\n",
+         "sc",
+         {40, 20}},
+        /* From the row that names it. */
+        {"NOTES\nStripe sequence: 1 row trim, 1 row main.\n" SC_20
+         "Row 2: Working in stripe sequence, sc in each st across, turn.\nRow 3: Sc in each st across, turn.\n",
+         "sc",
+         {40, 20}},
+        {SC_20 "Work in stripes of 1 row trim and 1 row main for 4 rows (20 sts). Row 6: With main, sc across.\n",
+         "sc",
+         {80, 40}},
+        /* 7 rows of trim and main in turn. */
+        {SC_20 "Work in stripes of 1 row trim and 1 row main until piece measures 4 cm.\n", "sc", {80, 80}},
+    };
+    assert_yarns(*state, yarns, COUNT(yarns));
+    static const struct totals totals[] = {
+        /* A stitch pattern of such a name is one. */
+        {"## Stripe pattern\nRow 1: Ch 1, sc in each st across, turn.\nRow 2: Ch 1, hdc in each st across, "
+         "turn.\n\n" SC_20 "Work in stripe pattern for 4 rows.\n",
+         {{"sc", 60}, {"hdc", 40}}},
+        /* What cannot be read among the notes is prose. */
+        {"NOTES\nColour sequence: A.\n" SC_20, {{"sc", 20}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+    static const struct refused refused[] = {
+        {SC_20 "Colour sequence: 2 (4) rows main, 1 row trim.\nRow 2: Sc in each st across, turn.\n",
+         SC_20_ROW "4 : ? ? ?\n5 Row 2: ? ? ?\n",
+         "pattern.txt:4:18: error: a number is not given once for each of the 3 sizes; write one value, or one for "
+         "each "
+         "size, as 12 (14, 16); - for a size that does without\n"},
+        {SC_20 "Row 2: Working in stripe sequence, sc in each st across, turn.\n", SC_20_ROW "4 Row 2: ? ? ?\n",
+         "pattern.txt:4:8: error: which colours come in turn is not said above it; write it before: \"Colour sequence: "
+         "2 "
+         "rows A, 4 rows B\"\n"},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* A length leaves the stitches as they are, whether its rows are known or not: the rows below are held to it. */
+static void rows_below_a_length_that_is_not_known(void **state)
+{
+    assert_rows(
+        SC_20
+        "Work even until piece measures 20 cm from neck edge.\nRow 3: Ch 1, *sc in next 3 sts, sk next st; rep from * "
+        "across, turn. 16 sc\n",
+        SC_20_ROW "4 : 20 20 20\n5 Row 3: 15!16 15!16 15!16\n",
+        "pattern.txt:4:11: error: from where this is measured is not followed; write how much is worked from here on, "
+        "such as "
+        "\"Work even for 20 cm\"\n"
+        "pattern.txt:5:70: error: \"Row 3\" states 16 sc, and has 15; the rows below are worked on what is really "
+        "there; check "
+        "the row, or correct the count\n");
+    /* 6 cm are 15 rows at 25 to 10 cm; one is worked below the division, and the five above it do not count. */
+    assert_rows("# Yoke\nWith MC and 4 mm needles, cast on 40 sts, join to work in the round.\nRnds 1-4: K.\nRnd 5: "
+                "K10, place next 10 sts on hold "
+                "for sleeve, cast on 2 sts for underarm, k20. 32 sts\nRnd 6: K.\nWork even until piece measures 6 cm "
+                "from underarm.\n",
+                "3 Rnds 1-4: 40 40 40\n4 Rnd 5: 32= 32= 32=\n5 Rnd 6: 32 32 32\n6 : 32 32 32\n",
+                "pattern.txt:1:3: note: \"Yoke\" leaves 10 places unworked: sleeve\n"
+                "pattern.txt:6:1: note: this length is 14 (14, 14) rows by the gauge of a swatch\n");
+    assert_rows(
+        "# Body\nWith MC and 4 mm needles, cast on 40 sts.\nRow 1: K.\nRow 2: K.\nWork even until piece measures 6 cm "
+        "from underarm.\n",
+        "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : ? ? ?\n",
+        "pattern.txt:5:1: error: from where this is measured is not clear: no row above divides the work; "
+        "write how much is "
+        "worked from here on, such as \"Work even for 20 cm\"\n");
+}
+
+/* A beginning stands for all sizes: one with a limit before it made a piece of its own for all of them. */
+static void a_beginning_for_some_sizes_is_refused(void **state)
+{
+    assert_rows("# Body\nM only: With MC and 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+                "3 Row 1: 20 20 20\n",
+                "pattern.txt:2:32: error: a beginning for some of the sizes is not read; write one beginning for all "
+                "sizes, with "
+                "graded numbers: \"ch 21 (23, 25)\"\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1242,6 +1658,14 @@ int main(void)
         cmocka_unit_test(shaping_that_does_not_come_out_is_refused),
         cmocka_unit_test(shaping_in_rhythm),
         cmocka_unit_test(rhythm_that_is_not_definite_is_refused),
+        cmocka_unit_test(shaping_by_other_words),
+        cmocka_unit_test(shaping_that_falls_together_is_refused),
+        cmocka_unit_test(rows_are_shaped_as_they_go_on),
+        cmocka_unit_test(rows_that_do_not_say_how_they_go_on),
+        cmocka_unit_test(sentences_between_rows),
+        cmocka_unit_test(colours_stand_where_they_stand),
+        cmocka_unit_test(evenly_by_the_stitch_that_there_is),
+        cmocka_unit_test(rows_go_on_from_what_is_stated),
         cmocka_unit_test(colours_come_in_turn),
         cmocka_unit_test(yarns_are_carried_on_to_the_next_round),
         cmocka_unit_test(colours_are_joined_or_carried),
@@ -1260,6 +1684,8 @@ int main(void)
         cmocka_unit_test(places_and_counts_are_kept_by_kind),
         cmocka_unit_test(many_kinds_of_places_are_kept),
         cmocka_unit_test(yarns_of_a_row_are_kept_apart),
+        cmocka_unit_test(a_beginning_for_some_sizes_is_refused),
+        cmocka_unit_test(rows_below_a_length_that_is_not_known),
         cmocka_unit_test(what_is_put_on_hold_has_its_name),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);

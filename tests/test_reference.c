@@ -102,6 +102,8 @@ static void reference_text(const char *text, size_t sizes, struct out *out)
     put_one(out, &r, sizes);
     if (r.wrong)
         put(out, " ! wrong at %zu", r.wrong - 1);
+    if (r.from_unread)
+        put(out, " ! %zu from where this is measured is not followed", r.from_unread - 1);
     if (r.problem)
         put(out, " ! %zu %s", r.problem_at, r.problem);
     if (text[r.length])
@@ -427,6 +429,23 @@ static void shaping_at_the_ends_of_rows(void **state)
         {"Dec 1 st each end of next and every 4th row a total of 6 times", "shape -1 at 2 next, every 4 x5/5/5"},
         {"Dec 1 st each end of next and every 4th row 2 more times, then every 6th row 2 times",
          "shape -1 at 2 next, every 4 x2, every 6 x2"},
+        /* The row that it stands in */
+        {"Dec 1 st each end of this row.", "shape -1 at 2 next"},
+        {"Dec 1 st each end of row, turn.", "shape -1 at 2 next | turn."},
+        {"Dec 1 st each end (18 sts)", "shape -1 at 2 next | (18 sts)"},
+        {"Dec 1 st each end [18 sts]", "shape -1 at 2 next | [18 sts]"},
+        {"Dec 1 st each end of row, then rest", "none"},
+        {"Dec 1 st each end, turn", "shape -1 at 2 next | turn"},
+        /* Two intervals */
+        {"Dec 1 st at end of every 2nd and every other way", "none"},
+        {"Dec 1 st at end of alternately every 2nd and 0th row", "none"},
+        {"Dec 1 st at end of alternately every 2nd and 4 (0, 4) rows", "none"},
+        /* Rows of a label */
+        {"Rep dec row 3 more times", "shape 'dec row', every 1 x3"},
+        {"Rep dec row 3 rows", "none"},
+        {"Rep dec row", "none"},
+        {"Rep dec st", "none"},
+        {"Rep the inc. rnd every 4th rnd twice", "shape 'inc. rnd', every 4 x2"},
         {NULL, NULL},
     };
     assert_examples(3, examples);
@@ -490,6 +509,21 @@ static void evenly_and_at_row_ends(void **state)
         /* Over how many rows is not said. */
         {"Inc 4 sts evenly over next 3 rows", "evenly '' +1 x 4 | 3 rows"},
         {"*K 10, dec 1 st evenly; rep from *", "none"},
+        {"Ch 2 (2, 3), sc across, inc 6 sts evenly", "none"},
+        {"Ch sts, inc 6 sts evenly", "evenly 'Ch sts' +1 x 6"},
+        {"Ch 1 sc across, inc 6 sts evenly", "none"},
+        {"Work, inc 6 sts evenly", "evenly '' +1 x 6"},
+        {"K2 in each st, inc 6 sts evenly", "none"},
+        {"Dec some sts evenly", "none"},
+        {"Inc sts evenly", "none"},
+        {"Increased 4 sts evenly", "none"},
+        {"BO 3 sts at beg of next 2 rows, then 2 sts at end of next 2 rows",
+         "edge 'BO 3 sts' for 2 | then 2 sts at end of next 2 rows"},
+        {"BO 3 sts at beg of next 2 rows, then sew", "edge 'BO 3 sts' for 2 | then sew"},
+        {"BO 3 sts at beg of next 2 rows, then dec 1 st at each end of next and every alt row 4 times",
+         "edge 'BO 3 sts' for 2 then shape -1 at 2 next, every 2 x4 ! 37 this may be the number of times in all, or "
+         "the "
+         "number besides the next row"},
         {"Inc 4 sts", "none"},
         {"Cast on 3 sts at beg of next 2 rows. 46 sts", "edge 'Cast on 3 sts' for 2 | 46 sts"},
         {"Cast on 3 sts at end of next 2 rows", "edge 'Cast on 3 sts' at end for 2"},

@@ -3,7 +3,7 @@
  * Rows as they are written (hankful(1), ROW NOTATION), parsed: each in its canonical form, or what is found wrong with
  * it. What they come to is in test_count.c and test_rows.c.
  */
-#include "support.h"
+#include "proofed.h"
 
 #include "base/arena.h"
 #include "pattern/fabric.h"
@@ -364,7 +364,8 @@ static void other_words_for_the_same_come_to_the_same(void **state)
         {"hdc in the third loop", "hdc 1"},
         {"hdc in the 3rd loops", "hdc 1"},
         {"sc in the skipped stitch", "sc in next skipped st"},
-        {"sc 2 in next chs", "2 sc in next ch"},
+        {"sc 2 in next chs",
+         "14 row-place: the number of these places is not stated; write each st across, or their number: next 3 sts"},
         {"sc 2 in each next st", "2 sc in each st"},
         {"[sc, ch 1] twice", "[sc 1, ch 1] 2 times"},
         {"{sc, ch 1} x 2", "[sc 1, ch 1] 2 times"},
@@ -1057,8 +1058,11 @@ static void assert_pattern_examples(const struct hk_catalogue *catalogue, size_t
         define("cross", "sk next st, dc in next st, dc in skipped st", &words, &arena),
         define("twice over", "[sk next st, dc in next st] twice", &words, &arena),
     };
+    static const struct hk_work_name works[] = {{"Front", {0, 1}}, {"Back", {1, 1}}, {"Motifs", {2, 3}}};
     words.definitions = definitions;
     words.definition_count = sizeof definitions / sizeof *definitions;
+    words.works = works;
+    words.work_count = sizeof works / sizeof *works;
     bool good = true;
     for (; examples->make; examples++) {
         char text[LINE_MOST] = "";
@@ -1105,6 +1109,8 @@ static void words_of_a_pattern_are_worked_as_they_are_defined(void **state)
         {"shell x 3, sc 1", "(5 dc in same st) in next 3 sts, sc 1"},
         {"picot twice more, sc 1", "[ch 3, sl st in 3rd ch from hook] 3 times, sc 1"},
         {"shell 0 times, sc 1", "7 range: " NO_TIMES},
+        {"shell 3 (4, 5), sc 1", "7 grade-count: " THREE_FOR_ONE},
+        {"shell in next 2 shells, sc 1", "(5 dc in same st) in next 2 shells, sc 1"},
         {"2 dyo, k 1", "[yo 2] 2 times, k 1"},
         {"dyo in next st, k 1", "(yo 2) in next st, k 1"},
         {"fan in next ch-1 sp, sc 1", "(5 dc in same st, ch 1) in next ch-1 sp, sc 1"},
@@ -1163,6 +1169,307 @@ static void numbers_may_be_one_for_each_size(void **state)
     assert_pattern_examples(*state, 3, three);
 }
 
+#define LISTED "write it in stitches that hankful tables stitches lists, or write [take as 24 sc] behind the row"
+#define PLACED "name a stitch and its place: sc in next st, 2 dc in ch-2 sp, (dc, ch 2) in ring"
+#define CUT_LIKE "write a length like cut 30 cm or cut 12 in"
+#define STITCH_FIRST "name the stitch first: sc in next 3 sts, sc in each st across"
+#define SUCH_AS "name the stitch, such as sc 3 or k 3"
+
+static void places_wait_and_stitches_are_picked_up(void **state)
+{
+    static const struct example examples[] = {
+        {"sk 3 (left sleeve), sc 1", "sk next 3 sts for left sleeve, sc 1"},
+        {"sk 3 (left), sc 1", "sk next 3 sts for left, sc 1"},
+        {"sk 3 for left sleeve and sc 1", "sk next 3 sts for left sleeve, sc 1"},
+        {"sk 3 for the left sleeve then sc 1", "sk next 3 sts for left sleeve, sc 1"},
+        {"sk 2 (does not count), sc 1", "7 name-unknown: does is no stitch in US terms; " LISTED},
+        {"sk 3 sts to last 2 sts, sc 1", "10 name-unknown: to is no stitch in US terms; " LISTED},
+        {"sk 3 each st, sc 1", "6 row-syntax: \"each\" is not understood here; " STITCH_FIRST},
+        {"sk 3 last st, sc 1", "6 name-unknown: last is no stitch in US terms; " LISTED},
+        {"sk 2-ch sp, sc 1", "sk next ch-2 sp, sc 1"},
+        {"sk 2 ch-2 sps, sc 1", "sk next 2 ch-2 sps, sc 1"},
+        {"sk next, sc 1", "4 row-syntax: \"next\" is not understood here; " STITCH_FIRST},
+        {"place next 4 sts on hold (left front), k 2", "place next 4 sts on hold for left front, k 2"},
+        {"place next 4 sts on hold (left front, k 2", "1 name-unknown: place is no stitch in US terms; " LISTED},
+        {"place 4 sts on hold for the front then k 2", "place next 4 sts on hold for front, k 2"},
+        {"place next 4 sts on a holder as the neck, k 2", "place next 4 sts on hold for neck, k 2"},
+        {"place 4 on hold, k 2", "9 name-unknown: on is no stitch in US terms; " LISTED},
+        {"slip 4 on hold, k 2", "8 name-unknown: on is no stitch in US terms; " LISTED},
+        {"leave next 4 sts on hold for front, k 2", "place next 4 sts on hold for front, k 2"},
+        {"leave next 4 sts on hold (front, k 2",
+         "32 row-syntax: \",\" is not understood here; name what is worked, such as sc in next 3 sts or ch 2"},
+        {"leave nothing, k 2", "7 name-unknown: nothing is no stitch in US terms; " LISTED},
+        {"leave next 4 sts free, k 2", "leave next 4 sts unworked, k 2"},
+        {"leave last 4 sts unworked", "leave last 4 sts unworked"},
+        {"place the next 2 ch-2 sps on hold, k 2", "place next 2 ch-2 sps on hold, k 2"},
+        {"transfer next 0 sts to holder, k 1", "15 range: " NOTHING},
+        {"transfer 0 sts to holder, k 1", "10 range: " NOTHING},
+        {"sl 4 sts to st holder, k 1", "place next 4 sts on hold, k 1"},
+        {"pick up and knit 3 sts for every 4 row ends, k 1", "k in 3 of every 4 row ends, k 1"},
+        {"pick up and knit 5 sts for every 4 rows, k 1", "36 name-unknown: rows is no stitch in US terms; " LISTED},
+        {"pick up and knit 3 sts for every 400 rows, k 1", "38 name-unknown: rows is no stitch in US terms; " LISTED},
+        {"pick up and knit 3 sts for every 4 sts, k 1", "36 row-syntax: \"sts\" is not understood here; " SUCH_AS},
+        {"pick up and knit 3 for each 4 skipped sts, k 1",
+         "31 name-unknown: skipped is no stitch in US terms; " LISTED},
+        {"pick up and knit 3 out of 4 rows", "k in 3 of every 4 row ends"},
+        {"pick up and knit 1 st in each row end", "k in each row end"},
+        {"pick up and knit 2 sts in each row end, k 1", "2 k in each row end, k 1"},
+        {"pick up and knit 24 sts evenly along the neck and turn, k 3", "24 k evenly along edge, turn, k 3"},
+        {"pick up and knit 24 sts along neck then join", "24 k evenly along edge, join"},
+        {"pick up and knit sts along the neck", "22 name-unknown: along is no stitch in US terms; " LISTED},
+        {"pick up and purl 24 sts along the neck", "24 p evenly along edge"},
+        {"pick up & purl 24 sts along the neck", "24 p evenly along edge"},
+        {"pick up and p 24 sts along the neck", "24 p evenly along edge"},
+        {"pick up & knit 24 sts", "24 k evenly along edge"},
+        {"puk 24 sts", "24 k evenly along edge"},
+        {"pick up 24 sts along edge", "24 k evenly along edge"},
+        {"pick up and knit 0 sts along edge", "18 range: " NOTHING},
+        {"pick up and knit 2000000000000 sts along edge",
+         "18 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"pick up and knit 3 sts in any 4 rows", "33 name-unknown: rows is no stitch in US terms; " LISTED},
+        {"sk 2, sc 2, sc in 2 skipped sts", "19 row-place: in 2 can be read in two ways; write in each of next 2 sts "
+                                            "for once in each, or in next st for all in one"},
+        {"sk 2, sc in held st", "sk next 2 sts, sc in next held st"},
+        {"sk 2 shells, sc 1", "sk next 2 shells, sc 1"},
+        {"sk st, sc 1", "sk next st, sc 1"},
+        {"sk next 2 sts, sk last st", "sk next 2 sts, sk last st"},
+        {NULL, NULL},
+    };
+    assert_pattern_examples(*state, 1, examples);
+}
+
+static void yarns_and_lengths_are_read_in_all_forms(void **state)
+{
+    static const struct example examples[] = {
+        {"cut 30 cm, sc 1", "cut 0.3 m, sc 1"},
+        {"cut 3 kg, sc 1", "5 unit-wrong: 3 kg is no length; " CUT_LIKE},
+        {"cut x cm, sc 1", "1 row-syntax: cut does not say how long; " CUT_LIKE},
+        {"cut 1/0 cm, sc 1", "5 unit-missing: the cut length has no unit; " CUT_LIKE},
+        {"cut 0 cm, sc 1", "5 range: the cut length is 0; " CUT_LIKE},
+        {"cut 30 cm x 4, sc 1", "cut 0.3 m x 4, sc 1"},
+        {"cut 30 cm twice, sc 1", "cut 0.3 m x 2, sc 1"},
+        {"cut 12 1/2 in", "cut 0.3175 m"},
+        {"cut 0.1 mm", "cut 0.0001 m"},
+        {"cut 33.333333333 cm", "cut 0.33333333333 m"},
+        {"sc 2 with Fog, dc 1", "with Fog, sc 2, dc 1"},
+        {"sc 2 with color Fog, dc 1", "with Fog, sc 2, dc 1"},
+        {"sc 2 with Fog in last st, dc 1", "with Fog, 2 sc in last st, dc 1"},
+        {"sc 2 in Fog, dc 1", "with Fog, sc 2, dc 1"},
+        {"with Fog in last st, sc 1", "with Fog, sc 1"},
+        {"change to Down at the end of the row, sc 1", "with Down, sc 1"},
+        {"change to Down in last sc of this rnd, sc 1", "with Down, sc 1"},
+        {"change to Down on last, sc 1", "with Down, sc 1"},
+        {"turn with Fog, sc 1", "turn, with Fog, sc 1"},
+        {"remove all markers, sc 3", "remove all markers, sc 3"},
+        {"removing the marker, sc 3", "remove all markers, sc 3"},
+        {"remove markers, sc 3", "remove all markers, sc 3"},
+        {"remove marker, sc 3", "rm, sc 3"},
+        {"remove both markers, sc 3", "remove all markers, sc 3"},
+        {"remove all m, sc 3", "remove all markers, sc 3"},
+        {"rm, sm, pm, sc 2", "rm, sm, pm, sc 2"},
+        {"sc in marker, sc 1", "sc in next marked st, sc 1"},
+        {"sc in st with the marker, sc 1", "sc in next marked st, sc 1"},
+        {"sl st to marker, ch 1", "sl st to next marked st, ch 1"},
+        {"sl st to 2 sts before marker", "sl st to 2 sts before next marked st"},
+        {"sc to 2 sts before marker, sc 1", "sc to 2 sts before next marked st, sc 1"},
+        {"sc to marker, sc 1", "sc to next marked st, sc 1"},
+        {"with Fog, sc 1", "with Fog, sc 1"},
+        {"sc in each st, with Fog, ch 1", "sc in each st, with Fog, ch 1"},
+        {NULL, NULL},
+    };
+    assert_pattern_examples(*state, 1, examples);
+}
+
+static void places_are_named_in_all_forms(void **state)
+{
+    static const struct example examples[] = {
+        {"sc in next st and in next 2 sts, dc 1", "sc in next st, sc in next 2 sts, dc 1"},
+        {"sc in next st, and 2 in last st", "sc in next st, 2 sc in last st"},
+        {"sc in next st and each st across", "sc in next st, sc in each st across"},
+        {"sc in next st and 0 in next st", "19 range: " NOTHING},
+        {"sc in next st and 2 dc in next st", "sc in next st, 2 dc in next st"},
+        {"sc in next st and next ch-1 sp, sc in ring", "sc in next st, sc in next ch-1 sp, sc in ring"},
+        {"sc in next st and 2000000000000 in next st",
+         "19 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"k 4 in pattern, k 2", "8 row-syntax: \"in pattern\" names no place; " PLACED},
+        {"BO 4 in pattern, k 2", "BO 4, k 2"},
+        {"BO 4 in rib, p 1", "BO 4, p 1"},
+        {"BO 4 in patt, in k, p 1",
+         "15 row-syntax: \"in\" is not understood here; write the stitch first: 5 dc in next st"},
+        {"BO in knit across", "BO across"},
+        {"CO 4 in pattern, k 1", "9 row-syntax: \"in pattern\" names no place; " PLACED},
+        {"sc in magic ring", "sc in ring"},
+        {"6 sc in adjustable loop", "6 sc in ring"},
+        {"6 sc in center ring", "6 sc in ring"},
+        {"6 sc in the ring", "6 sc in ring"},
+        {"6 sc in circle", "6 sc in ring"},
+        {"6 sc in center of the ring", "6 sc in ring"},
+        {"6 sc in mr", "6 sc in ring"},
+        {"6 sc in beg lp", "6 sc in ring"},
+        {"sc in m, sc 1", "sc in next marked st, sc 1"},
+        {"sc in each of next 3 sts, sc 1", "sc in each of next 3 sts, sc 1"},
+        {"sc in each of first 3 sts, sc 1", "sc in each of next 3 sts, sc 1"},
+        {"sc in each of last 3 sts", "sc in each of last 3 sts"},
+        {"sc in each next 3 dc", "sc in each of next 3 dc"},
+        {"sc in each first 3 dc", "sc in each of next 3 dc"},
+        {"sc in each last 3 dc", "sc in each of last 3 dc"},
+        {"sc in each of 3, sc 1", "sc in each of next 3 sts, sc 1"},
+        {"sc in each of 3-dc cl", "sc in each 3-dc cl"},
+        {"sc in each of the 2 ch-2 sps", "sc in each of next 2 ch-2 sps"},
+        {"sc in centre 3rd st", "14 row-place: of what this is the 3rd is not read; write what it is part of: 3rd ch "
+                                "from hook, 2nd dc of next shell"},
+        {"sc through both layers in next 3 sts, sc 1", "sc through both layers in next 3 sts, sc 1"},
+        {"sc in next 3 sts through both layers, sc 1", "sc through both layers in next 3 sts, sc 1"},
+        {"sc through both layers across", "4 name-unknown: through is no stitch in US terms; " LISTED},
+        {"sc in next st of both layers", "15 name-unknown: of is no stitch in US terms; " LISTED},
+        {"sc in both layers", "7 row-syntax: \"in both\" names no place; " PLACED},
+        {"sc in skipped st, sc 1", "sc in next skipped st, sc 1"},
+        {"sc in next skipped st, sc 1", "sc in next skipped st, sc 1"},
+        {"sc in each skipped st", "sc in each skipped st"},
+        {"sc in row end, sc 1", "sc in next row end, sc 1"},
+        {"sc in each row end", "sc in each row end"},
+        {"sc in next 4 row ends", "sc in next 4 row ends"},
+        {"3 sc in next row end", "3 sc in next row end"},
+        {"sc in each underarm ch", "sc in each underarm ch"},
+        {"sc in each ch of the foundation", "15 name-unknown: of is no stitch in US terms; " LISTED},
+        {"sc in base of ch", "sc in same st, ch 1"},
+        {"sc in 2 of every 3 row ends", "sc in 2 of every 3 row ends"},
+        {"24 sc evenly along edge", "24 sc evenly along edge"},
+        {"sl st to next ch-2 sp, ch 3", "sl st to next ch-2 sp, ch 3"},
+        {"sl st to 3rd dc, ch 1", "7 name-unknown: to is no stitch in US terms; " LISTED},
+        {"sl st in next 2 sts, sl st in ch-2 sp", "sl st in next 2 sts, sl st in next ch-2 sp"},
+        {"sl st in each st to marked st", "sl st in each st to next marked st"},
+        {"dc to last 2 sts", "dc to last 2 sts"},
+        {"sc in first st, sc in last st, sc in same st", "sc in first st, sc in last st, sc in same st"},
+        {"sc in top of tch", "sc in top of tch"},
+        {"sc in top of ch-3", "sc in top of ch-3"},
+        {"dc in 4th ch from hook (counts as dc, ch 1)", "dc in 4th ch from hook (counts as st and ch 1)"},
+        {"dc in 11th ch from hook, dc in 21st ch from hook", "dc in 11th ch from hook, dc in 21st ch from hook"},
+        {"*sc 1, ** ch 1, rep from * across, ending last rep at **",
+         "*sc 1, ** ch 1, rep from * across, ending last rep at **"},
+        {"*sc 1, ch 1; rep from * 0 more times", "[sc 1, ch 1] once"},
+        {"[sc 1] once", "[sc 1] once"},
+        {"[sc 1] 1 time, dc 1", "[sc 1] once, dc 1"},
+        {"[sc 1, ch 1] x 3", "[sc 1, ch 1] 3 times"},
+        {"[sc 1] twice more, dc 1", "[sc 1] 3 times, dc 1"},
+        {"k in row below", "6 row-syntax: \"in row\" names no place; " PLACED},
+        {"sc in each corner", "sc in each corner"},
+        {"2 sc in corner", "2 sc in next corner"},
+        {"sc in next 2 corners", "sc in next 2 corners"},
+        {"sc in ch sp, sc in 3 ch sps", "sc in next ch sp, sc in next ch-3 sp"},
+        {"sc 3 (3 sc, 2 ch-1 sps)", "sc 3 (3 sc, 2 ch-1 sps)"},
+        {"sc 3 (3 sts, 1 ch-2 sp, 2 shells, 2 chs)", "sc 3 (3 sts, 1 ch-2 sps, 2 shells, 2 chs)"},
+        {"sc 3. 3 sts increased", "sc 3 (3 sts increased)"},
+        {"sc 3 (2 sts decreased)", "sc 3 (2 sts decreased)"},
+        {"sc 3 (3 sts at each corner)", "9 row-syntax: \"sts\" is not understood here; " SUCH_AS},
+        {"sc 3, 6 sc", "sc 3, sc 6"},
+        {"sc 3 (4 counting each ch as a st)", "sc 3 (4 sts counting each ch as a st)"},
+        {"sc 3 (4 sts including ch-1 sps)", "sc 3 (4 sts counting each ch as a st)"},
+        {"3 sc in sp between 2 sts", "3 sc in next sp between 2 sts"},
+        {"sc in sp between next 2 dc", "sc in next sp between 2 sts"},
+        {"sc in 2nd dc of shell", "sc in 2nd dc of shell"},
+        {"sc in 2nd st of next shell, sc 1", "sc in 2nd st of shell, sc 1"},
+        {"sc in each shell", "sc in each shell"},
+        {"sc in next 2 shells", "sc in next 2 shells"},
+        {"sc in center st of shell", "sc in centre st of shell"},
+        {"sc in center dc of next shell", "sc in centre dc of shell"},
+        {"join with sl st in first st", "join to first st"},
+        {"join yarn with sl st in any ch-2 sp", "join yarn to next ch-2 sp"},
+        {"join 2", "join 2"},
+        {"tch 3 (counts as dc), dc 1", "ch 3 (counts as dc), dc 1"},
+        {"working along other side, sc 1", "working along other side, sc 1"},
+        {"sc in next 2 shells, sc 1", "sc in next 2 shells, sc 1"},
+        {"2 sc in next 2 shells, sc 1", "sc in next 2 shells, sc 1"},
+        {"sc in last 2 shells, sc 1", "sc in last 2 shells, sc 1"},
+        {"sc in 2 shells, sc 1", "7 row-place: in 2 can be read in two ways; write in each of next 2 sts for once in "
+                                 "each, or in next st for all in one"},
+        {"sc in next 5-dc group, sc 1", "sc in next shell, sc 1"},
+        {"sc in next 2 5-dc shells, sc 1", "sc in next 2 shells, sc 1"},
+        {"sc in next 2 groups", "sc in next 2 shells"},
+        {"k 1, in rib", "6 row-syntax: \"in\" is not understood here; write the stitch first: 5 dc in next st"},
+        {"ch 3, counts as dc, dc 1", "ch 3 (counts as dc), dc 1"},
+        {"ch 3 (this ch 3 counts as dc), dc 1", "7 name-unknown: this is no stitch in US terms; " LISTED},
+        {"ch 3 (3 does not count), dc 1", "ch 3 (does not count), dc 1"},
+        {"ch 3 (1 st does not count), dc 1", "9 row-syntax: \"st\" is not understood here; " SUCH_AS},
+        {"*sc 1, (ch 1) x 0*", "17 range: " NO_TIMES},
+        {"*sc 1* 0 times", "8 range: " NO_TIMES},
+        {"*sc 1; rep from * to last, sc 1", "[sc 1] to last 1 sts, sc 1"},
+        {"dc 1. 2 sc", "dc 1 (2 sc)"},
+        {"sc 3 : dc", "sc 3, dc 1"},
+        {NULL, NULL},
+    };
+    assert_pattern_examples(*state, 1, examples);
+}
+
+/* A front, a back and several motifs are worked already. */
+static void places_of_other_work_name_it(void **state)
+{
+    static const struct example examples[] = {
+        {"*sc 1, ** ch 1, rep from * 0 more times, ending last rep at **",
+         "*sc 1, ** ch 1, rep from * 0 more times, ending last rep at **"},
+        {"*sc 1, ** ch 1, rep from * once, ending last rep at **",
+         "*sc 1, ** ch 1, rep from * 1 times, ending last rep at **"},
+        {"pick up and knit 3 sts in every other st, k 1", "33 row-place: " EVERY_OTHER},
+        {"6 sc in marker 2", "9 row-syntax: \"in marker\" names no place; " PLACED},
+        {"sc in center 2-ch sp", "7 row-syntax: \"in center\" names no place; " PLACED},
+        {"24 sc evenly along front then turn", "24 sc evenly along edge, turn"},
+        {"sc 2 with Fog in last st in ring, dc 1", "29 row-syntax: \"in ring\" names no place; " PLACED},
+        {"sl st to ch-2 sp, sl st in ch-2 sp", "sl st to next ch-2 sp, sl st in next ch-2 sp"},
+        {"sl st in each st to ch-2 sp", "sl st in each st to next ch-2 sp"},
+        {"sc , , dc", "6 row-syntax: nothing stands before this comma; leave it out, or write what is missing"},
+        {"sc in each row end of front", "sc in each row end of Front"},
+        {"sc in each row end of the front and back", "sc in each row end of Front and Back"},
+        {"sc in next 4 row ends of both motifs", "sc in next 4 row ends of all Motifs"},
+        {"sc in each row end of the neck, sc 1",
+         "27 name-unknown: no piece or part has this name; write it as its heading does\n27 name-unknown: neck is no "
+         "stitch in US terms; " LISTED},
+        {"sc in each st of front", "sc in each st of Front"},
+        {"sc in each st of the edge", "sc in each st of the edge"},
+        {"sc in each skipped st of front", "sc in each skipped st of Front"},
+        {"sc in each held st of back", "sc in each skipped st of Back"},
+        {"sc in each underarm ch of back", "sc in each underarm ch of Back"},
+        {"sc in each foundation ch of front", "sc in each foundation ch of Front"},
+        {"pick up and knit 3 sts for every 4 rows of back, k 1", "k in 3 of every 4 row ends of Back, k 1"},
+        {"pick up and knit 3 sts for every 4 row ends of front, k 1", "k in 3 of every 4 row ends of Front, k 1"},
+        {"pick up and knit 3 sts for every 4 held sts, k 1", "36 name-unknown: held is no stitch in US terms; " LISTED},
+        {"sc in next 3 sts of front and back through both layers",
+         "sc through both layers in next 3 sts of Front and Back"},
+        {"sc through both layers of front and back in next 3 sts",
+         "sc through both layers in next 3 sts of Front and Back"},
+        {"sc through both layers in each st of front and back", "sc through both layers in each st of Front and Back"},
+        {"sc in next st through both layers of front and back", "sc through both layers in next st of Front and Back"},
+        {"sc in next row end through both layers of front and back",
+         "sc through both layers in next row end of Front and Back"},
+        {"sc in center 2-ch sp", "7 row-syntax: \"in center\" names no place; " PLACED},
+        {"6 sc in center lp", "6 sc in ring"},
+        {"place 0 sts on hold, k 1", "7 range: " NOTHING},
+        {NULL, NULL},
+    };
+    assert_pattern_examples(*state, 1, examples);
+}
+
+static void numbers_of_two_sizes_stand_in_all_places(void **state)
+{
+    static const struct example examples[] = {
+        {"inc x 6 (3 sc, 12)", "inc 6 (3 sc, 12 sts)"},
+        {"sk 2 (3) last st, sc 1", "10 name-unknown: last is no stitch in US terms; " LISTED},
+        {"place 4 (5) sts on hold, k 2", "place next 4 (5) sts on hold, k 2"},
+        {"pick up and knit 3 (4) sts for every 4 rows, k 1", "40 name-unknown: rows is no stitch in US terms; " LISTED},
+        {"sc in each of next 3 (4) dc, sc 1", "sc in each of next 3 (4) dc, sc 1"},
+        {"sc to 0 (2) sts before marker, sc 1", "sc to 0 (2) sts before next marked st, sc 1"},
+        {"[sc 1] 1 (2) times", "[sc 1] 1 (2) times"},
+        {"inc x 6 (12)", "inc 6 (12)"},
+        {"dec 6 (12)", "dec 6 (12)"},
+        {"[sc 1] 6 (12)",
+         "8 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in next st"},
+        {"[sc 1] x 6 (12)", "[sc 1] x 6 (12)"},
+        {"[sc 1] 6 (12) times", "[sc 1] 6 (12) times"},
+        {"k 6 (12)", "k 6 (12)"},
+        {NULL, NULL},
+    };
+    assert_pattern_examples(*state, 2, examples);
+}
+
 static void rows_of_cut_lengths_and_turns_work_no_stitch(void **state)
 {
     static const struct {
@@ -1214,6 +1521,38 @@ static void a_table_without_chains_is_reported(void **state)
     }
 }
 
+/* Rows in single crochet are 16 stitches in 10 cm wide, their spaces of n chains as n stitches; of others nothing is
+ * known. */
+static void rows_are_as_wide_as_the_swatch_of_their_stitch_says(void **state)
+{
+    static const char pattern[] = "# Body\nWith main and 5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each "
+                                  "ch across, turn.\nRow 2: Ch 1, sc in "
+                                  "next st, *ch 2, sk 2 sts, sc in next st; rep from * to end, turn.\nRow 3: Ch 1, sc "
+                                  "in next sc, *2 sc in next ch-2 sp, sc "
+                                  "in next sc; rep from * to end, turn.\nRow 4: Ch 1, sc in next 2 sts, *ch 12, sk 1 "
+                                  "st, sc in next st; rep from * to last st, sc in "
+                                  "last st, turn.\nRow 5: Ch 3 (counts as dc), dc in next sc, 3 dc in each sp to last "
+                                  "sc, dc in last sc, turn.\nL only:\nRow 6: "
+                                  "Ch 1, sc in each st across.\nAll sizes:\nRow 7: Follow the chart.\n";
+    /* 19 sc; 7 sc and 6 spaces of 2; 19 sc; 11 sc and 8 spaces of 12; dc; in L alone; not read */
+    static const double stitches[] = {19, 19, 19, 11 + 8 * 12, 0, 0, 0};
+    struct proofed read = proofed_read(*state, pattern, NULL, NULL);
+    assert_non_null(read.project);
+    assert_int_equal(hk_written_rows(read.project), 7);
+    for (size_t i = 0; i < 7; i++)
+        assert_float_equal(hk_written_row_width(read.project, i, 0), stitches[i] * 0.1 / 16, 1e-9);
+    assert_true(hk_written_row_width(read.project, 5, 2) > 0);
+    proofed_free(&read);
+
+    /* no swatch was worked in garter stitch */
+    read = proofed_read(*state, "# Body\nWith main and 5 mm needles, cast on 20 sts.\nRows 1-20: K.\n", "swatches.csv",
+                        "swatch,yarn,tool,fabric,stitches,rows,gauge\nplain,main,5 mm,stockinette,20,20,18 x 25\n");
+    assert_non_null(read.tally);
+    assert_float_equal(hk_written_row_width(read.project, 0, 0), 0, 0);
+    assert_float_equal(hk_tally_row_width(read.tally, 0, 20), 0, 0);
+    proofed_free(&read);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1250,8 +1589,14 @@ int main(void)
         cmocka_unit_test(what_a_row_comes_to_is_read_in_all_forms),
         cmocka_unit_test(words_of_a_pattern_are_worked_as_they_are_defined),
         cmocka_unit_test(numbers_may_be_one_for_each_size),
+        cmocka_unit_test(places_wait_and_stitches_are_picked_up),
+        cmocka_unit_test(yarns_and_lengths_are_read_in_all_forms),
+        cmocka_unit_test(places_are_named_in_all_forms),
+        cmocka_unit_test(places_of_other_work_name_it),
+        cmocka_unit_test(numbers_of_two_sizes_stand_in_all_places),
         cmocka_unit_test(rows_of_cut_lengths_and_turns_work_no_stitch),
         cmocka_unit_test(a_table_without_chains_is_reported),
+        cmocka_unit_test(rows_are_as_wide_as_the_swatch_of_their_stitch_says),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

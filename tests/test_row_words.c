@@ -162,7 +162,7 @@ static void groups_and_what_stands_between(void **state)
         {"Sc in next shell", "sc in next shell"},
         {"Sc in next 5-dc shell", "sc in next shell"},
         {"Sc in next 4-petal group", "13 petal is no stitch in US terms; " LISTED},
-        {"Sc in next 2 shells", "sc in next shell"},
+        {"Sc in next 2 shells", "sc in next 2 shells"},
         {"Sc in next V-st", "sc in next shell"},
         {"Sc in next v st", "sc in next shell"},
         {"Sc in next vst", "sc in next shell"},

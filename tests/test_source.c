@@ -91,6 +91,10 @@ static void a_folder_gives_the_files_that_are_in_it(void **state)
     assert_string_equal(opened(hk_source_folder(""), "yarns.csv", NULL), "done role\nmain\n");
     assert_string_equal(opened(hk_source_folder(place->inner), "pieces.csv", NULL), "absent");
     assert_string_equal(opened(hk_source_folder(place->inner), "yarns.csv/more", NULL), "absent");
+    char longer[300];
+    memset(longer, 'a', sizeof longer - 1);
+    longer[sizeof longer - 1] = '\0';
+    assert_string_equal(opened(hk_source_folder(place->inner), longer, NULL), "absent"); /* no file has such a name */
 }
 
 static void what_is_no_file_is_refused_and_not_waited_for(void **state)
@@ -115,6 +119,8 @@ static void names_lead_out_of_a_folder_unless_it_is_closed(void **state)
     assert_string_equal(opened(inside, "../outside.csv", NULL), "refused: it is outside the folder");
     assert_string_equal(opened(inside, "folder.csv/../../outside.csv", NULL), "refused: it is outside the folder");
     assert_string_equal(opened(inside, whole, NULL), "refused: it is outside the folder");
+    assert_string_equal(opened(inside, "..", NULL), "refused: it is outside the folder");
+    assert_string_equal(opened(inside, "./yarns.csv", NULL), "done role\nmain\n");
 }
 
 static void one_file_has_one_identity_by_whatever_name(void **state)
@@ -145,6 +151,25 @@ static void a_file_that_becomes_shorter_is_a_failure(void **state)
     file.close(file.handle);
 }
 
+/* What cannot be read is no end of the file. */
+static void a_read_that_fails_says_why(void **state)
+{
+    (void)state;
+    struct hk_source source = hk_source_folder(".");
+    struct hk_file file;
+    const char *why = NULL;
+    char byte;
+    assert_int_equal(source.open(source.host, "yarns.csv", &file, &why), HK_OPEN_DONE);
+    assert_int_equal(file.read(file.handle, &byte, 0, &why), 0);
+    file.close(file.handle);
+    /* proc(5): the memory of this process, of which the first page is not mapped. */
+    if (source.open(source.host, "/proc/self/mem", &file, &why) != HK_OPEN_DONE)
+        skip();
+    assert_int_equal(file.read(file.handle, &byte, 1, &why), -1);
+    assert_string_equal(why, "Input/output error");
+    file.close(file.handle);
+}
+
 static void texts_are_found_by_their_names(void **state)
 {
     (void)state;
@@ -166,6 +191,7 @@ int main(void)
         cmocka_unit_test(names_lead_out_of_a_folder_unless_it_is_closed),
         cmocka_unit_test(one_file_has_one_identity_by_whatever_name),
         cmocka_unit_test(a_file_that_becomes_shorter_is_a_failure),
+        cmocka_unit_test(a_read_that_fails_says_why),
         cmocka_unit_test(texts_are_found_by_their_names),
     };
     return cmocka_run_group_tests(tests, make_place, remove_place);

@@ -3,6 +3,7 @@
  */
 #include "folder.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #define PIECES "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,on,every\n"
@@ -566,6 +567,452 @@ static void mistakes_of_every_are_told_in_one_run(void **state)
         "with 0 or - where a size does without\n");
 }
 
+/* ---- Every form of the cells ---------------------------------------------------------------------------------------
+ */
+
+/* What stands on each form, in sizes S, M and L, of a front of 3 copies, 20 stitches and 30 rows each. */
+static void each_form_of_on_counts(void **state)
+{
+    static const struct {
+        const char *on;
+        int64_t stitches[3];
+    } cases[] = {
+        {"foundation of all fronts", {60, 60, 60}},
+        {"other side of foundation of front", {20, 20, 20}},
+        {"the other side of the foundation of the front", {20, 20, 20}},
+        {"3 (0, 3) for 4 (0, 4) rows of front + 8 ch", {23 + 8, 8, 23 + 8}}, /* 22.5, halves up */
+        {"3 for each 4 row ends of front", {23, 23, 23}},
+        {"every 2nd row of front", {15, 15, 15}},
+        {"row ends of both fronts", {90, 90, 90}},
+        {"500 for 7 rows of front", {2143, 2143, 2143}}, /* 2142.86 */
+        {"width of front", {20, 24, 28}},                /* grade.csv */
+        {"- (5, 5) of front + 2 X 4 co", {8, 13, 13}},
+        {"remaining sts of front", {60, 60, 60}},
+        {"2 x 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + 1 ch + "
+         "1 ch",
+         {17, 17, 17}},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char pieces[512];
+        snprintf(pieces, sizeof pieces,
+                 PIECES "front,,single crochet,main,4 mm,20,30,,3,,,\nband,,single crochet,main,4 mm,,1,,,,\"%s\",\n",
+                 cases[i].on);
+        struct hk_diags diags = {0};
+        struct counted c = {folder_good(*state, (struct folder){.pieces = pieces}), NULL};
+        c.tally = hk_tally_count(c.project, &diags);
+        assert_non_null(c.tally);
+        assert_int_equal(diags.errors, 0);
+        for (size_t size = 0; size < 3; size++)
+            assert_int_equal(first_row(c, 1, size), cases[i].stitches[size]);
+        done(c);
+        hk_diags_free(&diags);
+    }
+}
+
+#define ON(part, at, words) "pieces.csv:" part ":" at ": error: a line cannot stand on \"" words "\"; " FORMS
+
+static void forms_of_on_that_are_none(void **state)
+{
+    assert_folder_bad(
+        *state,
+        ((struct folder){.pieces = PIECES "front,body,single crochet,main,4 mm,20,30,,3,,,\n"
+                                          "a,,single crochet,main,4 mm,,4,,,,3 for every rows of front,\n"
+                                          "b,,single crochet,main,4 mm,,4,,,,3 for 4 of front,\n"
+                                          "c,,single crochet,main,4 mm,,4,,,,3 for rows of front,\n"
+                                          "d,,single crochet,main,4 mm,,4,,,,8-ch,\n"
+                                          "e,,single crochet,main,4 mm,,4,,,,rest of all fronts,\n"
+                                          "f,,single crochet,main,4 mm,,4,,,,12345 x 8 ch,\n"
+                                          "g,,single crochet,main,4 mm,,4,,,,3 x8 ch,\n"
+                                          "h,,single crochet,main,4 mm,,4,,,,1001 x 8 ch,\n"
+                                          "i,,single crochet,main,4 mm,,4,,,,8 of all ,\n"
+                                          "j,,single crochet,main,4 mm,,4,,,,many for 4 rows of front,\n"
+                                          "k,,single crochet,main,4 mm,,4,,,,1 ch+1 ch+1 ch+1 ch+1 ch+1 ch+1 ch+1 ch+1 "
+                                          "ch+1 ch+1 ch+1 ch+1 ch+1 ch+1 ch+1 "
+                                          "ch+1 ch,\n"
+                                          "l,,single crochet,main,4 mm,,4,,,,stitches of fore/body/edge,\n"
+                                          "m,,single crochet,main,4 mm,,4,,,,ch,\n"
+                                          "n,,single crochet,main,4 mm,,4,,,,1 ch + + 1 ch,\n"}),
+        ON("3", "35", "3 for every rows") ON("4", "35", "3 for 4") ON("5", "35", "3 for rows") ON(
+            "6", "35",
+            "8-ch") "pieces.csv:7:47: error: a number or the rest of \"all fronts\" may be of each or of all together; "
+                    "write stitches of "
+                    "all fronts, or 2 x 44 of fronts\n"
+                    "pieces.csv:8:41: error: 12345 x 8 has a unit, and a count is needed here; write a whole number "
+                    "without a unit\n"
+                    "pieces.csv:9:37: error: 3 x8 has a unit, and a count is needed here; write a whole number without "
+                    "a unit\n" ON(
+                        "10", "35",
+                        "1001 x 8 ch") "pieces.csv:11:40: error: there is no piece or part \"all\"; write the name of "
+                                       "a piece, or of a part as piece/part\n"
+                                       "pieces.csv:12:35: error: \"many\" is no number and no name in grade.csv; write "
+                                       "numbers like 71 (77, 83)\n"
+                                       "pieces.csv:13:35: error: 17 parts are summed up in one cell; write at most 16\n"
+                                       "pieces.csv:14:47: error: there is no piece or part \"fore/body/edge\"; write "
+                                       "the name of a piece, or of a part as "
+                                       "piece/part\n" ON("15", "35", "ch") ON("16", "35", "1 ch + + 1 ch"));
+    /* a circle begins with its first line in the file; a piece without parts is divided too */
+    assert_folder_bad(
+        *state,
+        ((struct folder){.pieces = PIECES "front,,single crochet,main,4 mm,10,10,,,,,\n"
+                                          "front,,single crochet,main,4 mm,10,10,,,chain,,\n"
+                                          "a,,single crochet,main,4 mm,,4,,,,stitches of front,\n"
+                                          "b,,single crochet,main,4 mm,,4,,,,stitches of d,\n"
+                                          "c,,single crochet,main,4 mm,,4,,,,stitches of d,\n"
+                                          "d,,single crochet,main,4 mm,,4,,,,stitches of c,\n"}),
+        "pieces.csv:4:47: error: \"front\" has parts that do not continue on one another; give its lines a "
+        "part, and name the one that is meant\n"
+        "pieces.csv:6:1: error: lines depend on one another in a circle: c (line 6) -> d (line 7) -> c; write "
+        "the stitches of one of them as a number\n");
+}
+
+/* The nearest name is looked for behind the first 20 alone. */
+static void many_names_that_are_none(void **state)
+{
+    char pieces[2048] = PIECES "front,,single crochet,main,4 mm,20,30,,,,,\n", expected[4096] = "";
+    for (int i = 0; i < 21; i++) {
+        char line[160];
+        snprintf(line, sizeof line, "b%c,,single crochet,main,4 mm,,4,,,,1 of frnt,\n", 'a' + i);
+        strcat(pieces, line);
+        snprintf(line, sizeof line, "pieces.csv:%d:41: error: there is no piece or part \"frnt\"; %s\n", i + 3,
+                 i < 20 ? "did you mean \"front\"?" : "write the name of a piece, or of a part as piece/part");
+        strcat(expected, line);
+    }
+    assert_folder_bad(*state, (struct folder){.pieces = pieces}, expected);
+}
+
+/* Without sizes no graded number can be read: what is wrong with them is said, and no more. */
+static void cells_wait_for_the_sizes(void **state)
+{
+    static const char pieces[] =
+        PIECES "front,,single crochet,main,4 mm,20,30,,,,,dec some\nb,,single crochet,main,4 mm,,4,,,,some of front,\n";
+    assert_folder_bad(
+        *state, ((struct folder){.pieces = pieces, .project = "field,value\ntitle,Sampler\nsizes,\"S (S, L)\"\n"}),
+        "project.csv:3:11: error: size \"S\" stands twice; give each size a name of its own\n");
+    assert_folder_bad(*state, ((struct folder){.pieces = pieces, .grade = "name,unit,S,M\n"}),
+                      "grade.csv:0:0: error: there is no column \"L\"; add a column for each size of project.csv\n");
+}
+
+static void sizes_that_a_source_does_without(void **state)
+{
+    assert_uncounted(
+        *state,
+        PIECES "top,yoke,single crochet,main,4 mm,\"20 (-, 20)\",10,,,,,\n"
+               "top,body,single crochet,main,4 mm,30,10,,,chain,,\n"
+               "flap,,single crochet,main,4 mm,,4,,,,5 of top/yoke,\n",
+        "pieces.csv:2:1: note: no part takes 15 (-, 15) of the stitches that \"top\", part \"yoke\" leaves\n"
+        "pieces.csv:4:43: error: \"flap\", size M: nothing of \"top/yoke\" is worked to stand on; write 0 of "
+        "top/yoke for a size that does without\n");
+    /* what is nothing in that size is no part of the sum */
+    assert_uncounted(
+        *state,
+        PIECES "top,yoke,single crochet,main,4 mm,\"20 (-, 20)\",10,,,,,\n"
+               "top,body,single crochet,main,4 mm,30,10,,,chain,,\n"
+               "flap,,single crochet,main,4 mm,,\"4 (-, 4)\",,,,\"5 (0, 6) of top/yoke + 4 ch\",\n"
+               "brim,,single crochet,main,4 mm,\"9 (-, 99)\",\"4 (-, 4)\",,,,\"5 (0, 6) of top/yoke + 4 (0, 0) "
+               "ch\",\n",
+        "pieces.csv:2:1: note: no part takes 10 (-, 8) of the stitches that \"top\", part \"yoke\" leaves\n"
+        "pieces.csv:4:48: note: \"flap\" stands on 9 (-, 10) stitches: 5 (-, 6) of top/yoke + 4 (-, 4) ch\n"
+        "pieces.csv:5:33: error: \"brim\", size L: 99 stitches are stated, and 6 of top/yoke are 6; write 6, or "
+        "leave the cell empty\n");
+}
+
+/* 8 takers are named: in S 7 x 2 + 3 x 3 are 23; M has one of 2 less; L does without the last, and 6 x 2 + 2 + 2 x 3
+ * are 20. */
+static void many_that_take_are_summed_up(void **state)
+{
+    assert_uncounted(
+        *state,
+        PIECES "yoke,,single crochet,main,4 mm,20,10,,,,,\n"
+               "a,,single crochet,main,4 mm,,4,,,,2 of yoke,\n"
+               "b,,single crochet,main,4 mm,,4,,,,2 of yoke,\n"
+               "c,,single crochet,main,4 mm,,4,,,,2 of yoke,\n"
+               "d,,single crochet,main,4 mm,,4,,,,2 of yoke,\n"
+               "e,,single crochet,main,4 mm,,4,,,,2 of yoke,\n"
+               "f,,single crochet,main,4 mm,,4,,,,2 of yoke,\n"
+               "g,,single crochet,main,4 mm,,4,,,,\"2 (0, 2) of yoke + 3 ch\",\n"
+               "h,,single crochet,main,4 mm,,4,,,,3 of yoke,\n"
+               "i,,single crochet,main,4 mm,,4,,,,3 of yoke,\n"
+               "j,,single crochet,main,4 mm,,\"4 (4, -)\",,,,\"3 (3, 0) of yoke\",\n",
+        "pieces.csv:3:35: note: \"a\" stands on 2 stitches: 2 of yoke\n"
+        "pieces.csv:4:35: note: \"b\" stands on 2 stitches: 2 of yoke\n"
+        "pieces.csv:5:35: note: \"c\" stands on 2 stitches: 2 of yoke\n"
+        "pieces.csv:6:35: note: \"d\" stands on 2 stitches: 2 of yoke\n"
+        "pieces.csv:7:35: note: \"e\" stands on 2 stitches: 2 of yoke\n"
+        "pieces.csv:8:35: note: \"f\" stands on 2 stitches: 2 of yoke\n"
+        "pieces.csv:9:36: note: \"g\" stands on 5 (3, 5) stitches: 2 (-, 2) of yoke + 3 ch\n"
+        "pieces.csv:10:35: note: \"h\" stands on 3 stitches: 3 of yoke\n"
+        "pieces.csv:11:35: note: \"i\" stands on 3 stitches: 3 of yoke\n"
+        "pieces.csv:12:45: error: \"yoke\", size S leaves 20 stitches, and 2 for \"a\" + 2 for \"b\" + 2 for "
+        "\"c\" + 2 for \"d\" + 2 for \"e\" + 2 for \"f\" + 2 for \"g\" + 3 for \"h\" and 2 more are 23; take "
+        "fewer, or the rest in one of them\n"
+        "pieces.csv:12:45: error: \"yoke\", size M leaves 20 stitches, and 2 for \"a\" + 2 for \"b\" + 2 for "
+        "\"c\" + 2 for \"d\" + 2 for \"e\" + 2 for \"f\" + 3 for \"h\" + 3 for \"i\" and 1 more are 21; take "
+        "fewer, or the rest in one of them\n"
+        "pieces.csv:12:45: note: \"j\" stands on 3 (3, -) stitches: 3 (3, -) of yoke\n");
+    /* all copies of one, and one copy whole */
+    assert_uncounted(
+        *state,
+        PIECES "yoke,,single crochet,main,4 mm,\"20 (-, -)\",10,,2,,,\n"
+               "a,,single crochet,main,4 mm,,\"4 (-, -)\",,,,stitches of all yokes,\n"
+               "b,,single crochet,main,4 mm,,\"4 (-, -)\",,,,stitches of yoke,\n"
+               "c,,single crochet,main,4 mm,7,\"- (4, -)\",,,,,\n",
+        "pieces.csv:3:44: note: \"a\" stands on 40 (-, -) stitches: 40 (-, -) of all yokes\n"
+        "pieces.csv:4:44: error: \"yoke\", size S leaves 2 x 20 stitches, and 40 for \"a\" + 20 for \"b\" are 60; "
+        "take fewer, or the rest in one of them\n"
+        "pieces.csv:4:44: note: \"b\" stands on 20 (-, -) stitches: 20 (-, -) of yoke\n");
+}
+
+#define TOO_MUCH "too much to count at row 1; at most a million stitches in a row, and a million rows, can be counted\n"
+
+static void more_than_can_be_counted(void **state)
+{
+    assert_uncounted(*state,
+                     PIECES "yoke,,single crochet,main,4 mm,\"20 (-, -)\",10,,2,,,\n"
+                            "a,,single crochet,main,4 mm,,\"4 (-, -)\",,2,,1000 x 1000000000000 of yoke,\n"
+                            "b,,single crochet,main,4 mm,,\"4 (-, -)\",,2,,1000 x 1000000000000 of yoke,\n"
+                            "c,,single crochet,main,4 mm,,\"4 (-, -)\",,,,1000000000000 for 1 rows of yoke,\n"
+                            "d,,single crochet,main,4 mm,,\"4 (-, -)\",,,,1000 x 1000000000000 for 1 rows of yoke,\n"
+                            "long,,single crochet,main,4 mm,\"20 (-, -)\",1000,,,,,\n"
+                            "e,,single crochet,main,4 mm,,\"4 (-, -)\",,,,1000000000000 for 1 rows of long,\n",
+                     "pieces.csv:3:45: error: \"a\": " TOO_MUCH
+                     "pieces.csv:4:45: error: \"yoke\", size S leaves 2 x 20 stitches, and 2000 x "
+                     "1000000000000 for \"a\" + 2000 x 1000000000000 for \"b\" are at least 10^15; take fewer, or the "
+                     "rest in one of "
+                     "them\n"
+                     "pieces.csv:4:45: error: \"b\": " TOO_MUCH "pieces.csv:5:44: error: \"c\": " TOO_MUCH
+                     "pieces.csv:6:44: error: \"d\": " TOO_MUCH "pieces.csv:8:44: error: \"e\": " TOO_MUCH);
+}
+
+/* An edge that is there has no foundation; a spiral of 20 stands on 20 chains. */
+static void foundations_of_rounds_and_edges(void **state)
+{
+    assert_uncounted(*state,
+                     PIECES "round,,single crochet in a spiral,main,4 mm,20,10,,,,,\n"
+                            "a,,single crochet,main,4 mm,,4,,,,foundation of round,\n"
+                            "cast,,single crochet,main,4 mm,20,10,,,edge,,\n"
+                            "b,,single crochet,main,4 mm,,4,,,,foundation of cast,\n",
+                     "pieces.csv:3:35: note: \"a\" stands on 20 stitches: 20 of the foundation of round\n"
+                     "pieces.csv:5:49: error: \"b\": \"cast\" has no foundation; write the stitches as a number\n");
+}
+
+/* 11 row ends and 10 chains are 21, so 22 pairs; "twelve" fits no other number near 11. */
+static void what_is_stated_of_a_band_is_compared_with_what_fits(void **state)
+{
+    static const char fabrics[] =
+        "fabric,row,make\npairs,1,\"tch 1, *sc 2*\"\npairs,2,\"tch 1, *sc*\"\ntwelve,1,sc 12\n";
+    static const struct {
+        const char *pieces, *expected;
+    } cases[] = {
+        {"band,,pairs,main,4 mm,\"30 (22, 22)\",4,,,,each row end of front + 2 x 5 ch,\n",
+         "pieces.csv:3:24: error: \"band\", size S: 30 stitches are stated, and 11 for 11 rows of front + 2 x 5 ch "
+         "come to "
+         "22; write 22, or leave the cell empty\n"},
+        {"band,,twelve,main,4 mm,,1,,,,each row end of front,\n",
+         "pieces.csv:3:30: error: \"band\": 11 stitches are stated, and row 1 of \"twelve\" takes 12; write 12\n"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char pieces[512];
+        snprintf(pieces, sizeof pieces, PIECES "front,,single crochet,main,4 mm,20,11,,,,,\n%s", cases[i].pieces);
+        struct hk_project *project = folder_good(*state, (struct folder){.pieces = pieces, .fabrics = fabrics});
+        struct hk_diags diags = {0};
+        assert_null(hk_tally_count(project, &diags));
+        assert_findings(&diags, cases[i].expected);
+        hk_project_free(project);
+    }
+    /* 22, two fewer in rows 3, 6 and 9 */
+    struct counted c = count(
+        *state,
+        PIECES "front,,single crochet,main,4 mm,20,11,,,,,\n"
+               "band,,pairs,main,4 mm,,,16,,,each row end of front + 2 x 5 ch,dec 2 every 3 rows\n",
+        "pieces.csv:3:30: note: \"band\" stands on 21 stitches: 11 for 11 rows of front + 2 x 5 ch, and the nearest "
+        "that fits \"pairs\" is 22\n");
+    assert_int_equal(last_row(c, 1), 9);
+    assert_int_equal(worked(c, 1, 0)->leaves, 16);
+    done(c);
+}
+
+/* A size without a band, and one that picks up none. */
+static void rows_of_some_sizes(void **state)
+{
+    struct counted c = count(
+        *state,
+        PIECES "front,,single crochet,main,4 mm,20,\"10 (20, 30)\",,,,,\n"
+               "band,,single crochet,main,4 mm,,\"4 (-, 4)\",,,,3 for 4 rows of front,\n",
+        "pieces.csv:3:47: note: \"band\" stands on 8 (-, 23) stitches: 8 (-, 23) for 10 (-, 30) rows of front, to the "
+        "nearest whole stitch, halves up\n");
+    done(c);
+}
+
+/* A swatch that was not measured says nothing of a length. */
+static void swatches_without_a_gauge(void **state)
+{
+    struct hk_project *project = folder_good(
+        *state, (struct folder){.pieces = PIECES
+                                "a,,single crochet,main,4 mm,20,6 cm,,,,,\nb,,single crochet,main,4 mm,6 cm,6,,,,,\n",
+                                .swatches = "swatch,yarn,tool,fabric,stitches,rows,weight\n"
+                                            "plain,main,4 mm,single crochet,20,20,9 g\n"});
+    struct hk_diags diags = {0};
+    assert_null(hk_tally_count(project, &diags));
+    assert_findings(
+        &diags,
+        "pieces.csv:2:32: error: \"a\" is given as a length, and no swatch of \"single crochet\" says how many rows "
+        "that is; write the height of swatch \"plain\" into swatches.csv, or its gauge, such as 18 x 24\n"
+        "pieces.csv:3:29: error: \"b\" is given as a length, and no swatch of \"single crochet\" says how many "
+        "stitches that is; write the width of swatch \"plain\" into swatches.csv, or its gauge, such as 18 x 24\n");
+    hk_project_free(project);
+}
+
+static void lengths_that_no_width_meets(void **state)
+{
+    static const struct folder folders[] = {
+        {.pieces = PIECES
+         "front,,single crochet,main,4 mm,\"21 (-, -)\",11,,,,,\nfront,,twelve,main,4 mm,\"6 (-, -) cm\",1,,,,,\n"},
+        {.pieces = PIECES "front,,never,main,4 mm,\"6 (-, -) cm\",2,,,,,\n"},
+    };
+    static const char *const expected[] = {"pieces.csv:3:26: error: \"front\", size S: no width fits all 1 rows of "
+                                           "\"twelve\"; leave the cell empty to see what "
+                                           "does not fit\n",
+                                           "pieces.csv:2:25: error: \"front\", size S: no width near this one fits all "
+                                           "2 rows of \"never\"; write a number of "
+                                           "stitches to see what does not fit\n"};
+    for (size_t i = 0; i < 2; i++) {
+        struct folder folder = folders[i];
+        folder.fabrics = "fabric,row,make\ntwelve,1,sc 12\nnever,1,*sc 2*\nnever,2,sc 3\n";
+        folder.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
+                          "a,main,4 mm,twelve,12,20,20 x 25\nb,main,4 mm,never,12,1,20 x 25\n";
+        struct hk_project *project = folder_good(*state, folder);
+        struct hk_diags diags = {0};
+        assert_null(hk_tally_count(project, &diags));
+        assert_findings(&diags, expected[i]);
+        hk_project_free(project);
+    }
+}
+
+/* 60 stitches; row 1 never shapes. */
+static void each_form_of_every_shapes(void **state)
+{
+    static const struct {
+        const char *every;
+        int64_t rows, leaves[3];
+    } cases[] = {
+        {"dec 2 sts every 30 rows", 10, {60, 60, 60}},
+        {"dec. 1 st at both ends every 3rd row", 10, {54, 54, 54}}, /* rows 3, 6, 9 */
+        {"Increasing 2 of every 2nd row", 10, {70, 70, 70}},
+        {"increase 2 in each row", 10, {78, 78, 78}},
+        {"inc. 1 every 1st row", 10, {69, 69, 69}},
+        {"decreasing 1 st on every rnd", 4, {57, 57, 57}},
+        {"inc width every other row", 10, {160, 180, 200}}, /* 5 x 20, 24, 28 of grade.csv */
+        {"dec 2 every width rows", 30, {58, 58, 58}},
+        {"dec - (2, 2) every other round", 10, {60, 50, 50}},
+        {"dec 2 sts every 3 and 4 rows alternately", 14, {52, 52, 52}}, /* rows 3, 7, 10, 14 */
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char pieces[256];
+        snprintf(pieces, sizeof pieces, PIECES "a,,single crochet,main,4 mm,60,%d,,,,,\"%s\"\n", (int)cases[i].rows,
+                 cases[i].every);
+        struct counted c = count(*state, pieces, "");
+        for (size_t size = 0; size < 3; size++)
+            assert_int_equal(worked(c, 0, size)->leaves, cases[i].leaves[size]);
+        done(c);
+    }
+}
+
+static void forms_of_every_that_are_none(void **state)
+{
+    static const char *const cases[] = {
+        "december 2 every 5 rows",
+        "dec (2) every 5 rows",
+        "dec 2 every fifth row",
+        "dec 2 every xth row",
+        "dec 2 every th rows",
+        "dec 2 every 5",
+        "dec 2 every x and 3 rows",
+        "dec 2 every 3 and 0 rows",
+        "dec 2 every 3 and x rows",
+        "dec 2 every otherwise rows",
+        "every 3 rows",
+        "dec 2 every srow",
+        "dec 2 every (3) rows",
+        "dec some every 3 rows",
+        "dec every row",
+        "inc at each end every row",
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char pieces[256], expected[512];
+        snprintf(pieces, sizeof pieces, PIECES "a,,single crochet,main,4 mm,60,45,,,,,%s\n", cases[i]);
+        snprintf(
+            expected, sizeof expected,
+            "pieces.csv:2:39: error: \"%s\" does not say how many stitches are shaped, and how often; write dec 2 sts "
+            "every 5 rounds, or inc 1 st each end every 4 (4, 6) rows\n",
+            cases[i]);
+        assert_folder_bad(*state, (struct folder){.pieces = pieces}, expected);
+    }
+}
+
+#define MUCH "too much to count; at most a million stitches in a row, and a million rows, can be counted\n"
+
+/* A size that says neither which way nor how many rows is not guessed. */
+static void sizes_that_shaping_does_not_report(void **state)
+{
+    assert_uncounted(
+        *state,
+        PIECES "a,,single crochet,main,4 mm,60,50,\"40 (-, 40)\",,,,2 sts every 5 rows\n"
+               "b,,single crochet,main,4 mm,60,,\"60 (50, 40)\",,,,2 sts every 5 rows\n"
+               "c,,single crochet,main,4 mm,60,50,60,,,,dec 2 sts every 5 rows\n"
+               "d,,single crochet,main,4 mm,60,50,60,,,,2 sts every 5 rows\n"
+               "e,,single crochet,main,4 mm,60,5,60,,,,2 sts every 6 rows\n"
+               "f,,single crochet,main,4 mm,40,,60,,,,dec 1 st every 5 rows\n"
+               "h,,single crochet,main,4 mm,60,50,\"40 (40, 42)\",,,,2 sts every 5 rows\n"
+               "i,,single crochet,main,4 mm,60,45,,,,,dec 2 sts every 1000001 rows\n"
+               "j,,single crochet,main,4 mm,60,45,,,,,dec 2 sts every 4 and 1000001 rows\n"
+               "k,,single crochet,main,4 mm,60,45,,,,,dec 1000001 sts every 4 rows\n"
+               "l,,single crochet,main,4 mm,60,,\"40 (-, 40)\",,,,2 sts every 5 rows\n"
+               "m,,single crochet,main,4 mm,60,45,\"21 (20, 22.5) cm\",,,,2 sts every 5 rows\n"
+               "n,,single crochet,main,4 mm,60,45,42,,,,\"2 sts every 5 (5, 4) rows\"\n"
+               "o,,single crochet,main,4 mm,60,45,44,,,,\"2 sts every 5 and 6 (6, 7) rows\"\n"
+               "p,,single crochet,main,4 mm,60,45,42,,,,\"2 (2, 4) sts every 5 rows\"\n"
+               "q,,single crochet,main,4 mm,60,\"45 (45, 50)\",42,,,,2 sts every 5 rows\n"
+               "r,hem,single crochet,main,4 mm,60,10,,,,,\n"
+               "r,body,single crochet,main,4 mm,,50,42,,,,2 sts every 5 rows\n",
+        "pieces.csv:2:51: error: \"a\", size M: 2 stitches every 5 rows may widen or narrow; write inc or dec before "
+        "it, or "
+        "the end_stitches of each size\n"
+        "pieces.csv:3:32: error: \"b\", size S: nothing says how many rows; write the rows of a size that is not "
+        "shaped\n"
+        "pieces.csv:4:41: error: \"c\": 2 stitches every 5 rows: 50 rows shape 10 times, from 60 to 40, and "
+        "end_stitches says "
+        "60; write 0 stitches for a size that is not shaped\n"
+        "pieces.csv:5:41: error: \"d\": 2 stitches every 5 rows: 50 rows shape 10 times, from 60 to 80, and "
+        "end_stitches says "
+        "60; write 0 stitches for a size that is not shaped\n"
+        "pieces.csv:7:39: error: \"f\": 1 stitch every 5 rows: it says dec, and from 40 to 60 it widens; write inc, or "
+        "other "
+        "end_stitches\n"
+        "pieces.csv:8:52: error: \"h\", size L: 2 stitches every 5 rows: 50 rows shape 10 times, from 60 to 40, and "
+        "end_stitches says 42; write 45 rows for 9 times\n"
+        "pieces.csv:9:39: error: \"i\": " MUCH "pieces.csv:10:39: error: \"j\": " MUCH
+        "pieces.csv:11:39: error: \"k\": " MUCH "pieces.csv:12:32: error: \"l\", size M: nothing says how many rows; "
+        "write the rows of a size that is not shaped\n"
+        "pieces.csv:13:57: error: \"m\", size M: 2 stitches every 5 rows: 45 rows shape 9 times, from 60 to 42, and "
+        "end_stitches says 40; write 50 rows for 10 times\n"
+        "pieces.csv:13:57: error: \"m\", size L: 2 stitches every 5 rows: 45 rows shape 9 times, from 60 to 42, and "
+        "end_stitches says 44; write 40 rows for 8 times\n"
+        "pieces.csv:14:42: error: \"n\", size L: 2 stitches every 4 rows: 45 rows shape 11 times, from 60 to 38, and "
+        "end_stitches says 42; write 36 rows for 9 times\n"
+        "pieces.csv:15:42: error: \"o\", size L: 2 stitches every 5 and 7 rows: 45 rows shape 7 times, from 60 to 46, "
+        "and end_stitches says 44; write 48 rows for 8 times\n"
+        "pieces.csv:16:42: error: \"p\", size L: 4 stitches every 5 rows: from 60 to 42 are 18 stitches, no multiple "
+        "of 4; end on 44 or 40\n"
+        "pieces.csv:17:52: error: \"q\", size L: 2 stitches every 5 rows: 50 rows shape 10 times, from 60 to 40, and "
+        "end_stitches says 42; write 45 rows for 9 times\n"
+        "pieces.csv:19:43: error: \"r\", part \"body\", size S: 2 stitches every 5 rows: 50 rows shape 10 times, from "
+        "60 to 40, and end_stitches says 42; write 45 rows for 9 times\n"
+        "pieces.csv:19:43: error: \"r\", part \"body\", size M: 2 stitches every 5 rows: 50 rows shape 10 times, from "
+        "60 to 40, and end_stitches says 42; write 45 rows for 9 times\n"
+        "pieces.csv:19:43: error: \"r\", part \"body\", size L: 2 stitches every 5 rows: 50 rows shape 10 times, from "
+        "60 to 40, and end_stitches says 42; write 45 rows for 9 times\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -589,6 +1036,21 @@ int main(void)
         cmocka_unit_test(lengths_are_met_by_whole_steps),
         cmocka_unit_test(shaping_that_does_not_agree_shows_what_follows),
         cmocka_unit_test(mistakes_of_every_are_told_in_one_run),
+        cmocka_unit_test(each_form_of_on_counts),
+        cmocka_unit_test(forms_of_on_that_are_none),
+        cmocka_unit_test(many_names_that_are_none),
+        cmocka_unit_test(cells_wait_for_the_sizes),
+        cmocka_unit_test(sizes_that_a_source_does_without),
+        cmocka_unit_test(many_that_take_are_summed_up),
+        cmocka_unit_test(more_than_can_be_counted),
+        cmocka_unit_test(foundations_of_rounds_and_edges),
+        cmocka_unit_test(what_is_stated_of_a_band_is_compared_with_what_fits),
+        cmocka_unit_test(rows_of_some_sizes),
+        cmocka_unit_test(swatches_without_a_gauge),
+        cmocka_unit_test(lengths_that_no_width_meets),
+        cmocka_unit_test(each_form_of_every_shapes),
+        cmocka_unit_test(forms_of_every_that_are_none),
+        cmocka_unit_test(sizes_that_shaping_does_not_report),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

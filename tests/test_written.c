@@ -5,6 +5,7 @@
  */
 #include "out.h"
 
+#include "pattern/colours.h"
 #include "pattern/prose.h"
 #include "pattern/written.h"
 
@@ -1051,6 +1052,176 @@ static void some_headings_name_no_piece(void **state)
     }
 }
 
+/* Each colour with its rows, the text behind, and, behind "!", the byte of what cannot be read. */
+static void colours_come_in_turn(void **state)
+{
+    static const char *const sizes[] = {"S", "M", "L"}, *const yarns[] = {"A", "B", "MC", "CC"};
+    static const struct {
+        const char *text, *expected;
+    } cases[] = {
+        {"Colour sequence: A, B, MC; work 1 rnd each.", "A 1, B 1, MC 1"},
+        {"Stripe pattern (6 rows): 2 rows A, 4 rows B.", "A 2, B 4"},
+        {"Stripe pattern (6 rows) 2 rows A, 4 rows B.", "none"},
+        {"Stripe pattern (6 rows)", "none"},
+        {"Stripe pattern (A and B): 2 rows A, 4 rows B.", "none"},
+        {"Stripe pattern (see chart): 2 rows A, 4 rows B", "none"},
+        {"Stripe pattern = 2 rows A, 4 rows B", "A 2, B 4"},
+        {"Stripe pattern - 2 rows A, 4 rows B", "A 2, B 4"},
+        {"Stripe pattern", "none"},
+        {"Stripe pattern 2 rows A, 4 rows B.", "none"},
+        {"Work in the following stripe sequence: A for 2 rows, B for 4 rows; rep.", "A 2, B 4"},
+        {"Stripe sequence: 2 (4, 6) rows A, 4 rows B.", "A 2/4/6, B 4"},
+        {"Stripe sequence: 2 (4) rows A, 4 rows B.", "A 2, B 4 wrong at 18"},
+        {"Stripe sequence: 2 (4, 6, 8) rows A, 4 (5, 6, 7) rows B.", "A 2, B 4 wrong at 18"},
+        {"Stripe sequence: 2, 4 rows A, 4 rows B.", " ! 17 these colours are not read"},
+        {"Alternate 2 rows A and 2 rows B.", "A 2, B 2"},
+        {"Alternate 2 rows with the yarn A and 2 rows in colour B.", "A 2, B 2"},
+        {"Stripes: A (2 rows), B (4 rows).", "A 2, B 4"},
+        {"Stripes: (A 2 rows, B 4 rows).", "A 2, B 4"},
+        {"Stripes: (A 2 rows), (B 4 rows).", "A 2 ! 9 these colours are not read"},
+        {"Stripes: A, B 2 rows each.", "A 2, B 2"},
+        {"Stripes: A, B, 2 rows each.", "A 2, B 2"},
+        {"Stripes: A, B (2 rows each).", "A 2, B 2"},
+        {"Stripes: 2 rows each of A, B and MC.", "A 2, B 2, MC 2"},
+        {"Stripes: 2 rows A, B 4 rows.", "A 2, B 4"},
+        {"Stripes: 2 rows A (2 rows), B 4 rows.", "A 2 ! 9 these colours are not read"},
+        {"Stripes: A, B, changing colour every 2 rows.", "A 2, B 2"},
+        {"Stripes: A, B, change colour every other row.", "A 2, B 2"},
+        {"Stripes: A, B, change every row.", "A 1, B 1"},
+        {"Stripes: A, B, changing colour.", "A 0, B 0 ! 13 what stands behind these colours is not read"},
+        {"Stripes: A, B, 2 rows.", "A 0, B 0 ! 13 what stands behind these colours is not read"},
+        {"Stripes: A, B. Work 1 row each.", "A 1, B 1"},
+        {"Stripes: A, 4 rows B, work 2 rows each.", "A 0, B 4 ! 20 what stands behind these colours is not read"},
+        {"Stripes: 2 rows A, 4 rows B, carrying yarn up the side. Next.", "A 2, B 4 carried | Next."},
+        {"Stripes: 2 rows A, 4 rows B; do not cut; rep.", "A 2, B 4 carried"},
+        {"Stripes: 2 rows A, 4 rows B for 20 rows.", "A 2, B 4 goes on |for 20 rows."},
+        {"Stripes: 2 rows A, 4 rows B until work measures 20 cm.", "A 2, B 4 goes on |until work measures 20 cm."},
+        {"Stripes: 2 rows A, 4 rows B;", "A 2, B 4"},
+        {"Stripes: 2 rows A, 4 rows B; then sew.", "A 2, B 4 ! 27 what stands behind these colours is not read"},
+        {"Stripes: 2 rows A, 4 rows B) Next.", "A 2, B 4 ! 29 what stands behind these colours is not read"},
+        {"Stripes: 2 rows A, 4 rows B ending with A.", "A 2, B 4 ! 28 what stands behind these colours is not read"},
+        {"Stripes: see chart", "none"},
+        {"Stripes: see chart 3", " ! 9 these colours are not read"},
+        {"Stripes: MC by chart", "MC 0 ! 9 these colours are not read"},
+        {"Stripes: *2 rows A, 4 rows B; rep from * 3 rows.", "A 2, B 4"},
+        {"Stripes: 2 rows A.", "A 2 ! 9 these colours are not read"},
+        {"Stripes: 0 rows A, 2 rows B.", "A 0, B 2 ! 9 how many rows each of these colours is worked is not said"},
+        {"Stripes: 0 (2, 2) rows A, 2 rows B.", "A 0/2/2, B 2"},
+        {"Stripes: 2 rows A / 2 rows B & 1 row MC then 1 row CC.", "A 2, B 2, MC 1, CC 1"},
+        {"Stripes: 2.5 rows A, 2 rows B", " ! 9 these colours are not read"},
+        {"Stripes: 2 rows A.B, 2 rows MC.", "A 2 ! 9 these colours are not read"},
+        {"Stripes of 2 rows A and 2 rows B.", "A 2, B 2"},
+        {"Work stripes in this order: 2 rows A, 2 rows B; then as set.",
+         "A 2, B 2 ! 46 what stands behind these colours is not read"},
+        {"Stripes: A, B, A, B every 2 rows, 3 rows each",
+         "A 2, B 2, A 2, B 2 ! 32 what stands behind these colours is not read"},
+        {"Stripes: 2 (2, 4) rows A, B, work 2 rows each.",
+         "A 2/2/4, B 0 ! 27 what stands behind these colours is not read"},
+        {"Stripes: A, B, work 2 rows.", "A 0, B 0 ! 13 what stands behind these colours is not read"},
+        {"Stripes: A, B every 2 rows before changing.", "A 2, B 2"},
+        {"Stripes: 2 rows A, 4 rows B, work 1 row each.", "A 2, B 4 ! 27 what stands behind these colours is not read"},
+        {"Stripes: 2 (2, 4) rows A, 2 rows B, work 2 rows each.",
+         "A 2/2/4, B 2 ! 34 what stands behind these colours is not read"},
+        {"Stripes: 2 (2, 4) rows A, 2 (2, 4) rows B, work 2 (2, 4) rows each.", "A 2/2/4, B 2/2/4"},
+        {"Stripes: A, B every 2 (2, 4) rows.", "A 2/2/4, B 2/2/4"},
+        {"Stripes: A, B every 2.", "A 0, B 0 ! 14 what stands behind these colours is not read"},
+        {"Stripes: A, B each.", "A 0, B 0 ! 14 what stands behind these colours is not read"},
+        {"Stripes: A x 2 rows, B - 4 rows.", "A 2, B 4"},
+        {"Stripes: A (x), B 4 rows.", "A 0 ! 9 these colours are not read"},
+        {"Stripes: A (2 rows, B 4 rows.", "A 2, B 4"},
+        {"Stripes: A 2 rows), B 4 rows.", "A 2 ! 9 these colours are not read"},
+        {"Stripe pattern (6 rows", "none"},
+        {"Stripe pattern (6 rows):", "none"},
+        {"Stripes of", "none"},
+        {"Stripes:", "none"},
+        {"Stripes: 2 rows, 4 rows B.", " ! 9 these colours are not read"},
+        {"Stripes: 2 A, 4 B.", " ! 9 these colours are not read"},
+        {"Stripes: A, B, 2 stitches each.", "A 0, B 0 ! 13 what stands behind these colours is not read"},
+        {"Stripes: 2 rows A, 4 rows B.Next", "A 2, B 4 |Next"},
+        {"Stripes: 2 rows A, 4 rows B. Next 1.5", "A 2, B 4 | Next 1.5"},
+        {"Stripes: chart A.", " ! 9 these colours are not read"},
+        {"Stripes: 2 rows A, 4 rows B; (rep", "A 2, B 4"},
+        {"Stripes (2 rows A, 4 rows B)", "none"},
+        {"Stripes: 2 (4) rows A, 2 (4) rows B.", "A 2, B 2 wrong at 10"},
+    };
+    const struct hk_row_words words = {
+        .catalogue = *state, .size_count = 3, .size_names = sizes, .yarns = yarns, .yarn_count = 4};
+    const struct hk_setting_words setting_words = {.words = &words, .main_named = true};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct hk_arena arena = {0};
+        struct out out = {0};
+        struct hk_colours colours;
+        if (!hk_colours_read(cases[i].text, &setting_words, &colours, &arena)) {
+            put(&out, "none");
+            colours = (struct hk_colours){.length = strlen(cases[i].text)};
+        }
+        for (size_t c = 0; c < colours.count; c++) {
+            put(&out, "%s%s ", c ? ", " : "", yarns[colours.colours[c].role]);
+            put_number(&out, colours.colours[c].rows, 3);
+        }
+        put(&out, "%s%s", colours.carried ? " carried" : "", colours.goes_on ? " goes on" : "");
+        if (colours.wrong)
+            put(&out, " wrong at %zu", colours.wrong);
+        if (cases[i].text[colours.length])
+            put(&out, " |%s", cases[i].text + colours.length);
+        if (colours.problem)
+            put(&out, " ! %zu %s", colours.problem_at, colours.problem);
+        assert_string_equal(out.text, cases[i].expected);
+        hk_arena_free(&arena);
+    }
+}
+
+/* 64 colours are read, and no more. */
+static void as_many_colours_as_are_read(void **state)
+{
+    static const char *const sizes[] = {"S"}, *const yarns[] = {"A", "B"};
+    const struct hk_row_words words = {
+        .catalogue = *state, .size_count = 1, .size_names = sizes, .yarns = yarns, .yarn_count = 2};
+    const struct hk_setting_words setting_words = {.words = &words};
+    for (size_t count = 64; count <= 65; count++) {
+        char text[1024] = "Stripes: ";
+        for (size_t i = 0; i < count; i++)
+            strcat(text, i == 0 ? "1 row A" : i % 2 ? ", 1 row B" : ", 1 row A");
+        struct hk_arena arena = {0};
+        struct hk_colours colours;
+        assert_true(hk_colours_read(text, &setting_words, &colours, &arena));
+        assert_int_equal(colours.count, 64);
+        if (count == 64)
+            assert_null(colours.problem);
+        else
+            assert_string_equal(colours.problem, "more than 64 colours in turn are not read");
+        hk_arena_free(&arena);
+    }
+}
+
+static void colours_are_named(void **state)
+{
+    static const struct {
+        const char *text, *behind; /* "working in stripes," */
+        bool wanted;
+    } cases[] = {
+        {"Working in stripe sequence, work even", " work even", true},
+        {"Keeping to the striped pattern, sc across", " sc across", false},
+        {"In this colour order, sc across", " sc across", true},
+        {"Work in stripe sequence for 20 rows", NULL, true},
+        {"Work even in the same stripes", NULL, true},
+        {"Work in rounds", NULL, false},
+        {"Win stripes", NULL, false},
+        {"Stripes", NULL, false},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const char *behind = hk_colours_intro(cases[i].text);
+        if (cases[i].behind)
+            assert_string_equal(behind, cases[i].behind);
+        else
+            assert_null(behind);
+        assert_int_equal(hk_colours_wanted(cases[i].text), cases[i].wanted);
+    }
+    assert_non_null(hk_colours_name_at("color pattern"));
+    assert_null(hk_colours_name_at("pattern"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1088,6 +1259,9 @@ int main(void)
         cmocka_unit_test(words_are_defined),
         cmocka_unit_test(times_are_read),
         cmocka_unit_test(some_headings_name_no_piece),
+        cmocka_unit_test(colours_come_in_turn),
+        cmocka_unit_test(as_many_colours_as_are_read),
+        cmocka_unit_test(colours_are_named),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -22,6 +22,12 @@ static inline char hk_lower(char c)
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
+/* The capital of a small ASCII letter. */
+static inline char hk_upper(char c)
+{
+    return c >= 'a' && c <= 'z' ? (char)(c - 'a' + 'A') : c;
+}
+
 /* How many digits stand there. */
 static inline size_t hk_digit_run(const char *text)
 {

@@ -127,8 +127,11 @@ static bool counted(const char *text, const char *c, enum hk_begin_kind kind, si
     if (wrong || hk_numbers_follow(c))
         begin->wrong = (size_t)(number - text) + 1;
     c = stitch_words(c);
-    static const char *const edges[] = {"at", "on each end", "each end", "each side", "on each side", "onto", NULL};
-    if (kind == HK_BEGIN_CAST_ON && hk_word_of(hk_blanks_skipped(c), edges)) /* "cast on 4 sts at beg of next 2 rows" */
+    /* "Cast on 4 sts at beg of next 2 rows"; "ch 3 at underarm" begins. */
+    static const char *const edges[] = {"at", "on each end", "each end", "each side", "on each side", "onto", NULL},
+                             *const ends[] = {"at end",           "at the end", "at beg",  "at the beg", "at beginning",
+                                              "at the beginning", "at each",    "at both", NULL};
+    if (hk_word_of(hk_blanks_skipped(c), kind == HK_BEGIN_CAST_ON ? edges : ends))
         return false;
     c = clauses(c, &begin->joined);
     begin->length = (size_t)(c - text);
@@ -197,16 +200,16 @@ static bool only_read(const char *text, size_t size_count, struct hk_begin *begi
 {
     static const char *const works[] = {"working on", "work on", "continue on", "cont on", "working over",
                                         "work over", "working across", NULL};
-    static const char *const which[] = {"the first", "first", "the last", "last", "these", "the next", "next", "the", NULL};
+    static const char *const lasts[] = {"the last", "last", NULL};
+    static const char *const which[] = {"the first", "first", "these", "the next", "next", "the", NULL};
     const char *c = hk_word_of(text, works), *end = text + strcspn(text, ".:;"), *only = hk_word_find(text, "only");
     if (!c || !only || only > end)
         return false;
     c = hk_blanks_skipped(c);
-    const char *behind = hk_word_of(c, which);
-    bool last = behind && hk_word_find(c, "last") && hk_word_find(c, "last") < behind;
+    const char *last = hk_word_of(c, lasts), *behind = last ? last : hk_word_of(c, which);
     if (!counted(text, behind ? behind : c, HK_BEGIN_ONLY, size_count, begin, arena))
         return false;
-    begin->last = last;
+    begin->last = last != NULL;
     only += strlen("only");
     begin->length = (size_t)(only - text) + (*only && strchr(",.:;", *only));
     return true;
@@ -228,18 +231,23 @@ static const char *hold_passed(const char *unit, const char *end)
 static bool works_behind(const char *text, const char *end)
 {
     static const char *const joins[] = {"join", "rejoin", "attach", "reattach", "return", NULL};
-    const char *join = hk_word_of(text, joins) ? text : word_among(text, end, joins);
+    const char *join = word_among(text, end, joins);
     const char *from = join ? join : text, *comma = from + length_to(from, ",");
-    return *comma && comma < end && *hk_blanks_skipped(comma + 1) && hk_blanks_skipped(comma + 1) < end;
+    return comma < end && hk_blanks_skipped(comma + 1) < end;
 }
 
 static bool left_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
 {
     static const char *const skips[] = {"sk next", "skip next", "miss next", "sk the next", "skip the next",
                                         "miss the next", "sk", "skip", "miss", NULL};
-    static const char *const joins[] = {"join yarn", "rejoin yarn", "attach yarn", "join the yarn", "rejoin the yarn",
-                                        "reattach yarn", "then join yarn", "then rejoin yarn", "and join yarn",
-                                        "and rejoin yarn", "rejoin", "reattach", "return to", "to", "in", NULL};
+    static const char *const joins[] = {"join yarn",       "rejoin yarn",
+                                        "attach yarn",     "join the yarn",
+                                        "rejoin the yarn", "reattach yarn",
+                                        "then join yarn",  "then rejoin yarn",
+                                        "and join yarn",   "and rejoin yarn",
+                                        "rejoin",          "reattach",
+                                        "return to",       NULL};
+    static const char *const places_alone[] = {"to", "in", NULL};
     static const char *const places[] = {"next", "unworked", "remaining", "rem", "free", "unused", "skipped", NULL};
     size_t length = length_to(text, ".:;");
     static const char *const places_first[] = {"place next", "place the next", "place center", "place centre",
@@ -261,12 +269,14 @@ static bool left_read(const char *text, size_t size_count, struct hk_begin *begi
         if (!join)
             return false;
         join += strspn(join, ", ");
-        const char *joined = hk_word_of(join, joins);
         const char *comma = strchr(unit, ',');
-        if (unit == c || (((comma && comma < end) || hold) && !joined))
+        bool more = comma && comma < end, joined = hk_word_of(join, joins) || hk_word_of(join, places_alone) ||
+                                                   (more && hk_word_of(hk_blanks_skipped(comma + 1), joins));
+        if (unit == c || (more && !joined))
             return false; /* "Sk next 2 sts, dc in next st" is a row */
     } else {
         c = hk_word_of(text, joins);
+        c = c ? c : hk_word_of(text, places_alone);
         if (!c || !word_among(c, end, places))
             return false;
     }

@@ -25,7 +25,7 @@ struct hk_begin {
     bool joined;        /* worked in rounds from there */
     const char *stitch; /* HK_BEGIN_EDGE: the kind of its stitches, as written; NULL: it is not said */
     const char *of;     /* what else it says of the place: "of body for the underarm", "along the left front edge" */
-    bool more;          /* HK_BEGIN_PICK_UP: beside the held stitches that work has just begun on */
+    bool more;          /* HK_BEGIN_PICK_UP: beside the held or cast-on stitches that work has just begun on */
     bool last;          /* HK_BEGIN_ONLY: the last ones, not the first */
     size_t length;      /* bytes of the text that it takes */
     size_t setting;     /* 1 + the byte of words of yarn or tool behind the number, "with MC and 5 mm hook"; 0: none */

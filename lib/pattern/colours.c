@@ -191,12 +191,25 @@ static void colours_scan(struct reader *r)
 
 /* ---- What stands behind them ---- */
 
+static bool rows_reported(const struct hk_graded_count *rows)
+{
+    return rows->one > 0 || rows->by_size;
+}
+
+static bool rows_same(const struct reader *r, struct hk_graded_count a, struct hk_graded_count b)
+{
+    size_t size = 0;
+    while (size < r->words->words->size_count && hk_graded_in(a, size) == hk_graded_in(b, size))
+        size++;
+    return size == r->words->words->size_count;
+}
+
 /* "; work 1 rnd each", "every 2 rows", "(1 row each)": for all of them. */
 static bool each_scan(struct reader *r)
 {
     static const char *const works[] = {
-        "work",           "working", "worked",        "knit",         "changing", "changing colour",
-        "changing color", "change",  "change colour", "change color", NULL};
+        "work",          "working",      "worked", "knit", "changing colour", "changing color", "changing",
+        "change colour", "change color", "change", NULL};
     static const char *const everys[] = {"every other", "every", "each for", "each", NULL};
     static const char *const eaches[] = {
         "each", "of each",         "in each", "with each",       "per", "colour", "color",
@@ -215,8 +228,10 @@ static bool each_scan(struct reader *r)
     if (!each)
         return false;
     for (size_t i = 0; i < r->colours->count; i++)
-        if (r->colours->colours[i].rows.one == 0 && !r->colours->colours[i].rows.by_size)
-            r->colours->colours[i].rows = rows;
+        if (rows_reported(&r->colours->colours[i].rows) && !rows_same(r, r->colours->colours[i].rows, rows))
+            return false; /* it has other rows */
+    for (size_t i = 0; i < r->colours->count; i++)
+        r->colours->colours[i].rows = rows;
     *r = ahead;
     return true;
 }
@@ -273,7 +288,7 @@ static bool ending(struct reader *r)
         const char *c = hk_blanks_skipped(ahead.c);
         bool counted = true; /* "A, B, C. Work 1 row each." */
         for (size_t i = 0; i < r->colours->count; i++)
-            counted &= r->colours->colours[i].rows.one > 0 || r->colours->colours[i].rows.by_size;
+            counted &= rows_reported(&r->colours->colours[i].rows);
         ahead.c = c + strspn(c, counted ? ",;()] " : ",;.()] ");
         if (each_scan(&ahead) || repeat_scan(&ahead) || carry_scan(&ahead)) {
             *r = ahead;
@@ -290,7 +305,7 @@ bool hk_colours_read(const char *text, const struct hk_setting_words *setting_wo
 {
     *colours = (struct hk_colours){0};
     struct reader r = {text, text, setting_words, colours, arena};
-    if (!opening(&r) || arena->out_of_memory)
+    if (!opening(&r))
         return false;
     const char *start = hk_blanks_skipped(r.c), *stop = start;
     bool figure = false, yarn = false;
@@ -308,9 +323,8 @@ bool hk_colours_read(const char *text, const struct hk_setting_words *setting_wo
     else if (!ending(&r))
         problem(&r, hk_blanks_skipped(r.c), "what stands behind these colours is not read", sequence_hint);
     for (size_t i = 0; i < colours->count; i++)
-        for (size_t size = 0; size < setting_words->words->size_count; size++)
-            if (hk_graded_in(colours->colours[i].rows, size) < 1 && !colours->colours[i].rows.by_size)
-                problem(&r, start, "how many rows each of these colours is worked is not said", sequence_hint);
+        if (!rows_reported(&colours->colours[i].rows))
+            problem(&r, start, "how many rows each of these colours is worked is not said", sequence_hint);
     if (colours->problem)
         r.c = r.c > stop ? r.c : stop;
     if (!colours->goes_on)

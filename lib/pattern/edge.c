@@ -60,7 +60,7 @@ void hk_edge_reverse(struct hk_edge *edge)
 
 bool hk_edge_rotate(struct hk_edge *edge, size_t first, struct hk_edge *scratch)
 {
-    if (first == 0 || first >= edge->count)
+    if (first == 0)
         return true;
     scratch->count = 0;
     if (!hk_edge_add(scratch, edge->spots, first))

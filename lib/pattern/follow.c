@@ -254,7 +254,7 @@ static const struct hk_spot *spots_from(const struct hk_edge *edge, size_t first
 /* Crochet: what is left stays where it is. */
 static bool keep_left(struct hk_follow *follow, struct run *run)
 {
-    size_t rest = run->ring || hk_run_jumped_over(run) ? run->below.count : run->at;
+    size_t rest = hk_run_jumped_over(run) ? run->below.count : run->at;
     struct hk_edge *end = &follow->beyond[0];
     if (run->beyond) {
         memmove(end->spots, end->spots + run->beyond, (end->count - run->beyond) * sizeof *end->spots);
@@ -379,8 +379,7 @@ bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk
     if (run->failed)
         return true;
     followed->count = hk_edge_count(&run->made, false) + on_needle(run);
-    followed->left =
-        (run->ring || hk_run_jumped_over(run) ? 0 : hk_run_leftover(run)) + hk_edge_count(&run->behind, false);
+    followed->left = (hk_run_jumped_over(run) ? 0 : hk_run_leftover(run)) + hk_edge_count(&run->behind, false);
     followed->used = run->used;
     followed->went_on = run->went_on;
     followed->worked = run->log.entries;
@@ -470,13 +469,18 @@ void hk_follow_free(struct hk_follow *follow)
     free(follow);
 }
 
+void hk_follow_clear(struct hk_follow *follow)
+{
+    follow->edge.count = follow->needle.count = follow->beyond[0].count = follow->beyond[1].count = 0;
+    follow->joined = follow->foundation = false;
+    follow->lead = (struct lead){0};
+}
+
 static bool begin(struct hk_follow *follow, struct hk_spot spot, int64_t count)
 {
     if (count > (int64_t)HK_SPOTS_MOST || !hk_edge_room(&follow->edge, (size_t)count))
         return false;
-    follow->edge.count = follow->needle.count = follow->beyond[0].count = follow->beyond[1].count = 0;
-    follow->joined = follow->foundation = false;
-    follow->lead = (struct lead){0};
+    hk_follow_clear(follow);
     for (int64_t i = 0; i < count; i++) {
         spot.group = (uint32_t)i;
         follow->edge.spots[follow->edge.count++] = spot;
@@ -526,8 +530,7 @@ void hk_follow_part(struct hk_follow *follow, size_t part)
 
 bool hk_follow_places(struct hk_follow *follow, const struct hk_spot *spots, size_t count)
 {
-    if (!begin(follow, (struct hk_spot){0}, 0))
-        return false;
+    hk_follow_clear(follow);
     return hk_edge_add(&follow->edge, spots, count);
 }
 

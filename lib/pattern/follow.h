@@ -35,6 +35,8 @@ bool hk_follow_copy(struct hk_follow *follow, const struct hk_follow *from);
  */
 void hk_follow_others(struct hk_follow *follow, struct hk_other *list, size_t count, int64_t copies);
 void hk_follow_part(struct hk_follow *follow, size_t part);
+/* No places: what is worked on is not there, or a row names it. */
+void hk_follow_clear(struct hk_follow *follow);
 /* Places that are there already, `count` of `spots`. */
 bool hk_follow_places(struct hk_follow *follow, const struct hk_spot *spots, size_t count);
 /* Places that rows left beyond the end of the edge (0) and before its start (1), nearest first. */

@@ -50,6 +50,7 @@ struct hk_other {
     int64_t taken;  /* by rows, of those that are used up: not of row ends */
     int64_t skipped; /* of those, by the last row: left where they were, for `skipped_name`, which may be NULL */
     const char *skipped_name;
+    const struct hk_edge *edge; /* stitches with their kinds; NULL or empty: only their number is known */
     const char *name; /* HK_OTHER_LEFT: what they wait for; NULL or "": it is not said */
 };
 

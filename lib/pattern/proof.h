@@ -21,6 +21,7 @@ struct hk_proof_host {
 /* What a row line came to in one size; a range after its last row. */
 struct hk_proof_row {
     bool there;       /* the size has it */
+    bool by_gauge;    /* a length became rows by the gauge of a swatch */
     bool worked;      /* it could be; else nothing below but `rows` is known */
     bool from_stated; /* on what the row below states, since that one was refused */
     int64_t rows;

@@ -31,21 +31,21 @@ static bool edge_begin(struct proof_run *run, const struct hk_begin *begin, int6
 /* "Sk next 6 sts of body for underarm": on what was left there. */
 static bool left_begin(struct proof_run *run, const struct hk_begin *begin, int64_t skip)
 {
-    const char *name = begin->of ? hk_word_find(begin->of, "for") : NULL;
+    const char *purpose = hk_word_find(begin->of, "for");
     run->pending = (struct pending){.on = true, .skip = skip};
-    if (name) {
-        name = hk_blanks_skipped(name + strlen("for"));
-        name = hk_word_at(name, "the") ? hk_blanks_skipped(name + strlen("the")) : name;
+    if (purpose) {
+        const char *name = hk_blanks_skipped(purpose + strlen("for")), *the = hk_word_at(name, "the");
+        name = the ? hk_blanks_skipped(the) : name;
         run->pending.name = hk_arena_text(run->p->arena, name, strcspn(name, ",.;:"));
     }
     /* "for the back neck" names no piece that it is of. */
-    const char *stop = begin->of ? hk_word_find(begin->of, "for") : NULL;
-    size_t length = stop ? (size_t)(stop - begin->of) : begin->of ? strlen(begin->of) : 0;
-    const char *of = hk_arena_text(run->p->arena, begin->of ? begin->of : "", length);
+    const char *of =
+        hk_arena_text(run->p->arena, begin->of, purpose ? (size_t)(purpose - begin->of) : strlen(begin->of));
     if (!of)
         return false;
     hk_proof_work_named(run, of, &run->pending.parts);
-    return hk_follow_places(run->follow, NULL, 0);
+    hk_follow_clear(run->follow);
+    return true;
 }
 
 /* Whether it begins on work that is there, in the piece that is being worked. */
@@ -56,7 +56,7 @@ static bool goes_on(enum hk_begin_kind kind)
 
 static bool follow_new(struct proof_run *run, const struct hk_begin *begin)
 {
-    bool only = begin->kind == HK_BEGIN_ONLY && run->follow && run->known;
+    bool only = begin->kind == HK_BEGIN_ONLY && run->known;
     if (run->follow && !only)
         hk_proof_shelve(run);
     if (run->follow && goes_on(begin->kind))
@@ -91,6 +91,7 @@ void hk_proof_begin_work(struct proof_run *run)
     int64_t count = hk_graded_in(begin->count, run->size);
     bool good = true;
     if (begin->more && run->known && count <= (int64_t)HK_SPOTS_MOST) {
+        run->round |= begin->joined;
         pick_up_more(run, count);
         return;
     }
@@ -101,6 +102,8 @@ void hk_proof_begin_work(struct proof_run *run)
         return;
     }
     run->part_log = run->log_count;
+    if (goes_on(begin->kind) || (begin->kind == HK_BEGIN_NOTHING && run->shelf_count > 0))
+        run->division_log = run->log_count + 1;
     run->filler_count = run->cycle = 0;
     run->number = 0;
     run->pending = (struct pending){0};
@@ -108,10 +111,6 @@ void hk_proof_begin_work(struct proof_run *run)
     run->joins = run->based = false;
     run->beside = goes_on(begin->kind) && run->part_rows[run->part].flat == 0;
     run->founded = begin->kind == HK_BEGIN_CHAIN && !begin->joined;
-    if (begin->kind == HK_BEGIN_LEFT || begin->kind == HK_BEGIN_JOIN) {
-        run->absent = false;
-        run->known = true;
-    }
     run->absent = begin->kind != HK_BEGIN_LEFT && begin->count.by_size && count == 0 && !entry->problem.text;
     run->known = !run->absent;
     run->from_stated = run->unknown_reported = false;
@@ -165,12 +164,12 @@ void hk_proof_begin_work(struct proof_run *run)
         good = hk_proof_only_begin(run, begin, count);
         break;
     case HK_BEGIN_NOTHING:
-        good = hk_follow_edge(run->follow, 0, HK_SPOT_ANY);
+        hk_follow_clear(run->follow);
         break;
     case HK_BEGIN_JOIN:
         run->joins = true; /* its first row may name what it is worked on */
         hk_proof_work_named(run, begin->of, &run->along);
-        good = hk_follow_edge(run->follow, 0, HK_SPOT_ANY);
+        hk_follow_clear(run->follow);
         break;
     }
     if (!good)

@@ -196,8 +196,6 @@ static void strands_work(struct proof_run *run, const struct hk_followed *follow
     memset(now, 0, strand_count(run) * sizeof *now);
     for (size_t i = 0; i < followed->worked_count; i++) {
         const struct hk_stitches *s = &followed->worked[i];
-        if (s->count == 0)
-            continue;
         size_t in = held_of(run, s->yarn, held), of = strand_of(run, in), kind = strand_kind(run, s->stitch);
         struct hk_strand_run *strand = &now[of];
         int64_t passed = strand->used ? made - strand->after : 0; /* `after` is where its last stitch ended, for now */
@@ -235,11 +233,10 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
     for (size_t i = 0; i < followed->worked_count && run->round && run->strands_known; i++) {
         const struct hk_stitches *s = &followed->worked[i];
         size_t in = held_of(run, s->yarn, held), of = strand_of(run, in), kind = strand_kind(run, s->stitch);
-        int64_t passed = s->count > 0 ? passed_between(&run->strands[0][of], &run->strands[1][of]) : 0;
+        int64_t passed = passed_between(&run->strands[0][of], &run->strands[1][of]);
         if (passed > 0 && kind != NO_STITCH)
             hk_proof_stitches_add(list, &work->stitch_count, in, kind, passed);
-        if (s->count > 0)
-            run->strands[0][of].used = false; /* once */
+        run->strands[0][of].used = false; /* once */
     }
     struct hk_strand_run *last = run->strands[0];
     run->strands[0] = run->strands[1];

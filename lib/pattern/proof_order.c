@@ -90,14 +90,13 @@ static size_t circle_find(struct proof_run *run, size_t part, size_t *way)
 
 static void circle_report(struct proof_run *run, const size_t *way, size_t count)
 {
-    char text[600];
+    char text[800];
     size_t at = (size_t)snprintf(text, sizeof text, "these are worked on one another in a circle: %.40s (line %zu)",
                                  hk_proof_title(run, run->part), line_of(run, run->part));
-    for (size_t i = 0; i < count && at < sizeof text; i++)
+    for (size_t i = 0; i < count; i++)
         at += (size_t)snprintf(text + at, sizeof text - at, " -> %.40s (line %zu)", hk_proof_title(run, way[i]),
                                line_of(run, way[i]));
-    if (at < sizeof text)
-        snprintf(text + at, sizeof text - at, " -> %.40s", hk_proof_title(run, run->part));
+    snprintf(text + at, sizeof text - at, " -> %.40s", hk_proof_title(run, run->part));
     hk_proof_report(run, HK_CODE_START, hk_proof_entry_at(run)->place, text,
                     "let one of them begin on chains, a cast-on or \"On an edge of 20 sts:\"");
 }

@@ -100,8 +100,7 @@ void hk_proof_shelve(struct proof_run *run)
     if (run->rows_since > 0)
         spots_shelve(run, HK_OTHER_STITCHES, run->edge_part, edge->spots, edge->count, NULL);
     run->rows_since = 0;
-    if (!hk_follow_places(run->follow, NULL, 0))
-        hk_proof_lose(run);
+    hk_follow_clear(run->follow);
 }
 
 void hk_proof_base_shelve(struct proof_run *run)
@@ -111,8 +110,7 @@ void hk_proof_base_shelve(struct proof_run *run)
     const struct hk_edge *edge = hk_follow_edge_now(run->follow);
     run->based = true;
     spots_shelve(run, HK_OTHER_BASE, run->part, edge->spots, edge->count, NULL);
-    if (!hk_follow_places(run->follow, NULL, 0))
-        hk_proof_lose(run);
+    hk_follow_clear(run->follow);
 }
 
 int64_t hk_proof_base_left(const struct proof_run *run)
@@ -130,10 +128,12 @@ void hk_proof_foundation_shelve(struct proof_run *run, int64_t count)
 
 void hk_proof_row_shelve(struct proof_run *run, const struct hk_followed *followed)
 {
+    if (followed->aside_count > 0)
+        run->division_log = run->log_count + 1;
     for (size_t i = 0; i < followed->aside_count && !run->p->out_of_memory; i++) {
         const struct hk_set_aside *set = &followed->aside[i];
-        spots_shelve(run, HK_OTHER_LEFT, part_of(set->spots, run->part), set->spots, set->count,
-                     set->name ? set->name : "");
+        const char *name = !set->name ? "" : *set->name ? set->name : NULL;
+        spots_shelve(run, HK_OTHER_LEFT, part_of(set->spots, run->part), set->spots, set->count, name);
     }
     for (int64_t i = 0; i < followed->chain_sets && followed->chains > 0; i++)
         shelf_add(run, HK_OTHER_CHAINS, run->part, followed->chains);
@@ -156,7 +156,7 @@ static bool row_ends_meant(const struct proof_run *run, size_t part)
     size_t last = run->part;
     while (last > 0 && run->part_rows[last - 1].flat == 0)
         last--;
-    return last > 0 && part == last - 1;
+    return part + 1 == last;
 }
 
 /* Whether row ends are named with what they are of. */
@@ -200,6 +200,7 @@ bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
     for (size_t i = 0; i < run->shelf_count; i++) {
         run->other_shelves[count] = i;
         list[count] = run->shelves[i].other;
+        list[count].edge = &run->shelves[i].edge;
         list[count++].name = run->shelves[i].name;
     }
     run->others = list;
@@ -258,7 +259,7 @@ static bool within(struct hk_parts parts, size_t part)
 /* Whether what is said of held stitches, "of left sleeve", is what a set waits for. */
 static bool waits_for(const struct shelf *shelf, const char *text)
 {
-    return shelf->name && *shelf->name && text && hk_word_find(text, shelf->name);
+    return shelf->name && *shelf->name && hk_word_find(text, shelf->name);
 }
 
 /*
@@ -269,10 +270,15 @@ static size_t sets_take(struct proof_run *run, int64_t count, const char *text, 
 {
     struct hk_parts parts = {0};
     *copies = hk_proof_copies(run);
-    bool by_name = false, of_part = hk_proof_work_named(run, text, &parts);
+    bool by_name = false, named = hk_proof_work_named(run, text, &parts), there_is = false;
     size_t first = SIZE_MAX;
-    for (size_t i = 0; i < run->shelf_count; i++)
-        by_name |= run->shelves[i].other.kind == HK_OTHER_LEFT && waits_for(&run->shelves[i], text);
+    for (size_t i = 0; i < run->shelf_count; i++) {
+        bool waits = run->shelves[i].other.kind == HK_OTHER_LEFT;
+        by_name |= waits && waits_for(&run->shelves[i], text);
+        there_is |= waits && within(parts, run->shelves[i].other.part);
+    }
+    /* "Held thumb sts" are those for the thumb, where it has left none itself. */
+    bool of_part = named && (there_is || !hk_parts_have(parts, run->part));
     *there = 0;
     for (int exact = 1; exact >= 0 && first == SIZE_MAX; exact--)
         for (size_t i = 0; i < run->shelf_count; i++) {
@@ -313,7 +319,7 @@ bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, in
             hk_proof_report(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
                             "correct how many are made, or write a piece for each set, with its number of stitches");
         }
-        if (shelf->other.count == (int64_t)shelf->edge.count && count <= shelf->other.count)
+        if (shelf->other.count == (int64_t)shelf->edge.count)
             return hk_follow_places(run->follow, shelf->edge.spots, (size_t)count);
         return hk_follow_edge(run->follow, count, HK_SPOT_ANY);
     }
@@ -341,9 +347,7 @@ static bool trial_set(struct proof_run *run, const struct trial *trial, int64_t 
     if (trial->shelf == SIZE_MAX)
         return hk_follow_copy(run->follow, run->kept);
     const struct shelf *shelf = &run->shelves[trial->shelf];
-    size_t from = (size_t)(shelf->other.taken + skip);
-    if (from >= shelf->edge.count)
-        return hk_follow_places(run->follow, NULL, 0);
+    size_t from = (size_t)(shelf->other.count - shelf_left(shelf) + skip);
     return hk_follow_places(run->follow, shelf->edge.spots + from, shelf->edge.count - from);
 }
 
@@ -374,18 +378,28 @@ static size_t trial_best(const struct trial *trials, size_t count)
     return 0;
 }
 
-/* The other copies of the piece stand on sets that are alike. */
+/* Copies of the piece beyond those that left the set stand on others that are alike. */
 static void copies_adopt(struct proof_run *run, size_t first)
 {
-    int64_t copies = hk_proof_copies(run) - 1, count = (int64_t)run->shelves[first].edge.count;
+    int64_t copies = hk_proof_copies(run) - run->shelves[first].other.copies;
+    int64_t count = (int64_t)run->shelves[first].edge.count;
     for (size_t i = 0; i < run->shelf_count && copies > 0; i++) {
         struct shelf *shelf = &run->shelves[i];
         if (i == first || shelf->other.kind != HK_OTHER_LEFT || shelf_left(shelf) != count ||
             shelf->other.part != run->shelves[first].other.part)
             continue;
-        shelf->other.taken += count;
+        int64_t stand = copies < shelf->other.copies ? copies : shelf->other.copies;
+        shelf->other.taken += stand * count;
         shelf->used = true;
-        copies--;
+        copies -= stand;
+    }
+    if (copies > 0) {
+        char text[120];
+        snprintf(text, sizeof text,
+                 "%" PRId64 " copies are worked on stitches that were left, and there are enough for %" PRId64,
+                 hk_proof_copies(run), hk_proof_copies(run) - copies);
+        hk_proof_report(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
+                        "correct how many are made, or give the others a beginning of their own");
     }
 }
 
@@ -405,7 +419,7 @@ static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_
     run->beside = true;
     if (!run->pending.on) /* no piece begins there */
         run->p->proof->lines[run->line * run->w->words.size_count + run->size].beside = true;
-    if (run->pending.name && *run->pending.name)
+    if (run->pending.name)
         shelf->name = run->pending.name;
 }
 
@@ -450,7 +464,7 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     trials[0].shelf = SIZE_MAX;
     for (size_t i = run->shelf_count; i > 0; i--)
         if (run->shelves[i - 1].other.kind == HK_OTHER_LEFT && run->shelves[i - 1].edge.count > 0 &&
-            shelf_left(&run->shelves[i - 1]) > 0 && within(run->pending.parts, run->shelves[i - 1].other.part))
+            shelf_left(&run->shelves[i - 1]) > skip && within(run->pending.parts, run->shelves[i - 1].other.part))
             trials[count++].shelf = i - 1;
     bool good = true;
     for (size_t i = 0; i < count && good; i++)
@@ -483,13 +497,13 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     return !run->p->out_of_memory;
 }
 
-/* What rows of this part have left, of so many stitches at least; NULL: nothing. */
-static struct shelf *left_of_part(struct proof_run *run, int64_t count)
+/* What rows of this piece have left, of so many stitches at least; NULL: nothing. */
+static struct shelf *left_of_piece(struct proof_run *run, int64_t count)
 {
     for (size_t i = run->shelf_count; i > 0; i--) {
         struct shelf *shelf = &run->shelves[i - 1];
-        if (shelf->other.kind == HK_OTHER_LEFT && shelf->other.part == run->edge_part && shelf_left(shelf) >= count &&
-            (int64_t)shelf->edge.count == shelf->other.count)
+        if (shelf->other.kind == HK_OTHER_LEFT && hk_proof_piece_of(run, shelf->other.part) == run->piece &&
+            shelf_left(shelf) >= count && (int64_t)shelf->edge.count == shelf->other.count)
             return shelf;
     }
     return NULL;
@@ -499,7 +513,8 @@ bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, in
 {
     const struct hk_edge *now = hk_follow_edge_now(run->follow);
     struct hk_edge edge = {0};
-    struct shelf *shelf = now->count == 0 ? left_of_part(run, count) : NULL;
+    struct shelf *shelf = now->count == 0 ? left_of_piece(run, count) : NULL;
+    const size_t part = shelf ? shelf->other.part : run->edge_part;
     bool good = shelf ? hk_edge_add(&edge, shelf->edge.spots + shelf->other.taken,
                                     shelf->edge.count - (size_t)shelf->other.taken)
                       : hk_edge_copy(&edge, now);
@@ -510,8 +525,8 @@ bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, in
     beyond_shelve(run);
     size_t all = edge.count, wanted = (size_t)count, from = begin->last && wanted <= all ? all - wanted : 0;
     if (good && wanted <= all && hk_edge_count(&edge, false) == (int64_t)all) {
-        spots_shelve(run, HK_OTHER_LEFT, run->edge_part, edge.spots, from, NULL);
-        spots_shelve(run, HK_OTHER_LEFT, run->edge_part, edge.spots + from + wanted, all - from - wanted, NULL);
+        spots_shelve(run, HK_OTHER_LEFT, part, edge.spots, from, NULL);
+        spots_shelve(run, HK_OTHER_LEFT, part, edge.spots + from + wanted, all - from - wanted, NULL);
         good = hk_follow_places(run->follow, edge.spots + from, wanted);
     } else if (good) {
         char text[120];
@@ -542,13 +557,12 @@ static struct hk_proof_left *left_of(struct proof_run *run, size_t part, const c
     const struct hk_written_piece *piece = &run->w->pieces[hk_proof_piece_of(run, part)];
     const struct hk_written_part *of = &run->w->parts[part];
     p->left = list;
-    list[p->left_count] = (struct hk_proof_left){.part = part,
-                                                 .title = hk_proof_title(run, part),
-                                                 .name = name,
-                                                 .place = piece->first == part || of->count == 0
-                                                              ? piece->place
-                                                              : run->w->entries[of->first].place,
-                                                 .by_size = by_size};
+    list[p->left_count] =
+        (struct hk_proof_left){.part = part,
+                               .title = hk_proof_title(run, part),
+                               .name = name,
+                               .place = piece->first == part ? piece->place : run->w->entries[of->first].place,
+                               .by_size = by_size};
     return &list[p->left_count++];
 }
 

@@ -31,10 +31,13 @@ bool hk_proof_plain_words(struct proof_run *run, const struct plain_row *plain, 
 struct plain_row hk_proof_plain_of(const struct proof_run *run, size_t stitch)
 {
     struct plain_row plain = {.stitch = stitch, .held = run->held};
-    const struct worked_row *last = run->log_count > 0 ? &run->log[run->log_count - 1] : NULL;
-    if (last && last->stitch == stitch && !last->knit) {
-        plain.chains = last->lead;
-        plain.joined = last->row->joined;
+    for (size_t i = run->log_count; i > 0; i--) { /* as the nearest row of that stitch is */
+        const struct worked_row *row = &run->log[i - 1];
+        if (row->stitch != stitch)
+            continue;
+        plain.chains = row->knit ? 0 : row->lead;
+        plain.joined = !row->knit && row->row->joined;
+        break;
     }
     return plain;
 }

@@ -52,7 +52,7 @@ struct filler {
 struct shelf {
     struct hk_other other;
     struct hk_edge edge; /* its stitches, where they are known; those that are taken come first */
-    const char *name;    /* what they wait for; "": it is not said; NULL: they were left, not skipped */
+    const char *name;    /* what they wait for; "": they were only skipped; NULL: it is not said */
     size_t entry;        /* that was worked then */
     bool used;           /* something was taken of it */
 };
@@ -84,6 +84,7 @@ struct proof_run {
     size_t entry, piece, line;
     size_t depth;    /* pieces that are being worked as others */
     size_t part_log; /* of the log: where this part begins */
+    size_t division_log; /* 1 + that of the first row behind the division of the work; 0: nothing has divided it */
     size_t cycle;    /* rows of one turn of the last reference, 0: a row of its own came last */
     const struct planned_row *cycle_rows;
     size_t cycle_worked; /* so many of them have been worked */
@@ -255,7 +256,7 @@ bool hk_proof_planned_words(struct proof_run *run, const char *words, size_t hel
 /* A row of that stitch with those words, or (NULL) of nothing else. */
 bool hk_proof_plain_words(struct proof_run *run, const struct plain_row *plain, const char *words,
                           struct planned_row *planned);
-/* A row of that stitch as the last row was, if it was of that stitch too. */
+/* A row of that stitch, with chains and a join as the nearest row of it has them. */
 struct plain_row hk_proof_plain_of(const struct proof_run *run, size_t stitch);
 /* Chains at the start of a row that count as no stitch. */
 int64_t hk_proof_lead(const struct proof_run *run, const struct hk_followed *followed);

@@ -25,7 +25,7 @@ static int64_t named(const struct proof_run *run, const struct hk_step *step)
 {
     const struct hk_where *where = &step->where;
     bool stitches = !where->given || where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH;
-    if (where->which == HK_WHICH_EACH || (where->limit != HK_LIMIT_NONE && where->limit != HK_LIMIT_COUNT))
+    if (where->which == HK_WHICH_EACH)
         return -1;
     return stitches ? hk_graded_in(where->count, run->size) : 0;
 }

@@ -127,7 +127,7 @@ static bool works_into_base(const struct hk_row *row)
 /* What the row is worked on and into, besides the edge. */
 static bool others_set(struct proof_run *run, const struct hk_row *row, const struct hk_row *compared)
 {
-    bool begins = run->joins && !row->others && hk_row_join(row) == row->step_count && !run->pending.on;
+    bool begins = run->joins && !row->others && hk_row_join(row) == row->step_count;
     if (begins) {
         hk_proof_report(run, HK_CODE_START, hk_proof_entry_at(run)->place,
                         "how many stitches this is worked on is not known",

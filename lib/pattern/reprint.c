@@ -33,12 +33,24 @@ static void mark(struct hk_reprinting *r, size_t from, size_t end, enum hk_repri
 }
 
 void hk_reprint_edit_text(struct hk_reprinting *r, const struct hk_row_text *text, size_t at, size_t end,
-                          const char *with, bool gone)
+                          const char *with)
 {
     const size_t from = text->origin[at], to = character_end(r->written->lines.bytes, text->origin[end - 1]);
     edit_add(r, from, to, with, false);
-    if (gone)
-        mark(r, from, to, HK_CLASS_GONE);
+    mark(r, from, to, HK_CLASS_GONE);
+}
+
+void hk_reprint_capital(struct hk_reprinting *r, const struct hk_row_text *text, size_t at)
+{
+    const char capital = hk_upper(text->text[at]);
+    const char *with = hk_arena_text(r->arena, &capital, 1);
+    if (with && capital != text->text[at])
+        edit_add(r, text->origin[at], text->origin[at] + 1, with, false);
+}
+
+bool hk_reprint_capital_at(const struct hk_reprinting *r, const struct hk_row_text *text, size_t at)
+{
+    return r->edit_count > 0 && r->edits[r->edit_count - 1].from == text->origin[at];
 }
 
 void hk_reprint_leave(struct hk_reprinting *r, struct hk_place place, const char *text, const char *hint)
@@ -167,14 +179,11 @@ static const char *row_start(const struct hk_reprinting *r, const struct hk_row_
     return "";
 }
 
-/* The line's first `length` bytes, and the blanks behind them. */
+/* The line's first `length` bytes, blanks behind words among them. */
 static void start_drop(struct hk_reprinting *r, const struct hk_row_text *text, size_t length)
 {
-    size_t behind = length;
-    while (text->text[behind] == ' ')
-        behind++;
-    edit_add(r, text->origin[0], text->origin[behind], row_start(r, text), false);
-    mark(r, text->origin[0], text->origin[behind], HK_CLASS_GONE);
+    edit_add(r, text->origin[0], text->origin[length], row_start(r, text), false);
+    mark(r, text->origin[0], text->origin[length], HK_CLASS_GONE);
 }
 
 static void limit_drop(struct hk_reprinting *r, size_t i)
@@ -185,9 +194,8 @@ static void limit_drop(struct hk_reprinting *r, size_t i)
     bool all = true;
     for (size_t s = 0; limit->sizes && s < r->written->words.size_count; s++)
         all &= limit->sizes[s];
-    if (limit->length >= length && length > 0)
-        lines_drop(r, line);
-    else if (limit->sizes && !limit->sizes[r->wanted->size] && (limit->length > 0 || !limit_ended(r, line)))
+    const bool absent = limit->sizes && !limit->sizes[r->wanted->size] && (limit->length > 0 || !limit_ended(r, line));
+    if (limit->length >= length || absent)
         lines_drop(r, line);
     else if (limit->length > 0 && (!all || !limit->sizes))
         start_drop(r, line, limit->length);
@@ -204,7 +212,7 @@ static bool without(const struct hk_entry *entry, size_t size)
             (reference->rows_given && hk_graded_in(reference->rows, size) == 0));
 }
 
-/* A row alone on its lines goes with them. */
+/* A row alone on its lines, or with words before it that limit them to some sizes, goes with them. */
 static void row_drop(struct hk_reprinting *r, const struct hk_entry *entry)
 {
     const struct hk_pattern_lines *lines = &r->written->lines;
@@ -212,10 +220,9 @@ static void row_drop(struct hk_reprinting *r, const struct hk_entry *entry)
     const size_t length = strlen(whole->text);
     for (size_t i = 0; i < lines->count; i++) {
         const struct hk_row_text *line = &lines->lines[i].text;
-        const size_t last = strlen(line->text);
-        if (!entry_in_line(entry, line))
-            continue;
-        if (whole->origin[0] == line->origin[0] && whole->origin[length - 1] == line->origin[last - 1]) {
+        const size_t first = r->written->limits[i].length, last = strlen(line->text) - 1;
+        if (entry_in_line(entry, line) && whole->origin[0] == line->origin[first] &&
+            whole->origin[length - 1] == line->origin[last]) {
             lines_drop(r, line);
             return;
         }
@@ -287,7 +294,7 @@ static void refused_leave(struct hk_reprinting *r)
 {
     for (size_t i = 0; i < r->written->entry_count; i++) {
         const struct hk_entry *entry = &r->written->entries[i];
-        if (!is_read(r, i) && !r->dropped[i] && *entry->whole.text)
+        if (!is_read(r, i) && !r->dropped[i])
             hk_reprint_leave(r, entry->place, "this row is not read: its words are left as they are",
                              "change them by hand, or correct the row; check says how");
     }
@@ -308,8 +315,6 @@ bool hk_reprint_find(struct hk_reprinting *r)
         refused_leave(r);
     for (size_t i = 0; i < w->lines.count && !r->arena->out_of_memory; i++) {
         const struct hk_pattern_line *line = &w->lines.lines[i];
-        if (!*line->text.text)
-            continue;
         if (one && w->words.size_count > 1)
             hk_reprint_sizes(r, &line->text);
         if (r->wanted->terms != w->words.terms)

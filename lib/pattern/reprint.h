@@ -61,9 +61,13 @@ const char *hk_reprint_markdown(const struct hk_pattern_lines *lines, struct hk_
 
 /* ---- Inside ---- */
 
-/* Replaces bytes `at` to `end` of a line's plain text; what they had been is gone if `gone`. */
+/* Replaces bytes `at` to `end` of a line's plain text; what they had been is gone. */
 void hk_reprint_edit_text(struct hk_reprinting *r, const struct hk_row_text *text, size_t at, size_t end,
-                          const char *with, bool gone);
+                          const char *with);
+/* Writes the letter at a byte as a capital; another byte stays. */
+void hk_reprint_capital(struct hk_reprinting *r, const struct hk_row_text *text, size_t at);
+/* Whether the last edit is such a capital, at that byte. */
+bool hk_reprint_capital_at(const struct hk_reprinting *r, const struct hk_row_text *text, size_t at);
 void hk_reprint_leave(struct hk_reprinting *r, struct hk_place place, const char *text, const char *hint);
 
 static inline enum hk_reprint_class hk_reprint_class_at(const struct hk_reprinting *r, const struct hk_row_text *text,

@@ -87,9 +87,8 @@ const char *hk_reprint_markdown(const struct hk_pattern_lines *lines, struct hk_
         return lines->bytes;
     for (size_t i = 0; i < lines->count && !arena->out_of_memory; i++) {
         const struct hk_pattern_line *line = &lines->lines[i], *next = i + 1 < lines->count ? line + 1 : NULL;
-        const bool joins_next = next && !next->apart && !next->heading,
-                   joined = i > 0 && !line->apart && !lines->lines[i - 1].heading;
-        if (i > 0 && (line->apart || line->heading || lines->lines[i - 1].heading))
+        const bool joined = !line->apart, joins_next = next && !next->apart && !next->heading; /* the first is apart */
+        if (i > 0 && (line->apart || line->heading))
             put_text(&out, "\n");
         if (line->heading)
             put_text(&out, "## ");

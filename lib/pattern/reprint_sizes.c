@@ -18,9 +18,9 @@ struct element {
 
 struct list {
     size_t at, end;
-    struct element first, chosen;
+    struct element first, second, chosen;
     size_t count; /* of its elements, at most as many as there are sizes and one more */
-    bool odd;     /* units do not go together */
+    bool units_differ; /* one element has a unit where the first has none */
 };
 
 /* ---- Numbers ---- */
@@ -55,6 +55,14 @@ static size_t unit_end(const char *text, size_t at)
     return strncmp(text + at, "''", 2) == 0 ? at + 2 : at;
 }
 
+/* Where the blanks before the byte start. */
+static size_t blanks_start(const char *text, size_t at)
+{
+    while (at > 0 && text[at - 1] == ' ')
+        at--;
+    return at;
+}
+
 static bool element_scan(const char *text, size_t at, struct element *element)
 {
     static const char *const joints[] = {"-", " by ", " x ", NULL};
@@ -83,11 +91,11 @@ static size_t blanks_end(const char *text, size_t at)
 }
 
 /* A bracket with more elements, which is taken where nothing else stands in it. */
-static bool group_scan(const char *text, size_t *cursor, size_t size, struct list *list)
+static bool group_scan(const char *text, size_t *cursor, size_t size, struct list *list, bool *units_differ)
 {
     size_t at = blanks_end(text, *cursor), count = list->count;
     struct element element, chosen = list->chosen;
-    bool odd = list->odd;
+    bool differ = *units_differ;
     if (text[at] != '(' && text[at] != '[')
         return false;
     const char close = text[at] == '(' ? ')' : ']';
@@ -95,7 +103,9 @@ static bool group_scan(const char *text, size_t *cursor, size_t size, struct lis
         at = blanks_end(text, at + 1);
         if (!element_scan(text, at, &element))
             return false;
-        odd |= element.unit_end > element.end && list->first.unit_end == list->first.end && !list->first.dash;
+        differ |= element.unit_end > element.end && list->first.unit_end == list->first.end && !list->first.dash;
+        if (count == 1)
+            list->second = element;
         if (count == size)
             chosen = element;
         count++;
@@ -105,7 +115,7 @@ static bool group_scan(const char *text, size_t *cursor, size_t size, struct lis
         return false;
     list->count = count;
     list->chosen = chosen;
-    list->odd = odd;
+    *units_differ = differ;
     *cursor = list->end = at + 1;
     return true;
 }
@@ -123,8 +133,10 @@ static bool list_scan(const struct hk_reprinting *r, const char *text, size_t at
         return false;
     list->chosen = list->first;
     size_t cursor = list->first.unit_end;
-    while (list->count < sizes && group_scan(text, &cursor, r->wanted->size, list))
+    bool units_differ = false;
+    while (list->count < sizes && group_scan(text, &cursor, r->wanted->size, list, &units_differ))
         ;
+    list->units_differ = units_differ;
     return list->count > 1;
 }
 
@@ -149,7 +161,7 @@ static int64_t whole_at(const char *text, const struct element *element)
 {
     static const int64_t most = HK_COUNT_MOST;
     int64_t value = 0;
-    for (size_t i = element->at; i < element->end && hk_is_digit(text[i]) && value <= most; i++)
+    for (size_t i = element->at; hk_is_digit(text[i]) && value <= most; i++)
         value = 10 * value + (text[i] - '0');
     return value;
 }
@@ -169,13 +181,12 @@ static bool states(const struct hk_proof_row *row, int64_t count)
 static bool is_count(const struct hk_reprinting *r, const struct hk_row_text *text, const struct list *list)
 {
     size_t entry;
-    struct element second;
-    const char *behind = text->text + list->end, *open = strpbrk(text->text + list->first.end, "([");
-    if (r->written->words.size_count != 2 || behind[strspn(behind, ". ")] || !entry_at(r, text, list->at, &entry) ||
-        !open || !element_scan(text->text, blanks_end(text->text, (size_t)(open - text->text) + 1), &second))
+    const char *behind = text->text + list->end;
+    if (r->written->words.size_count != 2 || behind[strspn(behind, ". ")] || !entry_at(r, text, list->at, &entry))
         return false;
     const struct hk_proof_row *rows = &r->proof->rows[2 * entry];
-    return states(&rows[1], whole_at(text->text, &second)) && !states(&rows[0], whole_at(text->text, &list->first));
+    return states(&rows[1], whole_at(text->text, &list->second)) &&
+           !states(&rows[0], whole_at(text->text, &list->first));
 }
 
 /* ---- What it becomes ---- */
@@ -232,7 +243,7 @@ static void make_single(struct hk_reprinting *r, const struct hk_row_text *text,
             continue;
         const char *word = hk_arena_text(r->arena, text->text + at, strlen(plurals[i][1]));
         if (word)
-            hk_reprint_edit_text(r, text, at, (size_t)(end - text->text), word, true);
+            hk_reprint_edit_text(r, text, at, (size_t)(end - text->text), word);
         return;
     }
 }
@@ -248,19 +259,16 @@ static void words_behind(struct hk_reprinting *r, const struct hk_row_text *text
     if (strcmp(number, "1") == 0)
         make_single(r, text, at);
     else if (time)
-        hk_reprint_edit_text(r, text, at, (size_t)(time - text->text), "times", true);
+        hk_reprint_edit_text(r, text, at, (size_t)(time - text->text), "times");
 }
 
 /* "Rnds 2-2": of the word before the list. */
 static void word_before(struct hk_reprinting *r, const struct hk_row_text *text, size_t at)
 {
-    while (at > 0 && text->text[at - 1] == ' ')
-        at--;
-    size_t start = at;
+    size_t start = blanks_start(text->text, at);
     while (start > 0 && hk_is_letter(text->text[start - 1]))
         start--;
-    if (start < at)
-        make_single(r, text, start);
+    make_single(r, text, start);
 }
 
 /* ---- A number of nothing ---- */
@@ -304,39 +312,28 @@ static bool clause_binds(const char *text, size_t start, size_t end)
     return false;
 }
 
-static char capital(char c)
-{
-    return c >= 'a' && c <= 'z' ? (char)(c - 'a' + 'A') : c;
-}
-
 /* "k 0 (1, 2), p2": the part before the comma, or the one behind it, goes with its mark. False: it cannot be told. */
 static bool clause_drop(struct hk_reprinting *r, const struct hk_row_text *text, const struct list *list)
 {
     const size_t start = clause_start(r, text, list->at), end = clause_end(r, text, list->end);
-    const bool bracket = text->text[start] == '[' || text->text[start] == '('; /* "[k2, p2] 0 times" */
-    size_t mark = start;
-    if (!bracket && clause_binds(text->text, start, end))
+    const bool bracket = strchr("[(", text->text[start]); /* "[k2, p2] 0 times" */
+    const size_t before = blanks_start(text->text, list->at), mark = blanks_start(text->text, start);
+    if (bracket ? !strchr("])", text->text[before - 1]) : clause_binds(text->text, start, end))
         return false;
-    while (mark > 0 && text->text[mark - 1] == ' ')
-        mark--;
     if (mark > 0 && text->text[mark - 1] == ',' && hk_reprint_class_at(r, text, mark - 1) == HK_CLASS_ROW) {
-        hk_reprint_edit_text(r, text, mark - 1, end, "", true);
+        hk_reprint_edit_text(r, text, mark - 1, end, "");
         return true;
     }
     if (text->text[end] != ',')
         return false;
     const size_t next = blanks_end(text->text, end + 1);
-    const char first = text->text[start];
     if (!text->text[next] || hk_reprint_class_at(r, text, next) != HK_CLASS_ROW)
         return false;
-    if (first >= 'A' && first <= 'Z' && hk_is_letter(text->text[next])) {
-        const char with[2] = {capital(text->text[next]), '\0'};
-        const char *copy = hk_arena_text(r->arena, with, 1);
-        if (copy)
-            hk_reprint_edit_text(r, text, start, next + 1, copy, true);
-    } else {
-        hk_reprint_edit_text(r, text, start, next, "", true);
-    }
+    const char first = text->text[start + strspn(text->text + start, "[(")];
+    const bool capital = hk_lower(first) != first || hk_reprint_capital_at(r, text, start);
+    hk_reprint_edit_text(r, text, start, next, "");
+    if (capital)
+        hk_reprint_capital(r, text, next);
     return true;
 }
 
@@ -349,7 +346,7 @@ static bool to_end(struct hk_reprinting *r, const struct hk_row_text *text, cons
     const char *end = hk_word_of(text->text + behind, sts);
     if (list->at < length || !hk_text_starts(text->text + list->at - length, last) || !end)
         return false;
-    hk_reprint_edit_text(r, text, list->at - length, (size_t)(end - text->text), "to end", true);
+    hk_reprint_edit_text(r, text, list->at - length, (size_t)(end - text->text), "to end");
     return true;
 }
 
@@ -362,7 +359,7 @@ static void nothing_take(struct hk_reprinting *r, const struct hk_row_text *text
     if (!repeats)
         hk_reprint_leave(r, hk_row_text_place(text, list->at), "in this size the number is 0, and its words still stand",
                          "take out by hand what is not worked");
-    hk_reprint_edit_text(r, text, list->at, list->end, "0", true);
+    hk_reprint_edit_text(r, text, list->at, list->end, "0");
 }
 
 /* ---- Lists ---- */
@@ -384,7 +381,7 @@ static void list_take(struct hk_reprinting *r, const struct hk_row_text *text, c
     const char *with = unit_text ? hk_arena_print(r->arena, "%s%s", number, unit_text) : NULL;
     if (!with)
         return;
-    hk_reprint_edit_text(r, text, list->at, list->end, with, true);
+    hk_reprint_edit_text(r, text, list->at, list->end, with);
     words_behind(r, text, list->end, number);
     if (single)
         word_before(r, text, list->at);
@@ -406,7 +403,7 @@ static size_t number_take(struct hk_reprinting *r, const struct hk_row_text *tex
     if (hk_reprint_class_at(r, text, at) == HK_CLASS_REFUSED || !list_scan(r, text->text, at, &list))
         return 0;
     const bool uneven = list.first.unit_end > list.first.end && list.chosen.unit_end == list.chosen.end;
-    if (list.count != sizes || list.odd || (sizes == 2 && uneven)) {
+    if (list.count != sizes || list.units_differ || (sizes == 2 && uneven)) {
         if (list.count > 2)
             list_leave(r, text, &list);
         return list.count > 2 ? list.end - at : 0;
@@ -464,7 +461,7 @@ static size_t names_take(struct hk_reprinting *r, const struct hk_row_text *text
 {
     const size_t length = names_length(r, text->text, at);
     if (length > 0)
-        hk_reprint_edit_text(r, text, at, at + length, r->written->words.size_names[r->wanted->size], true);
+        hk_reprint_edit_text(r, text, at, at + length, r->written->words.size_names[r->wanted->size]);
     return length;
 }
 

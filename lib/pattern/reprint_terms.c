@@ -58,7 +58,7 @@ static bool written_out(const char *word)
     if (strchr(word, ' '))
         return true;
     for (const char *c = word + 1; *c; c++)
-        if (*c < 'a' || *c > 'z')
+        if (hk_upper(*c) == *c)
             return false;
     return strlen(word) > short_most;
 }
@@ -100,15 +100,16 @@ static bool begins(const char *text, size_t at)
 static char *in_case(struct changing *c, size_t at, const char *word, const char *with, const char *own)
 {
     const bool plain = own && strcmp(word, own) == 0;
-    bool small = false, first = *word >= 'A' && *word <= 'Z';
+    const bool first = hk_lower(*word) != *word;
+    bool small = false;
     for (const char *w = word; *w; w++)
-        small |= *w >= 'a' && *w <= 'z';
+        small |= hk_upper(*w) != *w;
     char *copy = hk_arena_text(c->r->arena, with, strlen(with));
     if (!copy || !first || (plain && !begins(c->text->text, at)))
         return copy;
     for (char *w = copy; *w; w++)
-        if ((w == copy || (!small && !plain)) && *w >= 'a' && *w <= 'z')
-            *w = (char)(*w - 'a' + 'A');
+        if (w == copy || (!small && !plain))
+            *w = hk_upper(*w);
     return copy;
 }
 
@@ -120,12 +121,8 @@ static bool certain(const struct changing *c, const struct hk_stitch *stitch, co
     const char *own = column(stitch, c->from);
     const char *blank = strchr(word, ' ');
     if (blank)
-        return (blank[1] >= 'a' && blank[1] <= 'z') || hk_is_digit(blank[1]) || !(*word >= 'A' && *word <= 'Z');
-    if (!own || strlen(word) != strlen(own))
-        return false;
-    if (strcmp(word + 1, own + 1) != 0)
-        return false;
-    return hk_lower(*word) == hk_lower(*own);
+        return hk_lower(blank[1]) == blank[1] || hk_lower(*word) == *word;
+    return own && strcmp(word + 1, own + 1) == 0 && hk_lower(*word) == hk_lower(*own);
 }
 
 static void stitch_change(struct changing *c, size_t at, size_t end, size_t stitch, bool several)
@@ -164,7 +161,7 @@ static void stitch_change(struct changing *c, size_t at, size_t end, size_t stit
     if (cased && several)
         cased = hk_arena_print(arena, "%ss", cased);
     if (cased)
-        hk_reprint_edit_text(c->r, c->text, at, end + several, cased, true);
+        hk_reprint_edit_text(c->r, c->text, at, end + several, cased);
 }
 
 /* A stitch at the next token; the tokens that it takes, 0: none. */
@@ -209,7 +206,7 @@ static bool gauge_take(struct changing *c)
     const char *copy = hk_arena_text(c->r->arena, c->text->text + token->at, token->length);
     const char *cased = copy ? in_case(c, token->at, copy, with, NULL) : NULL;
     if (cased)
-        hk_reprint_edit_text(c->r, c->text, token->at, token->at + token->length, cased, true);
+        hk_reprint_edit_text(c->r, c->text, token->at, token->at + token->length, cased);
     return true;
 }
 
@@ -230,10 +227,9 @@ static bool system_named(const struct changing *c, const struct hk_token *token,
 /* Behind it: "terms", "crochet terminology". */
 static bool of_terms(const struct changing *c, const struct hk_token *next)
 {
-    if (next->kind == HK_TOKEN_WORD && token_is(c, next, "crochet"))
+    if (token_is(c, next, "crochet"))
         next++;
-    return next->kind == HK_TOKEN_WORD && (token_is(c, next, "terms") || token_is(c, next, "terminology") ||
-                                           token_is(c, next, "abbreviations"));
+    return token_is(c, next, "terms") || token_is(c, next, "terminology") || token_is(c, next, "abbreviations");
 }
 
 /* "US H-8", "UK 6": a hook. */
@@ -252,7 +248,7 @@ static bool terms_take(struct changing *c)
         return false;
     const bool shortly = token->length == 2;
     hk_reprint_edit_text(c->r, c->text, token->at, token->at + token->length,
-                         c->to == HK_TERMS_UK ? (shortly ? "UK" : "British") : (shortly ? "US" : "American"), true);
+                         c->to == HK_TERMS_UK ? (shortly ? "UK" : "British") : (shortly ? "US" : "American"));
     return true;
 }
 

@@ -19,8 +19,6 @@ static const struct hk_work_name *name_ahead(const struct hk_row_parser *parser,
     for (size_t i = 0; i < parser->words->work_count; i++) {
         const struct hk_work_name *work = &parser->words->works[i];
         size_t bytes = strlen(work->name);
-        if (bytes == 0)
-            continue;
         if (!hk_text_starts(text, work->name)) { /* "sleeve" of "Sleeves" */
             const char *last = work->name + bytes - 1;
             if (hk_lower(*last) != 's' || bytes < 3 || !hk_text_starts_part(text, work->name, bytes - 1))
@@ -50,7 +48,7 @@ static const struct hk_work_name *name_take(struct hk_row_parser *parser)
         return NULL;
     }
     size_t end = hk_token(parser)->at + length;
-    while (!hk_row_ends(parser) && hk_token(parser)->at < end)
+    while (hk_token(parser)->at < end)
         parser->now++;
     hk_row_take(parser, "edge|edges|section|piece|panel"); /* "of the left front edge" */
     return work;
@@ -217,7 +215,7 @@ bool hk_row_other_take(struct hk_row_parser *parser, struct hk_where *where)
     }
     if (hk_row_take(parser, "held|unused|free " STS))
         return named(parser, where, HK_OTHER_LEFT);
-    if (hk_row_take(parser, "underarm " CHS) || hk_row_take(parser, "underarm chain|ch " STS) ||
+    if (hk_row_take(parser, "underarm chain|ch " STS) || hk_row_take(parser, "underarm " CHS) ||
         hk_row_take(parser, CHS " of|at the? underarm"))
         return named(parser, where, HK_OTHER_CHAINS);
     if (hk_row_take(parser, "free|unused? loop|loops|lp|lps of the? foundation|starting|beg|beginning " CHS "|edge?") ||
@@ -241,14 +239,16 @@ bool hk_row_some_others(struct hk_row_parser *parser, struct hk_where *where)
     if (token->kind != HK_TOKEN_NUMBER || token->value < 1 || token->value > 99)
         return false;
     parser->now++;
-    if (hk_row_take(parser, "of|in|for|out? every") && hk_token(parser)->kind == HK_TOKEN_NUMBER &&
+    if (hk_row_take(parser, "out? of|in|for every") && hk_token(parser)->kind == HK_TOKEN_NUMBER &&
         hk_token(parser)->value > token->value && hk_token(parser)->value < 100) {
+        struct hk_where found = *where;
         int64_t of = hk_token(parser)->value;
         parser->now++;
-        if (hk_row_other_take(parser, where) && where->other == HK_OTHER_ROW_ENDS && where->of == 0) {
-            where->which = HK_WHICH_EACH;
-            where->take = token->value;
-            where->of = of;
+        if (hk_row_other_take(parser, &found) && found.other == HK_OTHER_ROW_ENDS && found.of == 0) {
+            found.which = HK_WHICH_EACH;
+            found.take = token->value;
+            found.of = of;
+            *where = found;
             return true;
         }
     }

@@ -400,6 +400,22 @@ static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
     return true;
 }
 
+/* Behind "dc in 4th ch from hook": "(counts as 2 dc)", itself and the chains before it. */
+static bool take_counts_two(struct hk_row_parser *parser, size_t stitch)
+{
+    size_t start = parser->now, tokens;
+    char close = closer_of(hk_row_mark_ahead(parser, '(') ? '(' : hk_row_mark_ahead(parser, '[') ? '[' : 0);
+    parser->now += close != 0;
+    if (close && hk_row_take(parser, "counts|count as the? first? 2|two") &&
+        hk_row_stitch_ahead(parser, &tokens) == stitch) {
+        parser->now += tokens;
+        if (hk_row_mark(parser, close))
+            return true;
+    }
+    parser->now = start;
+    return false;
+}
+
 static bool ends_item(const struct hk_token *token)
 {
     return token->kind == HK_TOKEN_END || (token->kind == HK_TOKEN_MARK && (token->mark == ',' || token->mark == ';'));
@@ -509,6 +525,17 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
     return add(parser, steps, step);
 }
 
+/* Behind chains and stitches that take no place: "for the left underarm", "at underarm". */
+static void take_purpose(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    if (hk_row_take(parser,
+                    "for|at|over|under|across the? left|right|first|second|front|back? "
+                    "underarm|underarms|thumb|neck|neckline|armhole|buttonhole|gap|gusset|slit opening|edge|gap|hole?"))
+        return;
+    parser->now = start;
+}
+
 /* ---- Chains and turns ---- */
 
 static bool item_chain(struct hk_row_parser *parser, struct steps *steps, const struct hk_graded_count *before)
@@ -529,6 +556,7 @@ static bool item_chain(struct hk_row_parser *parser, struct steps *steps, const 
     hk_row_take(parser, STS);
     hk_row_take(parser, "loosely");
     take_counts(parser, &step);
+    take_purpose(parser);
     return add(parser, steps, step);
 }
 
@@ -808,6 +836,13 @@ static void take_manner(struct hk_row_parser *parser)
         parser->now = start; /* "in the back loop of next st" is a place */
 }
 
+static bool no_stitches(struct hk_row_parser *parser, size_t at)
+{
+    hk_row_mistake(parser, HK_CODE_RANGE, at, "0 works nothing");
+    hk_row_hint(parser, "leave it out, or write a number from 1");
+    return false;
+}
+
 /* "and in each st across", "and 2 in last st": the same stitch in more places. */
 static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, const struct hk_step *first)
 {
@@ -824,12 +859,15 @@ static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, 
         if (hk_row_take(parser, "and|&|then")) {
             bool numbered = hk_token(parser)->kind == HK_TOKEN_NUMBER;
             size_t tokens;
+            size_t number_at = hk_token(parser)->at;
             if (numbered && !hk_row_number(parser, &step.many))
                 return false;
             if (hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX) {
                 parser->now = start;
                 return true;
             }
+            if (numbered && number_is(step.many, 0))
+                return no_stitches(parser, number_at);
             if (hk_row_ahead(parser, "in|into|each|next|last|top|on|around|first|to")) {
                 if (!hk_row_where(parser, &step.where, &found))
                     return false;
@@ -962,11 +1000,8 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
                 found = true;
         }
         numbered = found;
-        if (found && step.many.one == 0 && !step.many.by_size) {
-            hk_row_mistake(parser, HK_CODE_RANGE, number_at, "0 works nothing");
-            hk_row_hint(parser, "leave it out, or write a number from 1");
-            return false;
-        }
+        if (found && number_is(step.many, 0))
+            return no_stitches(parser, number_at);
     }
     take_manner(parser);
     if (!named_shaping(parser, &step) || !yarn_behind(parser, steps))
@@ -975,6 +1010,8 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     hk_row_take(parser, STS);
     take_manner(parser);
     take_pattern(parser, stitch);
+    if (needs_of(parser, stitch) == 0)
+        take_purpose(parser);
     if (!hk_row_where(parser, &step.where, &found))
         return false;
     if (!found && numbered && hk_row_other_sts(parser, behind, &step.where)) { /* "k16 held sts" */
@@ -1024,7 +1061,9 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     bool each = step.where.given;
     if (each && step.where.what == HK_WHAT_NTH_CHAIN) {
         struct hk_step chain = step_of(parser, HK_STEP_CHAIN);
-        if (take_counts(parser, &chain)) {
+        if (take_counts_two(parser, step.stitch)) {
+            step.counts = HK_COUNTS_YES;
+        } else if (take_counts(parser, &chain)) {
             step.counts = chain.counts;
             step.spare = chain.spare;
         }
@@ -1303,7 +1342,8 @@ static bool take_nothing(struct hk_row_parser *parser)
            hk_row_take(parser, "rs|ws facing?") || hk_row_take(parser, "with rs|ws facing") ||
            hk_row_take(parser, "here and throughout") || hk_row_take(parser, "loosely") ||
            hk_row_take(parser, "join|joined? with? sl st at|each end of? rnds|rounds throughout") ||
-           hk_row_take(parser, "work in a? spiral");
+           hk_row_take(parser, "working|work from left to right") ||
+           hk_row_take(parser, "working|work from right to left") || hk_row_take(parser, "work in a? spiral");
 }
 
 static bool take_inc_dec(struct hk_row_parser *parser, size_t *stitch)
@@ -1544,8 +1584,10 @@ static bool item_pick_up(struct hk_row_parser *parser, struct steps *steps, cons
     size_t at = hk_token(parser)->at;
     step.at = hk_token(parser)[-1].at;
     step.stitch = hk_catalogue_stitch(parser->words->catalogue, us);
-    if (step.stitch == SIZE_MAX || (numbered && !hk_row_number_of_places(parser, &number)))
-        return step.stitch == SIZE_MAX ? hk_row_unknown(parser) : false;
+    if (step.stitch == SIZE_MAX)
+        return hk_row_unknown(parser);
+    if (numbered && !hk_row_number_of_places(parser, &number))
+        return false;
     hk_row_take(parser, STS);
     size_t start = parser->now;
     if (hk_row_take(parser, "for|in|from|per|out? of? every|each?") && hk_token(parser)->kind == HK_TOKEN_NUMBER) {

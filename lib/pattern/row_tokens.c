@@ -395,6 +395,8 @@ size_t hk_row_stitch_take(struct hk_row_parser *parser)
 
 size_t hk_row_stitches_take(struct hk_row_parser *parser)
 {
+    if (hk_row_take(parser, "sl|slip sts|stitches")) /* several of sl st, not sl */
+        return parser->slip;
     size_t stitch = hk_row_stitch_take(parser);
     if (stitch != SIZE_MAX)
         return stitch;

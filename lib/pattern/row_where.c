@@ -149,10 +149,13 @@ static bool take_counting_chain(struct hk_row_parser *parser, int64_t *chains)
 bool hk_row_group_take(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
-    if (hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* "3-dc group" */
+    if (hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* "3-dc group"; in "2 shells" the number is none of the name */
         parser->now++;
         hk_row_mark(parser, '-');
-        hk_row_stitch_take(parser);
+        if (hk_row_stitch_take(parser) == SIZE_MAX) {
+            parser->now = start;
+            return false;
+        }
         hk_row_mark(parser, '-');
     }
     if (hk_row_take(parser, "shell|shells|group|groups|grp|grps|fan|fans") || hk_row_take(parser, "v -? " STS) ||
@@ -581,6 +584,7 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     if (where_kind(parser, where)) {
         if (where->which == HK_WHICH_SAME)
             take_as(parser);
+
         take_tail(parser);
         where_rows_below(parser, where);
         return true;
@@ -592,6 +596,33 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     parser->now = start;
     *found = false;
     return true;
+}
+
+static bool is_dash(const struct hk_token *token)
+{
+    return token->kind == HK_TOKEN_MARK && token->mark == '-';
+}
+
+/* A number of places, not the 2 of "ch-2 sps" or "2-ch sps". */
+static bool places_ahead(const struct hk_row_parser *parser)
+{
+    const struct hk_token *token = hk_token(parser);
+    return hk_row_number_ahead(parser) && !is_dash(&token[-1]) && !is_dash(&token[1]);
+}
+
+/* "in sts", "in next shells": several places, from the token `from` on, and no number of them. */
+static bool refuse_plural(struct hk_row_parser *parser, size_t from)
+{
+    const size_t end = parser->now;
+    for (parser->now = from; parser->now < end && !places_ahead(parser); parser->now++) {
+        if (!hk_row_ahead(parser, "sts|stitches|sps|spaces|lps|arches|chs|chains|shells|groups|fans|corners"))
+            continue;
+        hk_row_mistake(parser, HK_CODE_ROW_PLACE, hk_token(parser)->at, "the number of these places is not stated");
+        hk_row_hint(parser, "write each st across, or their number: next 3 sts");
+        return true;
+    }
+    parser->now = end;
+    return false;
 }
 
 bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *found)
@@ -614,7 +645,11 @@ bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *fo
                !hk_row_take(parser, "in|into|on|over|under|through|onto|at")) {
         goto none;
     }
+    const size_t words = parser->now;
     if (!hk_row_where_words(parser, where, found))
+        return false;
+    if (*found && where->which != HK_WHICH_EACH && where->which != HK_WHICH_SAME && where->what != HK_WHAT_GAP &&
+        where->what != HK_WHAT_OTHER && refuse_plural(parser, words))
         return false;
     if (*found) {
         where->both_layers = both || hk_row_layers_take(parser, &layers);

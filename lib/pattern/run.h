@@ -216,6 +216,7 @@ bool hk_run_produce(struct run *run, size_t stitch, int64_t count, uint32_t grou
 /* ---- run_place.c: kinds and places ---- */
 
 bool hk_run_kind_is(const struct run *run, const struct hk_spot *spot, size_t stitch);
+const char *hk_run_kind_text(const struct run *run, size_t stitch); /* in the terms of the row */
 int64_t hk_run_most_chains(struct run *run);
 /* A row that goes from space to space passes stitches without a word. */
 bool hk_run_works_in_spaces(const struct run *run);
@@ -284,7 +285,7 @@ bool hk_run_step_group(struct run *run, const struct hk_step *step, const struct
  * How many places of other work a step goes over, used up; -1 with a failure. Of stitches worked through two layers one
  * of each is used up.
  */
-int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t at);
+int64_t hk_run_take_others(struct run *run, const struct hk_where *where);
 /* One of the next places of other work. */
 bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stitch, int64_t many);
 /* Stitches that were left beyond the edge of the same rows: no other work. */

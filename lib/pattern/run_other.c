@@ -13,7 +13,7 @@ static const char *const names[] = {
 
 static const char *plural(int64_t count, enum hk_other_kind kind)
 {
-    bool stitch = kind == HK_OTHER_LEFT || kind == HK_OTHER_STITCHES || kind == HK_OTHER_EVENLY;
+    bool stitch = kind == HK_OTHER_LEFT || kind == HK_OTHER_STITCHES;
     return count == 1 ? "" : stitch ? "es" : "s";
 }
 
@@ -32,11 +32,10 @@ static int64_t left_in_all(const struct run *run, size_t index)
     return left;
 }
 
-/* The same, of one copy; `all`: of all. */
-static int64_t left_of(const struct run *run, size_t index, bool all)
+/* The same, of one copy. */
+static int64_t left_of(const struct run *run, size_t index)
 {
-    int64_t left = left_in_all(run, index);
-    return all ? left : hk_other_left_of_copy(&run->follow->others[index], left);
+    return hk_other_left_of_copy(&run->follow->others[index], left_in_all(run, index));
 }
 
 static bool take(struct run *run, size_t index, int64_t count)
@@ -128,7 +127,7 @@ static int64_t row_ends(struct run *run, const struct hk_where *where, size_t at
 
 /* What is wanted of sets, and what is there. */
 struct wanted {
-    bool each, all; /* all of a set; of all copies */
+    bool each; /* all of a set */
     int64_t count, copies;
     size_t first, sets; /* the set that comes first, NOWHERE: none is large enough; how many have something left */
     int64_t most;       /* the most that one has left */
@@ -138,19 +137,25 @@ static bool set_holds(const struct run *run, size_t index, const struct wanted *
 {
     const struct hk_other *other = &run->follow->others[index];
     int64_t left = left_in_all(run, index);
-    return wanted->count <= left && (wanted->count <= other->count || wanted->all || wanted->sets == 1);
+    return wanted->count <= left && (wanted->count <= other->count || wanted->sets == 1);
+}
+
+static const char *waits_for(const struct hk_other *other)
+{
+    return other->name ? other->name : "";
 }
 
 static bool sets_differ(struct run *run, const struct wanted *wanted, size_t other, size_t at)
 {
-    const struct hk_other *a = &run->follow->others[wanted->first], *b = &run->follow->others[other];
-    bool named = a->name && *a->name && b->name && *b->name;
-    hk_run_fail(run, HK_CODE_ROW_PLACE, at, "these places stand in several sets, of %" PRId64 "%s%.40s and %" PRId64 "%s%.40s",
-                left_of(run, wanted->first, false), named ? " for " : "", named ? a->name : "",
-                left_of(run, other, false), named ? " for " : "", named ? b->name : "");
+    const char *a = waits_for(&run->follow->others[wanted->first]), *b = waits_for(&run->follow->others[other]);
+    bool named = *a && *b;
+    hk_run_fail(run, HK_CODE_ROW_PLACE, at,
+                "these places stand in several sets, of %" PRId64 "%s%.40s and %" PRId64 "%s%.40s",
+                left_of(run, wanted->first), named ? " for " : "", named ? a : "", left_of(run, other),
+                named ? " for " : "", named ? b : "");
     if (wanted->copies > 1)
         return hk_run_advise(run, "write a piece for each of them, with the number: in each of %" PRId64 " skipped sts",
-                             left_of(run, wanted->first, false));
+                             left_of(run, wanted->first));
     return hk_run_advise(run, "write how many of them, and of which piece or part");
 }
 
@@ -164,17 +169,33 @@ static bool sets_find(struct run *run, const struct hk_where *where, const struc
         int64_t left = matches(&run->follow->others[i], where, works) ? left_in_all(run, i) : 0;
         if (left <= 0)
             continue;
-        wanted->most = left > wanted->most ? left : wanted->most;
         bool first = wanted->first == NOWHERE;
-        if (wanted->each && !first && !wanted->all && left_of(run, i, false) != left_of(run, wanted->first, false))
+        int64_t own = left_of(run, i), most = wanted->sets == 1 ? left : own;
+        wanted->most = most > wanted->most ? most : wanted->most;
+        if (wanted->each && !first && own != left_of(run, wanted->first))
             return sets_differ(run, wanted, i, at);
-        int64_t own = left_of(run, i, wanted->all);
-        bool fits = wanted->each            ? first
-                    : own == wanted->count  ? first || left_of(run, wanted->first, wanted->all) != wanted->count
-                                            : first && set_holds(run, i, wanted);
+        bool fits = wanted->each           ? first
+                    : own == wanted->count ? first || left_of(run, wanted->first) != wanted->count
+                                           : first && set_holds(run, i, wanted);
         wanted->first = fits ? i : wanted->first;
     }
     return true;
+}
+
+/* How many copies are worked on these places, each on its own. */
+static int64_t copies_of(const struct run *run, const struct hk_where *where)
+{
+    return where->other == HK_OTHER_STITCHES ? 1 : run->follow->copies;
+}
+
+static void too_many_copies(struct run *run, const struct hk_where *where, int64_t count, int64_t enough, size_t at)
+{
+    hk_run_fail(run, HK_CODE_WIDTH, at,
+                "%" PRId64 " copies are worked on %" PRId64 " %s%s each, and there %s enough for %" PRId64,
+                copies_of(run, where), count, names[where->other], plural(count, where->other),
+                enough == 1 ? "is" : "are", enough);
+    run->trouble.short_of = true;
+    hk_run_advise(run, "correct how many are made, or give the others a beginning of their own");
 }
 
 /* A set for each copy. */
@@ -191,43 +212,72 @@ static bool sets_take(struct run *run, const struct hk_where *where, const struc
             if (!take(run, i, wanted->count))
                 return false;
     }
-    if (copies == 0)
-        return true;
-    int64_t sets = wanted->copies - copies;
-    hk_run_fail(run, HK_CODE_WIDTH, at,
-                "%" PRId64 " copies are worked on %" PRId64 " %s%s each, and there %s enough for %" PRId64,
-                wanted->copies, wanted->count, names[where->other], plural(wanted->count, where->other),
-                sets == 1 ? "is" : "are", sets);
-    run->trouble.short_of = true;
-    return hk_run_advise(run, "correct how many are made, or give the others a beginning of their own");
+    if (copies > 0)
+        too_many_copies(run, where, wanted->count, wanted->copies - copies, at);
+    return copies == 0;
+}
+
+/* Where "each dc of front" names a kind, all stitches of the set are of it. */
+static bool kind_fits(struct run *run, const struct hk_where *where, size_t index, size_t at)
+{
+    const struct hk_edge *edge = run->follow->others[index].edge;
+    for (size_t i = 0; edge && i < edge->count; i++) {
+        const struct hk_spot *spot = &edge->spots[i];
+        if (spot->kind != HK_SPOT_STITCH || hk_run_kind_is(run, spot, where->stitch))
+            continue;
+        hk_run_fail(run, HK_CODE_ROW_PLACE, at, "not all of these stitches are %s: there is a %s",
+                    hk_run_kind_text(run, where->stitch), hk_run_kind_text(run, spot->stitch));
+        return hk_run_advise(run, "write st for all of them, or how many are worked and skipped in turn");
+    }
+    return true;
+}
+
+/* Of all copies and sets together. */
+static int64_t of_all(struct run *run, const struct hk_where *where, const struct hk_parts *works, size_t at)
+{
+    int64_t count = 0;
+    for (size_t i = 0; i < run->follow->other_count; i++) {
+        int64_t left = matches(&run->follow->others[i], where, works) ? left_in_all(run, i) : 0;
+        count += left;
+        if (left > 0 && (!kind_fits(run, where, i, at) || !take(run, i, left)))
+            return -1;
+    }
+    if (count == 0)
+        return none(run, where, at, 0, 0);
+    if (copies_of(run, where) > 1) {
+        too_many_copies(run, where, count, 1, at);
+        return -1;
+    }
+    return some_of(where, count);
 }
 
 /* Of one work. Stitches that wait in several sets, for several copies of a sleeve, are used up a set a copy. */
 static int64_t of_sets(struct run *run, const struct hk_where *where, const struct hk_parts *works, size_t at)
 {
     const struct hk_follow *follow = run->follow;
-    struct wanted wanted = {.each = where->which == HK_WHICH_EACH,
-                            .all = where->all,
-                            .copies = where->other == HK_OTHER_STITCHES ? 1 : follow->copies,
-                            .first = NOWHERE};
+    struct wanted wanted = {.each = where->which == HK_WHICH_EACH, .copies = copies_of(run, where), .first = NOWHERE};
     wanted.count = wanted.each ? 0 : hk_graded_in(where->count, follow->size);
     if (where->all && !wanted.each) {
         hk_run_fail(run, HK_CODE_ROW_PLACE, at, "whether these are of each or of all together is not said");
         hk_run_advise(run, "write each st of all, or one of them in brackets: *sc in next 4 sts of motif; rep from *");
         return -1;
     }
+    if (where->all)
+        return of_all(run, where, works, at);
     if (!sets_find(run, where, works, &wanted, at))
         return -1;
     if (wanted.first == NOWHERE)
         return none(run, where, at, wanted.count, wanted.most);
+    if (!kind_fits(run, where, wanted.first, at))
+        return -1;
     if (wanted.each)
-        wanted.count = left_of(run, wanted.first, where->all);
+        wanted.count = left_of(run, wanted.first);
     return sets_take(run, where, works, &wanted, at) ? some_of(where, wanted.count) : -1;
 }
 
-int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t at)
+int64_t hk_run_take_others(struct run *run, const struct hk_where *where)
 {
-    at = where->given ? where->at : at;
+    const size_t at = where->at;
     if (where->other == HK_OTHER_EVENLY)
         return hk_graded_in(where->count, run->follow->size);
     if (where->other == HK_OTHER_ROW_ENDS)
@@ -247,7 +297,7 @@ int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t
 bool hk_run_skip_others(struct run *run, const struct hk_step *step)
 {
     size_t first = run->took_count;
-    if (hk_run_take_others(run, &step->where, step->at) < 0)
+    if (hk_run_take_others(run, &step->where) < 0)
         return hk_run_advise(run, "name the piece whose stitches are skipped, or skip them before the row: "
                                   "\"Sk next 4 sts of body for underarm.\"");
     for (size_t i = first; i < run->took_count; i++) {
@@ -262,14 +312,14 @@ bool hk_run_beyond_edge(const struct run *run, const struct hk_where *where)
     if (where->other != HK_OTHER_LEFT || where->work_count > 0)
         return false;
     for (size_t i = 0; i < run->follow->other_count && run->follow->beyond[0].count == 0; i++)
-        if (run->follow->others[i].kind == HK_OTHER_LEFT && left_of(run, i, false) > 0)
+        if (run->follow->others[i].kind == HK_OTHER_LEFT && left_of(run, i) > 0)
             return false;
     return true;
 }
 
 bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stitch, int64_t many)
 {
-    int64_t places = hk_run_take_others(run, &step->where, step->at);
+    int64_t places = step->where.which == HK_WHICH_SAME ? 1 : hk_run_take_others(run, &step->where);
     int64_t needs = hk_run_stitch_of(run, stitch)->needs;
     if (places < 0)
         return false;
@@ -281,8 +331,6 @@ bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stit
         }
         places /= needs;
     }
-    if (step->where.which == HK_WHICH_SAME)
-        places = 1;
     if (places > 0)
         run->leading = false;
     bool edge = step->where.other == HK_OTHER_BASE || (step->where.other == HK_OTHER_STITCHES && !run->row->only_others);

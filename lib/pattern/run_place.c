@@ -14,7 +14,7 @@ bool hk_run_kind_is(const struct run *run, const struct hk_spot *spot, size_t st
            (stitches[spot->stitch].family == HK_FAMILY_KNIT && stitches[stitch].family == HK_FAMILY_KNIT);
 }
 
-static const char *kind_text(const struct run *run, size_t stitch)
+const char *hk_run_kind_text(const struct run *run, size_t stitch)
 {
     return hk_stitch_word(hk_run_stitch_of(run, stitch), run->row->terms);
 }
@@ -438,13 +438,13 @@ bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found 
     size_t said = where->given ? where->at : at;
     if (found == OTHER_KIND) {
         const struct hk_spot *spot = &run->below.spots[position->index];
-        const char *there = spot->kind == HK_SPOT_CHAIN ? "chain" : kind_text(run, spot->stitch);
+        const char *there = spot->kind == HK_SPOT_CHAIN ? "chain" : hk_run_kind_text(run, spot->stitch);
         if (where->what == HK_WHAT_TOP)
             hk_run_fail(run, HK_CODE_ROW_PLACE, said,
                         "the next place is a %s, not the top of a chain that counts as a stitch", there);
         else
             hk_run_fail(run, HK_CODE_ROW_PLACE, said, "the next place is a %s, not a %s", there,
-                        where->what == HK_WHAT_CHAIN ? "chain" : kind_text(run, where->stitch));
+                        where->what == HK_WHAT_CHAIN ? "chain" : hk_run_kind_text(run, where->stitch));
         return hk_run_advise(run, "skip it by name, or name what is there");
     }
     if (where->what == HK_WHAT_SPACE && where->chains > 0)

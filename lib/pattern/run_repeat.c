@@ -182,7 +182,7 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
         return repeat_equal(run, step, list);
     }
     bool tail = list->now + 1 < list->count;
-    if (run->open_repeats > 1 || list->outer)
+    if (run->open_repeats > 1)
         return repeat_equal(run, step, list);
     struct mark *marks = NULL;
     bool good = true;

@@ -87,10 +87,11 @@ static bool join_first(struct run *run, const struct hk_step *step)
         where = (struct hk_where){.given = true, .count = where.count, .stitch = SIZE_MAX, .at = where.at};
     if (!hk_run_take_place(run, &where, run->end, step->at))
         return false;
-    if (run->here != NOWHERE && (run->manner.round || run->row->joined)) {
-        if (!hk_edge_rotate(&run->below, run->here, &run->scratch))
+    size_t from = run->here == NOWHERE ? run->at : run->here; /* a gap, or nothing that is used up */
+    if (run->manner.round || run->row->joined) {
+        if (!hk_edge_rotate(&run->below, from, &run->scratch))
             return hk_run_lose(run);
-    } else if (run->here != NOWHERE && !leave_before(run, run->here)) {
+    } else if (!leave_before(run, from)) {
         return false;
     }
     run->here = NOWHERE;

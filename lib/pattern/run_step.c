@@ -19,8 +19,7 @@ static bool skip_each(struct run *run, const struct hk_step *step, size_t limit)
     size_t here = run->here, first = run->skipped_count;
     static const struct hk_where next = {.given = true, .count = {.one = 1}, .stitch = SIZE_MAX};
     while (hk_run_places_between(run, run->at, limit) > 0)
-        if (!hk_run_take_place(run, &next, limit, step->at) ||
-            (run->here != NOWHERE && !hk_run_skipped_add(run, run->here)))
+        if (!hk_run_take_place(run, &next, limit, step->at) || !hk_run_skipped_add(run, run->here))
             return false;
     run->here = here;
     return hk_run_aside_add(run, step->name, first);
@@ -151,7 +150,7 @@ static bool step_chain(struct run *run, const struct hk_step *step, const struct
 static bool step_other_side(struct run *run)
 {
     size_t end = run->at, first = run->foundation_first;
-    if (first == NOWHERE || end <= first + 1 || run->below.spots[first].kind != HK_SPOT_CHAIN)
+    if (first == NOWHERE || end <= first + 1)
         return hk_run_fail(run, HK_CODE_ROW_PLACE, 0, "there is no foundation chain to work along the other side of");
     if (end < run->below.count)
         return hk_run_fail(run, HK_CODE_WIDTH, 0, "%zu chains are left before the other side", run->below.count - end);

@@ -83,7 +83,7 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
         *many *= knit ? 1 : 2;
     } else {
         char name[64];
-        snprintf(name, sizeof name, "%s2tog", hk_run_stitch_of(run, kind)->us ? hk_run_stitch_of(run, kind)->us : "");
+        snprintf(name, sizeof name, "%s2tog", hk_stitch_word(hk_run_stitch_of(run, kind), HK_TERMS_US));
         *stitch = knit ? run->follow->k2tog : hk_catalogue_stitch(run->follow->catalogue, name);
         if (*stitch == NO_KIND) {
             hk_run_fail(run, HK_CODE_NAME_UNKNOWN, step->at, "a decrease of %s is in no table",
@@ -103,11 +103,19 @@ static int64_t places_of(const struct hk_where *where, int64_t needs)
     return needs > 1 && row ? needs : 1;
 }
 
-static bool carry_mark(struct run *run, size_t made_before, bool marked)
+static void carry_mark(struct run *run, size_t made_before, bool marked)
 {
     if (marked && run->made.count > made_before)
         run->made.spots[made_before + (run->made.count - made_before - 1) / 2].marked = true;
-    return true;
+}
+
+/* Stitches into a place, whose mark they carry on. */
+static bool produce_marked(struct run *run, size_t stitch, int64_t count, uint32_t group, bool marked)
+{
+    size_t before = run->made.count;
+    bool good = hk_run_produce(run, stitch, count, group);
+    carry_mark(run, before, marked);
+    return good;
 }
 
 /* In a ring all is one group that no chains part. */
@@ -128,8 +136,7 @@ static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch
             return false;
         marked |= run->here != NOWHERE && run->below.spots[run->here].marked;
     }
-    size_t before = run->made.count;
-    return hk_run_produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
+    return produce_marked(run, stitch, many, group_of_unit(run), marked);
 }
 
 /* One stitch, or several, in a place that is found already. */
@@ -140,8 +147,7 @@ static bool work_found(struct run *run, const struct hk_step *step, size_t stitc
         return false;
     run->in_group = step->where.what == HK_WHAT_GROUP && step->where.within;
     bool marked = run->here != NOWHERE && run->below.spots[run->here].marked;
-    size_t before = run->made.count;
-    return hk_run_produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
+    return produce_marked(run, stitch, many, group_of_unit(run), marked);
 }
 
 /*
@@ -154,7 +160,7 @@ static bool work_stretch(struct run *run, const struct hk_where *where, size_t s
     const struct hk_stitch *of = hk_run_stitch_of(run, stitch);
     int64_t each = many * of->leaves, count = 0;
     *worked = 0;
-    if (where->what != HK_WHAT_ANY || where->besides || run->in.on || each < 0 || each > STRETCH_EACH_MOST ||
+    if (where->what != HK_WHAT_ANY || where->besides || run->in.on || each > STRETCH_EACH_MOST ||
         (where->which != HK_WHICH_NEXT && where->which != HK_WHICH_EACH))
         return true;
     const int64_t room = (int64_t)(HK_SPOTS_MOST - run->made.count) / (each > 0 ? each : 1);
@@ -220,13 +226,14 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
             return hk_run_advise(run, "write how many are worked into the ring: 6 sc in ring");
         }
         run->went_on++;
+        const size_t from = run->at;
         if (places == 1 ? !work_found(run, step, stitch, many, &position)
                         : !work_unit(run, step, stitch, many, places, limit)) {
             run->end = saved;
-            if (!run->trouble.short_of || run->out_of_memory || places == 1)
+            if (!run->trouble.short_of || run->out_of_memory)
                 return false;
             run->failed = false;
-            int64_t remain = hk_run_places_between(run, run->at, limit) + places - 1;
+            int64_t remain = hk_run_places_between(run, from, limit);
             hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " stitch%s at the end of the row", remain,
                         remain == 1 ? " remains" : "es remain");
             run->trouble.remain = remain;
@@ -269,10 +276,10 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
     int64_t needs = hk_run_stitch_of(run, stitch)->needs;
     if (!hk_run_centered(run, where, step->at))
         return false;
-    if (where->what == HK_WHAT_NTH_CHAIN && where->given)
+    if (where->what == HK_WHAT_NTH_CHAIN)
         return nth_chain(run, step, stitch, many);
     struct hk_step in_row = *step;
-    if (where->what == HK_WHAT_OTHER && where->given) {
+    if (where->what == HK_WHAT_OTHER) {
         if (!hk_run_beyond_edge(run, where))
             return hk_run_step_others(run, step, stitch, many);
         in_row.where.what = HK_WHAT_SKIPPED;
@@ -285,9 +292,7 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
     }
     if (run->in.on && (!where->given || where->which == HK_WHICH_SAME)) {
         bool marked = run->in.place != NOWHERE && run->below.spots[run->in.place].marked;
-        size_t before = run->made.count;
-        return hk_run_produce(run, stitch, product(many, where->given ? 1 : count), run->in.group) &&
-               carry_mark(run, before, marked);
+        return produce_marked(run, stitch, product(many, where->given ? 1 : count), run->in.group, marked);
     }
     int64_t places = places_of(where, needs);
     if (where->which == HK_WHICH_EACH)
@@ -323,7 +328,8 @@ static bool group_at(struct run *run, const struct hk_step *step, const struct l
     struct list inner = {.steps = step->steps, .count = step->step_count, .outer = list};
     size_t before = run->made.count;
     bool marked = run->here != NOWHERE && run->below.spots[run->here].marked;
-    bool good = hk_run_list(run, &inner) && carry_mark(run, before, marked);
+    bool good = hk_run_list(run, &inner);
+    carry_mark(run, before, marked);
     run->in = saved;
     return good;
 }
@@ -333,7 +339,7 @@ bool hk_run_step_group(struct run *run, const struct hk_step *step, const struct
     int64_t count = hk_graded_in(step->where.count, run->follow->size);
     size_t limit, saved = run->end;
     if (step->where.what == HK_WHAT_OTHER) {
-        int64_t places = hk_run_take_others(run, &step->where, step->at);
+        int64_t places = hk_run_take_others(run, &step->where);
         for (int64_t i = 0; i < places; i++)
             if (!group_at(run, step, list))
                 return false;

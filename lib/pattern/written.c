@@ -701,6 +701,8 @@ static struct hk_entry *reference_add(struct builder *b, const struct hk_row_tex
     part_of(b, text, reference->length, strlen(text->text) - reference->length, &entry->stated);
     if (problem->text)
         refuse(entry, problem->code, problem->place, problem->text, problem->hint);
+    if (reference->from_unread)
+        entry->reference.from_place = hk_row_text_place(text, reference->from_unread - 1);
     if (reference->problem)
         refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem,
                reference->hint);
@@ -708,6 +710,8 @@ static struct hk_entry *reference_add(struct builder *b, const struct hk_row_tex
         refuse_number(b, entry, hk_row_text_place(text, reference->wrong - 1));
     return entry;
 }
+
+static size_t count_behind(const struct builder *b, const char *text);
 
 /* Work begins within the row: "Ch 20, sc in 2nd ch from hook ...", "6 sc in magic ring". */
 static bool row_begins(struct builder *b, const struct hk_label *label, struct hk_begin *begin,
@@ -720,6 +724,8 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
         return false;
     if (hk_begin_read(text->text, b->words->size_count, begin, b->arena)) {
         const char *rest = hk_blanks_skipped(text->text + begin->length);
+        if (begin->kind == HK_BEGIN_PICK_UP && label && count_behind(b, rest) > 0)
+            return false; /* "Row 1: Pick up and knit 20 sts along the neck. 20 sts" */
         bool foundation = !b->begun || hk_graded_in(begin->count, 0) > TURNING_MOST;
         if (begin->kind == HK_BEGIN_CHAIN)
             return !*rest || hk_word_find(rest, "hook") || hk_row_in_ring(rest) ||
@@ -739,13 +745,15 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
     return fresh && hk_row_founds(text->text);
 }
 
-/* "Place 10 held sts on needles. Pick up and knit 2 sts at the base of the thumb." */
+/* "Place 10 held sts on needles", "Cast on 10 sts" or "Pick up and knit 14 sts along the left front", and then: "Pick
+ * up and knit 2 sts at the base of the thumb." */
 static bool picks_up_more(const struct builder *b, const struct hk_begin *begin)
 {
     const struct hk_written *w = b->written;
     const struct hk_entry *last = w->entry_count > 0 ? &w->entries[w->entry_count - 1] : NULL;
     return begin->kind == HK_BEGIN_PICK_UP && !b->pending.name && last && last->kind == HK_ENTRY_BEGIN &&
-           last->begin.kind == HK_BEGIN_HELD;
+           (last->begin.kind == HK_BEGIN_HELD || last->begin.kind == HK_BEGIN_CAST_ON ||
+            last->begin.kind == HK_BEGIN_PICK_UP);
 }
 
 static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
@@ -754,6 +762,10 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
     struct hk_row_text words = *text;
     bool joins = false;
     struct hk_entry_problem own = *problem;
+    if (!own.text && (b->line_sizes || b->sizes))
+        own = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(text, 0),
+                                        "a beginning for some of the sizes is not read",
+                                        "write one beginning for all sizes, with graded numbers: \"ch 21 (23, 25)\""};
     if (begin->setting) {
         struct hk_row_text setting = *text;
         bool any = false;
@@ -1230,9 +1242,12 @@ static bool lone_count(struct builder *b, const char *text)
         return false;
     const struct hk_entry *last = &b->written->entries[b->written->entry_count - 1];
     bool same = last->kind == HK_ENTRY_BEGIN && !wrong;
-    for (size_t i = 0; same && i < b->words->size_count; i++)
-        same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i) +
-                                             (last->begin.more ? hk_graded_in(last[-1].begin.count, i) : 0);
+    for (size_t i = 0; same && i < b->words->size_count; i++) {
+        int64_t begun = hk_graded_in(last->begin.count, i);
+        for (const struct hk_entry *more = last; more->begin.more; more--)
+            begun += hk_graded_in(more[-1].begin.count, i);
+        same = hk_graded_in(count, i) == begun;
+    }
     return !same;
 }
 
@@ -1560,7 +1575,8 @@ static void names_find(struct builder *b)
             while (end < w->part_count && w->parts[end].level > w->parts[part].level)
                 end++;
             const char *name = q == 0 ? w->pieces[p].name : w->parts[part].name;
-            w->names[w->name_count++] = (struct hk_work_name){name, {part, end - part}};
+            if (*name)
+                w->names[w->name_count++] = (struct hk_work_name){name, {part, end - part}};
         }
     w->words.works = w->names;
     w->words.work_count = w->name_count;

@@ -304,7 +304,8 @@ static void fill_hours(struct hk_quote_size *size, const struct hk_range *comput
 {
     size->stated_h = (double)stated / (double)HK_COST_ONE;
     size->hours = (struct hk_range){.likely = (double)(worked + stated) / (double)HK_COST_ONE,
-                                    .low = computed->low + size->stated_h, .high = computed->high + size->stated_h};
+                                    .low = computed->low + size->stated_h,
+                                    .high = computed->high + size->stated_h};
     size->hours.enough = size->hours.likely;
 }
 

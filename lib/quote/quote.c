@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What to charge: what must be stated for it, and which of the three questions it is. commission.c, kit.c and pattern.c answer
- * them by the sums of quoting.c. Whatever is shown to the minor unit is computed in whole minor units.
+ * What to charge: what must be stated for it, and which of the three questions it is. commission.c, kit.c and pattern.c
+ * answer them by the sums of quoting.c. Whatever is shown to the minor unit is computed in whole minor units.
  */
 #include "quote/quoting.h"
 

@@ -642,8 +642,7 @@ static bool longest_add(struct walk *walk, struct hk_kinds kinds)
     struct hk_kind *copy = hk_arena_take(walk->arena, kinds.count, sizeof *copy);
     if (!copy)
         return false;
-    if (kinds.count)
-        memcpy(copy, kinds.kinds, kinds.count * sizeof *copy);
+    memcpy(copy, kinds.kinds, kinds.count * sizeof *copy);
     list[(*count)++] = (struct hk_kinds){copy, kinds.count};
     walk->longest[s] = list;
     return true;
@@ -651,6 +650,7 @@ static bool longest_add(struct walk *walk, struct hk_kinds kinds)
 
 static void next_stripe(struct walk *walk)
 {
+    assert(walk->work->stripe_count > 0);
     walk->stripe = (walk->stripe + 1) % walk->work->stripe_count;
     walk->stripe_left = walk->work->stripe_rows[walk->stripe];
 }

@@ -13,9 +13,10 @@
 /* Gauges are stitches in 10 cm. */
 static const double gauge_length_m = 0.1;
 
+/* `gauge`: NULL, or a swatch that has one. */
 static double width_of(const struct hk_swatch *gauge, double stitches)
 {
-    return gauge && gauge->gauge_stitches > 0 ? stitches * gauge_length_m / gauge->gauge_stitches : 0;
+    return gauge ? stitches * gauge_length_m / gauge->gauge_stitches : 0;
 }
 
 double hk_tally_row_width(const struct hk_tally *tally, size_t line, int64_t stitches)

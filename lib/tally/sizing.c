@@ -364,14 +364,27 @@ static bool shape_agrees(const struct sizer *sizer, const struct shape *shape, i
     int64_t times = hk_shaping_count(&shape->shaping, shape->rows), by = shape->shaping.by;
     if (times == count)
         return true;
-    int64_t end = shape->from + (shape->to < shape->from ? -by : by) * times;
+    bool narrows = shape->to < shape->from || (shape->to == shape->from && line_of(sizer)->every.sign < 0);
+    int64_t end = shape->from + (narrows ? -by : by) * times;
     shape_differs(sizer, shape,
                   hk_arena_print(sizer->arena,
                                  "%" PRId64 " rows shape %" PRId64 " times, from %" PRId64 " to %" PRId64
                                  ", and end_stitches says %" PRId64,
                                  shape->rows, times, shape->from, end, shape->to));
-    hk_diags_hint(sizer->diags, "write %" PRId64 " rows for %" PRId64 " times", hk_shaping_row(&shape->shaping, count),
-                  count);
+    if (count == 0)
+        hk_diags_hint(sizer->diags, "write 0 stitches for a size that is not shaped");
+    else
+        hk_diags_hint(sizer->diags, "write %" PRId64 " rows for %" PRId64 " times",
+                      hk_shaping_row(&shape->shaping, count), count);
+    return false;
+}
+
+/* A size without end_stitches where only they would say which way. */
+static bool shape_either(const struct sizer *sizer, const struct shape *shape)
+{
+    hk_diags_add(sizer->diags, HK_CODE_CHOICE, hk_cell_place(line_of(sizer)->every.cell, 0),
+                 "%s: %s may widen or narrow", shape_title(sizer), shape_text(shape, sizer->arena));
+    hk_diags_hint(sizer->diags, "write inc or dec before it, or the end_stitches of each size");
     return false;
 }
 
@@ -412,31 +425,6 @@ static bool shape_bounded(const struct sizer *sizer, const struct shape *shape)
     return false;
 }
 
-static bool shape_close(const struct sizer *sizer, struct hk_sized *sized, struct shape *shape)
-{
-    int64_t count;
-    int sign = line_of(sizer)->every.sign;
-    if (shape->to != HK_NOT_STATED) {
-        shape_length(sized, shape);
-        if (!shape_count(sizer, shape, &count))
-            return false;
-        if (shape->rows != HK_NOT_STATED && !shape_agrees(sizer, shape, count))
-            return false;
-        sign = shape->to < shape->from ? -1 : 1;
-    } else {
-        count = hk_shaping_count(&shape->shaping, shape->rows);
-        if (sign == 0)
-            sign = 1;
-        if (sign < 0 && count >= (shape->from + shape->shaping.by - 1) / shape->shaping.by)
-            return shape_narrows_away(sizer, shape);
-    }
-    sized->work.rows = shape->rows != HK_NOT_STATED ? shape->rows : hk_shaping_row(&shape->shaping, count);
-    shape->shaping.by *= sign;
-    sized->work.end_stitches = count > 0 ? shape->from + count * shape->shaping.by : HK_NOT_STATED;
-    sized->work.shaping = count > 0 ? shape->shaping : (struct hk_shaping){0};
-    return true;
-}
-
 /* Rows that a size does without shaping cannot follow from it. */
 static bool size_unshaped(const struct sizer *sizer, const struct hk_sized *sized)
 {
@@ -447,6 +435,33 @@ static bool size_unshaped(const struct sizer *sizer, const struct hk_sized *size
                  hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena));
     hk_diags_hint(sizer->diags, "write the rows of a size that is not shaped");
     return false;
+}
+
+static bool shape_close(const struct sizer *sizer, struct hk_sized *sized, struct shape *shape)
+{
+    int64_t count;
+    int sign = line_of(sizer)->every.sign;
+    if (shape->to != HK_NOT_STATED) {
+        shape_length(sized, shape);
+        if (!shape_count(sizer, shape, &count))
+            return false;
+        if (count == 0 && shape->rows == HK_NOT_STATED)
+            return size_unshaped(sizer, sized);
+        if (shape->rows != HK_NOT_STATED && !shape_agrees(sizer, shape, count))
+            return false;
+        sign = shape->to < shape->from ? -1 : 1;
+    } else {
+        count = hk_shaping_count(&shape->shaping, shape->rows);
+        if (sign == 0)
+            return shape_either(sizer, shape);
+        if (sign < 0 && count >= (shape->from + shape->shaping.by - 1) / shape->shaping.by)
+            return shape_narrows_away(sizer, shape);
+    }
+    sized->work.rows = shape->rows != HK_NOT_STATED ? shape->rows : hk_shaping_row(&shape->shaping, count);
+    shape->shaping.by *= sign;
+    sized->work.end_stitches = count > 0 ? shape->from + count * shape->shaping.by : HK_NOT_STATED;
+    sized->work.shaping = count > 0 ? shape->shaping : (struct hk_shaping){0};
+    return true;
 }
 
 static bool size_shape(const struct sizer *sizer, struct hk_sized *sized)

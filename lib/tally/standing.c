@@ -52,9 +52,10 @@ struct hk_ledger *hk_ledger_new(const struct hk_project *project, struct hk_aren
     return arena->out_of_memory ? NULL : ledger;
 }
 
+/* Of one that is given. */
 static int64_t graded_count(const struct hk_graded *graded, size_t size)
 {
-    return graded->given ? graded->by_size[size].count : 0;
+    return graded->by_size[size].count;
 }
 
 static int64_t times_of(const struct hk_line *line, size_t size)
@@ -224,31 +225,26 @@ static bool part_count(const struct standing_on *on, size_t i, const struct hk_l
     if (left->state != HK_LEFT_WORKED)
         return false;
     int64_t copies = part->of.copies ? left->times : 1;
-    switch (part->kind) {
-    case HK_ON_STITCHES:
+    if (part->kind == HK_ON_REST)
+        return rest_of(on, part, left, count);
+    if (part->kind == HK_ON_STITCHES) {
         *count = part->count.given ? graded_count(&part->count, size) : product(left->stitches, copies);
         return true;
-    case HK_ON_REST:
-        return rest_of(on, part, left, count);
-    case HK_ON_ROWS:
+    }
+    if (part->kind == HK_ON_ROWS) {
         if (goes_round(on, left->line))
             return no_row_ends(on, &part->of);
         on->standing->rows[i] = part->of.whole ? left->rows_through : left->rows;
         *count = product(
             copies, picked(on->standing->rows[i], graded_count(&part->count, size), graded_count(&part->rows, size)));
         return true;
-    case HK_ON_FOUNDATION:
-        *count = product(copies, left->foundation);
-        if (*count > 0)
-            return true;
-        hk_diags_add(on->diags, HK_CODE_START, part->of.at, "%s: \"%s\" has no foundation", title_of(on),
-                     part->of.name);
-        hk_diags_hint(on->diags, "write the stitches as a number");
-        return false;
-    case HK_ON_CHAINS:
-        break;
     }
-    return true;
+    *count = product(copies, left->foundation);
+    if (*count > 0)
+        return true;
+    hk_diags_add(on->diags, HK_CODE_START, part->of.at, "%s: \"%s\" has no foundation", title_of(on), part->of.name);
+    hk_diags_hint(on->diags, "write the stitches as a number");
+    return false;
 }
 
 bool hk_stand(const struct hk_ledger *ledger, size_t line, const struct hk_left *left, struct hk_standing *standing,
@@ -416,9 +412,11 @@ static void too_many_report(const struct hk_ledger *ledger, size_t source, const
     const struct entry *entry = &ledger->entries[source];
     const char *title = hk_line_title_in(project, source, ledger->size, ledger->arena);
     const char *copies = left->times > 1 ? hk_arena_print(ledger->arena, "%" PRId64 " x ", left->times) : "";
+    int64_t all = taken_all(entry, left);
+    const char *taken = all < SUM_MOST ? hk_arena_print(ledger->arena, "%" PRId64, all) : "at least 10^15";
     hk_diags_add(diags, HK_CODE_TAKEN, hk_cell_place(project->lines[entry->taker].on.cell, 0),
-                 "%s leaves %s%" PRId64 " stitches, and %s are %" PRId64, title ? title : "", copies ? copies : "",
-                 left->stitches, takers_text(ledger, source, left), taken_all(entry, left));
+                 "%s leaves %s%" PRId64 " stitches, and %s are %s", title ? title : "", copies ? copies : "",
+                 left->stitches, takers_text(ledger, source, left), taken ? taken : "");
     hk_diags_hint(diags, entry->continued ? "fill the cell \"on\" of the line that continues: without it, it takes all"
                                           : "take fewer, or the rest in one of them");
 }
@@ -429,7 +427,7 @@ void hk_ledger_close(struct hk_ledger *ledger, const struct hk_left *left, struc
     for (size_t line = 0; line < project->line_count; line++) {
         const struct entry *entry = &ledger->entries[line];
         const struct hk_left *of = &left[line];
-        if (entry->taker == SIZE_MAX || of->state != HK_LEFT_WORKED || of->line != line)
+        if (entry->taker == SIZE_MAX || of->state != HK_LEFT_WORKED)
             continue;
         int64_t over = leaves_all(of) - taken_all(entry, of);
         if (over < 0)

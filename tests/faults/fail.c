@@ -6,17 +6,18 @@
  *
  *     FAULT_AT=N           allocation N fails, from 1
  *     FAULT_FOREVER=1      and every one after it
- *     FAULT_SWEEP=FD       all in one: at every allocation the process forks a child in which that one fails and goes on
- *                          itself when the child has ended, so what comes before runs once. Child N works in the
- *                          new folder N, with `out` and `err` in it for what it says after all that was said before; about each,
- *                          "N STATUS LIVE\n" is written to FD, STATUS as of waitpid. FAULT_AT is not looked at
- *     FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file
- *     FAULT_REPORT=FILE    where "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
+ *     FAULT_SWEEP=FD       all in one: the process forks a child in which an allocation fails and goes on itself when
+ * the child has ended, so what comes before runs once. It does so at the first WAY_MOST allocations of each chain of
+ * callers. Child N works in the new folder N, with `out` and `err` in it for its output after the output before; about
+ * each, "N STATUS LIVE\n" is written to FD, STATUS as of waitpid, and at the end "ALLOCATIONS -1 LIVE\n". FAULT_AT is
+ * ignored FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file FAULT_REPORT=FILE    where
+ * "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
  *
  * Blocks that GSL takes itself are not counted as not freed: GSL 2.7 forgets the vectors it has when it has no memory
  * for the next one of a solver's workspace (gsl_multifit_nlinear_alloc), and nobody else can give those back.
  */
 #include <errno.h>
+#include <execinfo.h>
 #include <fcntl.h>
 #include <link.h>
 #include <signal.h>
@@ -45,6 +46,13 @@ static bool started, forever, reads_end;
 static int sweep;
 static long *child_live;
 enum { FILES = 64, SECONDS = 60 };
+
+/* Chains of callers, by their hash, and how often each was tried; 0: a free place. */
+enum { CALLERS = 10, OWN_CALLERS = 3, WAY_MOST = 2, WAYS = 8192 };
+static struct way {
+    uint64_t hash;
+    int tried;
+} ways[WAYS];
 
 /* Where GSL's code is, and the blocks that it has taken; 0: a free place. */
 static uintptr_t gsl_start, gsl_end;
@@ -100,6 +108,10 @@ __attribute__((constructor)) static void start(void)
         if (child_live == MAP_FAILED)
             abort();
         fail_at = 0;
+        const long before = live;
+        void *first;
+        backtrace(&first, 1); /* loads what it needs, and keeps it */
+        live = before;
     }
     taken = 0;
     started = true;
@@ -109,6 +121,10 @@ __attribute__((destructor)) static void report(void)
 {
     if (child_live)
         *child_live = live;
+    char end[64];
+    const int end_size = snprintf(end, sizeof end, "%lu -1 %ld\n", taken, live);
+    if (sweep && write(sweep, end, (size_t)end_size) != end_size)
+        abort();
     const char *path = child_live ? NULL : getenv("FAULT_REPORT");
     char text[64];
     int file = path ? open(path, O_WRONLY | O_CREAT | O_TRUNC, 0666) : -1;
@@ -174,13 +190,31 @@ static void try_child(void)
         abort();
 }
 
+/* Whether the callers of this allocation (FNV-1a over their addresses) have been tried less often than WAY_MOST times.
+ */
+static bool seldom_tried(void)
+{
+    void *callers[OWN_CALLERS + CALLERS];
+    const int depth = backtrace(callers, OWN_CALLERS + CALLERS);
+    uint64_t hash = 14695981039346656037u;
+    for (int i = OWN_CALLERS; i < depth; i++)
+        hash = (hash ^ (uint64_t)(uintptr_t)callers[i]) * 1099511628211u;
+    hash |= 1;
+    size_t at = (hash >> 17) % WAYS;
+    for (size_t passed = 0; ways[at].hash && ways[at].hash != hash; passed++, at = (at + 1) % WAYS)
+        if (passed == WAYS)
+            abort();
+    ways[at].hash = hash;
+    return ways[at].tried++ < WAY_MOST;
+}
+
 static bool fails(void)
 {
     if (!started)
         return false;
     taken++;
     const int kept = errno;
-    if (sweep)
+    if (sweep && seldom_tried())
         try_child();
     errno = kept;
     if (fail_at == 0 || (taken != fail_at && !(forever && taken > fail_at)))

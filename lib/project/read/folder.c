@@ -72,7 +72,7 @@ static void warn_of_roles(struct hk_reading *reading)
         }
     }
     const struct hk_written *written = project->written; /* named, be its rows worked or not */
-    bool none = project->pattern_unread || (written && written->piece_count == 0);
+    bool none = written && written->piece_count == 0;
     for (size_t h = 0; used && written && h < written->held_count; h++)
         for (size_t i = 0; i < written->helds[h].count; i++)
             used[written->helds[h].roles[i]] = true;

@@ -28,6 +28,14 @@ static bool one_of(const char *text, const char *const *words)
     return false;
 }
 
+static const char *const foundations[] = {"foundation",
+                                          "the foundation",
+                                          "other side of foundation",
+                                          "other side of the foundation",
+                                          "the other side of foundation",
+                                          "the other side of the foundation",
+                                          NULL};
+
 struct parser {
     struct hk_reading *reading;
     struct hk_arena *arena;
@@ -56,8 +64,6 @@ static bool piece_of(const struct parser *parser, const struct hk_span *words, c
 static bool count_read(const struct parser *parser, const struct hk_span *words, struct hk_graded *count)
 {
     const struct hk_project *project = parser->reading->project;
-    if (!*words->text)
-        return not_read(parser, &parser->whole);
     return hk_graded_part(words, project->size_count, &project->grade, false, count, parser->arena,
                           parser->reading->diags);
 }
@@ -112,8 +118,6 @@ static bool share_read(const struct parser *parser, const struct hk_span *words,
     static const char *const each[] = {"each row end", "every row end", "row ends", "each row", "every row", NULL};
     static const char *const other[] = {"every other row end", "every other row", "every 2nd row end", "every 2nd row",
                                         NULL};
-    static const char *const foundation[] = {"foundation", "the foundation", "other side of foundation",
-                                             "the other side of the foundation", NULL};
     const char *at = strstr(words->text, " for ");
     part->kind = HK_ON_STITCHES;
     if (one_of(words->text, all))
@@ -122,7 +126,7 @@ static bool share_read(const struct parser *parser, const struct hk_span *words,
         part->kind = HK_ON_REST;
         return true;
     }
-    if (one_of(words->text, foundation)) {
+    if (one_of(words->text, foundations)) {
         part->kind = HK_ON_FOUNDATION;
         return true;
     }
@@ -177,8 +181,6 @@ static bool other_read(const struct parser *parser, struct hk_span words, struct
     }
     if (hk_text_starts(name, "the "))
         name += strlen("the ");
-    if (!*name)
-        return not_read(parser, &words);
     part->of.line = SIZE_MAX;
     part->of.name = hk_arena_text(parser->arena, name, strlen(name));
     part->of.at = hk_span_place(&words, name);
@@ -189,6 +191,17 @@ static bool other_read(const struct parser *parser, struct hk_span words, struct
                  "a number or the rest of \"%s\" may be of each or of all together", words.text);
     hk_diags_hint(parser->reading->diags, "write stitches of all %s, or 2 x 44 of %s", name, name);
     return false;
+}
+
+/* The " of " that a source stands behind, which "other side of the foundation of" has twice; NULL: there is none. */
+static const char *source_at(const char *text)
+{
+    const char *of = strstr(text, " of ");
+    for (size_t i = 0; foundations[i]; i++) {
+        const char *behind = hk_text_starts(text, foundations[i]) ? text + strlen(foundations[i]) : text;
+        of = strncmp(behind, " of ", strlen(" of ")) == 0 ? behind : of;
+    }
+    return of;
 }
 
 static bool part_read(const struct parser *parser, struct hk_span words, struct hk_on_part *part)
@@ -207,12 +220,10 @@ static bool part_read(const struct parser *parser, struct hk_span words, struct 
         if (!piece_of(parser, &whole, mark + 2, whole.text + strlen(whole.text), &words))
             return false;
     }
-    const char *of = strstr(words.text, " of ");
+    const char *of = source_at(words.text);
     struct hk_span share, other;
     if (!*words.text)
         return not_read(parser, &parser->whole);
-    if (of && hk_text_starts(words.text, "other side of foundation of "))
-        of = words.text + strlen("other side of foundation");
     if (!of)
         return chains_read(parser, &words, part);
     return piece_of(parser, &words, words.text, of, &share) &&

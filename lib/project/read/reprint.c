@@ -226,8 +226,7 @@ static void report(const struct trial *t, struct hk_diags *diags)
     }
     for (size_t i = 0; i < t->found.count; i++) {
         hk_diags_add(diags, HK_CODE_PRINT_DIFFERS, t->found.findings[i].at, "%s", t->found.findings[i].message);
-        if (t->found.findings[i].hint)
-            hk_diags_hint(diags, "%s", t->found.findings[i].hint);
+        hk_diags_hint(diags, "%s", t->found.findings[i].hint);
     }
 }
 
