@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * progress.csv (hankful(1), FILES). A row names a size, a piece (one copy of it, or several together), perhaps a part, and
- * the rows worked; what is still there of the yarn in hand is turned into what was used. A later row of the same
- * names replaces the earlier, its weight and its time each for itself.
+ * the rows worked. A weight of the yarn that is left is turned into a weight of the yarn used. A later row of the same
+ * names replaces the weight of the earlier one if it has a weight, and the time if it has a time.
  */
 #include "project/read/progress.h"
 
@@ -137,7 +137,7 @@ static bool read_piece(struct row *row, struct hk_progress *progress)
     if (found == SIZE_MAX) {
         hk_reading_unknown(row->reading, progress->cell, 0, "piece", stem ? stem : cell_name(row, PIECE),
                            " in pieces.csv", names);
-        row->piece = text; /* not the whole garment, whatever it is */
+        row->piece = text; /* unknown, but not the whole garment */
         return false;
     }
     row->piece = known.names[found] == all_pieces ? NULL : known.names[found];
@@ -252,7 +252,7 @@ static bool read_rows(const struct row *row, struct hk_progress *progress)
 
 /* ---- Yarn ------------------------------------------------------------------------------------------------------ */
 
-/* What the strands of the lines say: the first role among them, whether there are others, whether any is of that yarn. */
+/* The roles of the strands of the lines: the first, whether there are others, whether a strand matches the yarn. */
 struct strands_used {
     size_t role;
     bool several, matches;
@@ -276,7 +276,7 @@ static struct strands_used strands_used(const struct hk_project *project, const 
     return used;
 }
 
-/* The role or yarn that the cell names; SIZE_MAX for what it does not name. */
+/* The role or the yarn that the cell names; the other is SIZE_MAX. */
 static struct hk_of_yarn yarn_named(const struct hk_project *project, const char *text)
 {
     struct hk_of_yarn of = {hk_names_find(hk_project_role_names(project), text), SIZE_MAX};
@@ -301,7 +301,7 @@ static bool read_yarn(const struct row *row, struct hk_progress *progress)
     }
     struct strands_used used = strands_used(project, progress, named);
     progress->of = used.several ? named : (struct hk_of_yarn){used.role, SIZE_MAX};
-    if (used.matches || used.role == SIZE_MAX) /* without strands: memory was lost in pieces.csv */
+    if (used.matches || used.role == SIZE_MAX) /* there are no strands where memory ran out in pieces.csv */
         return true;
     return wrong(row, YARN, hk_arena_print(&project->arena, "%s is not worked in \"%s\"", progress->title, text),
                  hk_arena_print(&project->arena, "is it %s?", project->roles[used.role].name));
@@ -309,7 +309,7 @@ static bool read_yarn(const struct row *row, struct hk_progress *progress)
 
 /* ---- What the scale and the clock say ---------------------------------------------------------------------------- */
 
-/* Grams in hand of that yarn: the own offers of its roles. */
+/* Grams in hand of that yarn: the offers of the shop own for its roles. */
 static double in_hand_g(const struct hk_project *project, struct hk_of_yarn of)
 {
     double mass_g = 0;
@@ -322,7 +322,7 @@ static double in_hand_g(const struct hk_project *project, struct hk_of_yarn of)
     return mass_g;
 }
 
-/* Turns what is left into what was used. */
+/* Turns the weight of the yarn left into the weight of the yarn used. */
 static bool take_from_hand(const struct row *row, struct hk_progress *progress)
 {
     struct hk_project *project = row->reading->project;
@@ -381,7 +381,7 @@ static bool read_minutes(const struct row *row, struct hk_progress *progress)
 
 /* ---- The file ------------------------------------------------------------------------------------------------------ */
 
-/* Every cell of the row is read, whatever is wrong with those before. */
+/* Cells are read even if others have mistakes; but a weight beside a filled cell `of` only where the work is known. */
 static bool read_row(struct row *row, struct hk_progress *progress)
 {
     progress->weight_cell = cell_of(row, WEIGHT);
@@ -400,14 +400,14 @@ static bool read_row(struct row *row, struct hk_progress *progress)
     return good && named;
 }
 
-/* Lines are those of all, of a piece or of a part: where two of these begin with the same line, one is within the other. */
+/* The lines are all, those of a piece or those of a part: the count and the first line identify them. */
 static bool same_work(const struct hk_progress *a, const struct hk_progress *b)
 {
     return a->size == b->size && a->first == b->first && a->last == b->last && a->line_count == b->line_count &&
            a->lines[0] == b->lines[0];
 }
 
-/* A later row stands for the weight of the same yarn, and for the time, of the same work. */
+/* A later row of the same work replaces its weight of the same yarn, and its time. */
 static void replace_earlier(struct hk_project *project, const struct hk_progress *later)
 {
     for (size_t i = 0; i < project->progress_count; i++) {
@@ -428,7 +428,7 @@ void hk_progress_read(struct hk_reading *reading)
     const struct hk_table *table = hk_reading_table(reading, "progress.csv", columns, false, &known);
     size_t rows = table ? hk_table_rows(table) : 0;
     if (!reading->knows_pieces)
-        return; /* what its rows name is not known */
+        return; /* the names that its rows refer to are not known */
     project->progress = hk_arena_take(&project->arena, rows, sizeof *project->progress);
     for (size_t i = 0; project->progress && i < rows; i++) {
         struct row row = {.reading = reading, .table = table, .row = i};
@@ -442,10 +442,10 @@ void hk_progress_read(struct hk_reading *reading)
 
 /* ---- Of several folders ---------------------------------------------------------------------------------------- */
 
-/* A row of the project or of a folder that it learns from, of which some are copies of each other. */
+/* A row of the project or of a folder that it learns from. Some folders are copies of each other. */
 struct found {
     uint64_t hash;
-    size_t number; /* the project's own come first, then those of each folder */
+    size_t number; /* the rows of the project come first, then those of each folder */
     const struct hk_project *of;
     struct hk_progress *progress;
 };
@@ -467,7 +467,7 @@ static size_t found_list(const struct hk_project *of, struct found *list, size_t
     return count;
 }
 
-/* The same weighing, or time, of the same thing of the same design. */
+/* Whether both are the same weighing, or time, of the same work of the same design. */
 static bool reading_same(const struct found *a, const struct found *b)
 {
     const struct hk_progress *x = a->progress, *y = b->progress;
