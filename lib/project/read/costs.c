@@ -6,6 +6,7 @@
 #include "project/read/costs.h"
 
 #include "base/money.h"
+#include "project/read/fields.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -13,9 +14,13 @@
 #include <string.h>
 
 enum { ITEM, KIND, AMOUNT, QUANTITY, PER };
-static const struct hk_column columns[] = {
-    {"item", true, true},       {"kind", true, true}, {"amount", true, true},
-    {"quantity", false, false}, {"per", false, false}, {NULL, false, false},
+static const struct hk_field fields[] = {
+    [ITEM] = {"item", HK_FIELD_FILLED, HK_FIELD_NAME(hk_cost, item), HK_FIELD_KEEPS(hk_cost, cell)},
+    [KIND] = {"kind", HK_FIELD_FILLED},
+    [AMOUNT] = {"amount", HK_FIELD_FILLED, HK_FIELD_KEEPS(hk_cost, amount_cell)},
+    [QUANTITY] = {"quantity"},
+    [PER] = {"per"},
+    {.name = NULL},
 };
 
 /* No number of buttons or hours is larger. */
@@ -219,8 +224,7 @@ static bool is_one_or_other(struct hk_reading_row row, const struct hk_cost *cos
 static bool read_amount(struct hk_reading_row row, struct hk_cost *cost)
 {
     const struct kind *kind = &kinds[cost->kind];
-    struct hk_cell cell = hk_reading_cell(row, AMOUNT);
-    cost->amount_cell = cell;
+    struct hk_cell cell = cost->amount_cell;
     if (hk_cell_empty(cell))
         return false;
     const char *text = hk_reading_text(row.reading, cell);
@@ -387,8 +391,8 @@ static void alone(struct hk_reading_row row, const struct hk_cost *cost)
 static void read_row(struct hk_reading_row row)
 {
     struct hk_project *project = row.reading->project;
-    struct hk_cost cost = {.cell = hk_reading_cell(row, ITEM)};
-    cost.item = hk_reading_name(row.reading, cost.cell);
+    struct hk_cost cost = {0};
+    hk_fields_read(fields, row, &cost);
     if (!read_kind(row, &cost))
         return;
     bool good = read_amount(row, &cost) && rate_fits(row, &cost);
@@ -404,7 +408,7 @@ void hk_costs_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
     bool known;
-    const struct hk_table *table = hk_reading_table(reading, "costs.csv", columns, false, &known);
+    const struct hk_table *table = hk_fields_table(reading, "costs.csv", fields, false, &known);
     size_t rows = table ? hk_table_rows(table) : 0;
     project->costs = hk_arena_take(&project->arena, rows, sizeof *project->costs);
     for (size_t i = 0; project->costs && i < rows; i++)
