@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * offers.csv and shops.csv (hankful(1), FILES). Which offers fill a role is asked of hk_offer_counts later: the file may
- * hold those of candidates, or a whole price list. A shop that shops.csv does not have is an error and not a shop
+ * offers.csv and shops.csv (hankful(1), FILES). hk_offer_counts decides later which offers fill a role: the file may hold
+ * the offers of candidates, or a whole price list. A shop that shops.csv does not have is an error and not a shop
  * without postage: a misspelt name would make the basket look cheaper than it is.
  */
 #include "project/read/offers.h"
@@ -15,9 +15,9 @@
 
 static const char own_name[] = "own";
 
-/* An offer's metres a gram may differ from the yarn's by this ratio without a word. */
+/* An offer's metres a gram may differ from those of the yarn by this ratio without a warning. */
 #define LENGTH_TOLERANCE 0.02
-#define LENGTH_NOISE 1e-9 /* of 102 m against 100 m */
+#define LENGTH_NOISE 1e-9 /* rounding errors of 102 m against 100 m */
 #define MILLION 1e6
 #define MILLIONTH_NOISE 1e-6
 
@@ -114,7 +114,7 @@ static const struct hk_table *read_sellers(struct hk_reading *reading, bool *kno
 
 /* ---- Offers -------------------------------------------------------------------------------------------------- */
 
-/* Whole balls; what is left of one is a ball of its own put-up. */
+/* Whole balls; the rest of a used ball is a ball with a put-up of its own. */
 static bool read_stock(struct hk_reading *reading, struct hk_cell cell, void *value)
 {
     int64_t *stock = value;
@@ -150,7 +150,7 @@ static const struct hk_field offer_fields[] = {
 
 struct offers_reading {
     struct hk_reading *reading;
-    bool shops_stated, shops_known; /* there is a shops.csv; and it could be read */
+    bool shops_stated, shops_known; /* there is a shops.csv; it could be read */
 };
 
 /* A shop that only offers.csv names: no postage is known. */
@@ -169,7 +169,7 @@ static size_t seller_add(struct offers_reading *o, struct hk_cell cell, const ch
     return seller_keep(o->reading, &(struct hk_seller){.name = name, .free_from_minor = -1, .cell = cell});
 }
 
-/* `free`: the row has a price of 0, as what is at home has. */
+/* `free`: the price in the row is 0, as it is for yarn at home. */
 static size_t seller_of(struct offers_reading *o, struct hk_cell cell, bool free)
 {
     if (hk_cell_empty(cell))
@@ -182,7 +182,7 @@ static size_t seller_of(struct offers_reading *o, struct hk_cell cell, bool free
         return seller_add(o, cell, name);
     hk_diags_add(o->reading->diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, 0), "shops.csv has no shop \"%s\"", name);
     if (o->reading->diags->count == HK_FINDINGS_MOST)
-        return SIZE_MAX; /* not shown: no need to search for every one of thousands */
+        return SIZE_MAX; /* the finding is not shown, so there is no need to search */
     size_t near = hk_text_nearest(name, o->reading->project->seller_count, seller_name, o->reading->project);
     if (near != SIZE_MAX && near != HK_SELLER_PRICE)
         hk_diags_hint(o->reading->diags, "did you mean \"%s\"?", seller_name(o->reading->project, near));
@@ -204,7 +204,7 @@ static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
     return found;
 }
 
-/* The yarn named, or the role's plan. */
+/* The yarn that the cell names, or the planned yarn of the role where the cell is empty. */
 static size_t yarn_of(struct hk_reading *reading, struct hk_cell cell, size_t role)
 {
     const struct hk_project *project = reading->project;
@@ -219,7 +219,7 @@ static size_t yarn_of(struct hk_reading *reading, struct hk_cell cell, size_t ro
     return found;
 }
 
-/* What is at home costs nothing more and ends somewhere; of it alone a value is asked. */
+/* Yarn at home has a price of 0 and a stock. A value is stated for yarn at home alone. */
 static bool own_good(struct hk_reading_row row, const struct hk_offer *offer)
 {
     struct hk_diags *diags = row.reading->diags;
@@ -246,7 +246,7 @@ static bool own_good(struct hk_reading_row row, const struct hk_offer *offer)
     return free_of_cost;
 }
 
-/* A shop gives nothing away: it may be what is at home under another name, and then any amount of it would be free. */
+/* No shop sells for 0: the row may be yarn at home under another name, and any number of balls would then be free. */
 static void check_price(struct hk_reading *reading, struct hk_cell cell, const struct hk_offer *offer)
 {
     if (offer->price_minor != 0 || offer->shop == HK_SELLER_OWN)
@@ -294,7 +294,7 @@ static int compare_numbers(double a, double b)
     return (a > b) - (a < b);
 }
 
-/* What makes two rows one offer; stock is not part of it. */
+/* Two rows are one offer where all of this is equal. The stock is not part of it. */
 static int compare_offers(const struct hk_offer *a, const struct hk_offer *b)
 {
     const int differences[] = {
@@ -311,7 +311,7 @@ static int compare_offers(const struct hk_offer *a, const struct hk_offer *b)
     return 0;
 }
 
-/* Offers that are one have one key, and few others have it: most comparisons of millions of rows end there. */
+/* Equal offers have equal keys, and few others do: most comparisons of millions of rows end at the key. */
 struct keyed {
     uint64_t key;
     struct hk_offer *offer;
@@ -347,7 +347,7 @@ static void report_doubled(struct hk_reading *reading, const struct hk_offer *of
     hk_diags_hint(reading->diags, "take one of the two out; if they are two lots of balls, name the lots or add up the stock");
 }
 
-/* Keeps the first of rows that are one offer: two would double its stock. */
+/* Keeps the first of the rows that are one offer: a second row would double its stock. */
 static void drop_doubled(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
@@ -364,7 +364,7 @@ static void drop_doubled(struct hk_reading *reading)
             continue;
         }
         report_doubled(reading, sorted[i].offer, sorted[first].offer);
-        sorted[i].offer->pack = 0; /* marks it */
+        sorted[i].offer->pack = 0; /* marks it as dropped */
     }
     for (size_t i = 0; i < count; i++) {
         if (project->offers[i].pack > 0)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * pieces.csv (hankful(1), FILES). Lines of one piece need not stand together: the line before a line is the one
- * before of its own piece.
+ * pieces.csv (hankful(1), FILES). Lines of one piece need not stand together: the line before a line is the
+ * previous line of the same piece.
  */
 #include "project/read/pieces.h"
 
@@ -33,7 +33,7 @@ static const struct hk_field fields[] = {
     {.name = NULL},
 };
 
-/* The line before of the same piece; SIZE_MAX where there is none. */
+/* The previous line of the same piece; SIZE_MAX where there is none. */
 static size_t line_before(const struct hk_project *project, const char *piece)
 {
     for (size_t i = project->line_count; i > 0; i--) {
@@ -76,8 +76,8 @@ static void stitches_needed(struct hk_reading_row row, const struct hk_line *lin
 }
 
 /*
- * "0" means that a size does without, which for a taper means that it has none. Who writes 0 for a point would get a
- * part of full width: that is asked back.
+ * "0" means that a size does without: it then has no taper. A maker who writes 0 for a point would get a part of full
+ * width, so 0 is refused.
  */
 static void end_stitches_meant(struct hk_reading_row row, const struct hk_line *line)
 {
@@ -99,7 +99,7 @@ static void end_stitches_meant(struct hk_reading_row row, const struct hk_line *
 
 /* ---- How many times ---- */
 
-/* A number of one or two digits, and where it ends. */
+/* A number of one or two digits; *end is the place behind it. */
 static int64_t small_number(const char *text, const char **end)
 {
     int64_t number = 0;
@@ -108,7 +108,7 @@ static int64_t small_number(const char *text, const char **end)
     return hk_is_digit(**end) ? 0 : number;
 }
 
-/* What "sleeves x2", "sleeve (2)", "cuffs (make 2)" and "2 x strap" say: 2; of other names 0. */
+/* The number in "sleeves x2", "sleeve (2)", "cuffs (make 2)" and "2 x strap"; 0 in other names. */
 static int64_t times_in_name(const char *name)
 {
     static const char *const before[] = {" x", " x ", " make ", " (", " (x", " (x ", " (make "};
@@ -130,7 +130,7 @@ static int64_t times_in_name(const char *name)
     return 0;
 }
 
-/* A name is but a name: who writes "sleeves x2" means two, and would get one. */
+/* A number in a name does not count: a maker who writes "sleeves x2" means two, and would get one. */
 static void warn_of_name(struct hk_reading_row row, struct hk_cell cell, const char *name)
 {
     int64_t times = times_in_name(hk_reading_text(row.reading, cell));
@@ -151,7 +151,7 @@ static size_t size_repeated(const struct hk_project *project, const struct hk_li
     return SIZE_MAX;
 }
 
-/* A line goes by its own times, and one that continues on another is nearly always worked as often. */
+/* Each line has its own times, and a line that continues on another is nearly always worked as often. */
 static void warn_of_times(struct hk_reading_row row, const struct hk_line *line)
 {
     const struct hk_project *project = row.reading->project;
@@ -172,7 +172,7 @@ static void warn_of_times(struct hk_reading_row row, const struct hk_line *line)
     hk_diags_hint(row.reading->diags, "write %" PRId64 " in the column times, or 1 if once is right", count);
 }
 
-/* A length cannot be held against the number that the cell `on` comes to. */
+/* A length cannot be compared with the number of stitches that the cell `on` gives. */
 static void stitches_counted(struct hk_reading_row row, const struct hk_line *line)
 {
     const struct hk_graded *stitches = &line->stitches;
@@ -187,7 +187,7 @@ static void stitches_counted(struct hk_reading_row row, const struct hk_line *li
                   "leave this cell empty, or write the stitches as a check of what \"on\" comes to");
 }
 
-/* Rows may follow from the stitches at either end and how often they are shaped. */
+/* The rows may follow from the stitches at both ends and the rows between shapings. */
 static void rows_needed(struct hk_reading_row row, const struct hk_line *line)
 {
     bool every = !hk_cell_empty(line->every.cell);
@@ -208,7 +208,7 @@ static void every_meant(struct hk_reading_row row, const struct hk_line *line)
     hk_diags_hint(row.reading->diags, "write inc or dec before it, or the end_stitches");
 }
 
-/* A line with a mistake is kept too, so that those after it know their piece: nothing is counted then. */
+/* A line with a mistake is kept too, so that later lines find their piece. Nothing is counted then. */
 static void read_row(struct hk_reading_row row, struct hk_line *line)
 {
     struct hk_project *project = row.reading->project;
@@ -216,7 +216,7 @@ static void read_row(struct hk_reading_row row, struct hk_line *line)
     line->before = line_before(project, line->piece);
     line->first = line->before == SIZE_MAX;
     if (!line->first)
-        line->piece = project->lines[line->before].piece; /* one name for one piece, however the others are written */
+        line->piece = project->lines[line->before].piece; /* one spelling for one piece */
     hk_yarn_cell(row.reading, hk_reading_cell(row, YARN), false, &line->yarn);
     line->width_gauge = hk_gauge_swatch(project, line->fabric, line->tool_mm, false);
     line->height_gauge = hk_gauge_swatch(project, line->fabric, line->tool_mm, true);

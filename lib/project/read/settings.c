@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * project.csv (hankful(1), FILES). A field whose value is empty keeps its default, so that a list of all fields can
- * be handed out to fill in. A misspelt field is an error, not a warning as for columns: a setting that is silently not
- * in force would change the answer.
+ * be handed out to fill in. A misspelt field is an error, not a warning as for columns: a setting that is ignored would
+ * change the answer.
  */
 #include "project/read/settings.h"
 
@@ -25,7 +25,7 @@ static bool is_separator(const char *text, const char *c, bool decimal_comma)
     return *c && strchr(";()[]{}", *c);
 }
 
-/* What a spreadsheet makes of "2-4" or "6/8": "04.02.2026", "2026-02-04", "4/2/2026", "4-Feb", "Feb-04". */
+/* The dates into which spreadsheets turn "2-4" or "6/8": "04.02.2026", "2026-02-04", "4/2/2026", "4-Feb", "Feb-04". */
 static bool looks_like_date(const char *text)
 {
     static const char *const months[] = {"jan", "feb", "mar", "apr", "may", "jun",
@@ -212,7 +212,7 @@ static const struct hk_bound whole = {1, false, "a margin of ", ", more than the
 static const struct hk_bound full_price = {1, false, "a ball left over that keeps ", " of its price",
                                            "write it as 50%, 0.5 or returnable"};
 
-/* In the order they are read: what is paid comes after the currency. 0 is no length in any unit. */
+/* In the order in which they are read: money comes after the currency. A tail of 0 needs no unit. */
 enum { TITLE, SIZES, TERMS, CURRENCY, CHANCE, MARGIN, TAIL, JOIN, LOTS, SHORT_COST, SPARE_WORTH, SWATCHES, LEARN_FROM };
 static const struct hk_field fields[] = {
     [TITLE] = {"title", HK_FIELD_NAME(hk_project, title)},
@@ -257,7 +257,7 @@ static size_t setting_find(struct hk_reading *reading, struct hk_names names, co
     return name ? hk_names_find(names, name) : SIZE_MAX;
 }
 
-/* A standard deviation of a logarithm, or a part; a ratio, mm or time, where a bare 1 is 1. All are above 0. */
+/* A spread is a percentage, or a plain number (a ratio, mm, a time), where a bare 1 is 1. All are above 0. */
 static void read_spread(struct hk_reading *reading, const char *name, struct hk_cell cell)
 {
     double value, most = hk_spreads_most(name);
@@ -274,7 +274,7 @@ static void read_spread(struct hk_reading *reading, const char *name, struct hk_
         hk_diags_hint(reading->diags, "write 15%% or 0.15 for fifteen percent");
 }
 
-/* A chance of running short, written for one of being enough. */
+/* The chance of running short may have been written in place of the chance that the yarn is enough. */
 static void warn_of_chance(struct hk_reading *reading, struct hk_cell cell)
 {
     double chance = reading->project->chance;
@@ -296,7 +296,7 @@ static void margin_or_chance(struct hk_reading *reading, const struct hk_cell *v
     hk_diags_hint(reading->diags, "keep the one that decides how much is enough");
 }
 
-/* Finds the value of each setting; a name that stands again, or is none, is a finding. */
+/* Finds the value of each setting. A setting that stands twice and an unknown one are findings. */
 static void collect(struct hk_reading *reading, const struct hk_table *table, struct hk_names names,
                     struct hk_cell *values, bool *seen)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * swatches.csv (hankful(1), FILES). A swatch need not be weighed: one that only has a gauge turns centimetres into
- * stitches. Its stitches are what its first row leaves, as in pieces.csv.
+ * swatches.csv (hankful(1), FILES). A swatch need not be weighed: a gauge alone turns centimetres into stitches.
+ * Its stitches are the stitches that its first row leaves, as in pieces.csv.
  */
 #include "project/read/swatches.h"
 
@@ -106,13 +106,13 @@ static void stitches_needed(struct hk_reading_row row, struct hk_swatch *swatch)
     hk_diags_hint(row.reading->diags, "write how many its first row leaves");
 }
 
-/* A stitch and a row against the tool: from tight thread to drop stitches, with room; a slip of ten times lies outside. */
+/* Bounds of a stitch and a row in tool diameters: they include tight thread and drop stitches, not tenfold errors. */
 #define STITCH_LEAST 0.3
 #define STITCH_MOST 5
 #define ROW_LEAST 0.2
 #define ROW_MOST 9
 
-/* Measured in the wrong unit, or with the decimal mark in the wrong place. */
+/* It may have been measured in another unit, or the decimal mark may be in the wrong place. */
 static void warn_of_gauge(struct hk_reading_row row, const struct hk_swatch *swatch, bool rows)
 {
     double per_10cm = rows ? swatch->gauge_rows : swatch->gauge_stitches, one_mm = 100 / per_10cm;
@@ -130,7 +130,7 @@ static void warn_of_gauge(struct hk_reading_row row, const struct hk_swatch *swa
     hk_diags_hint(row.reading->diags, "check what was counted and measured; if it is right, it may stay");
 }
 
-/* The gauge cell, else what was counted over what was measured. */
+/* The gauge cell; where it is empty, the counts over the measured width and height. */
 static void read_gauge(struct hk_reading_row row, struct swatch_row *read)
 {
     struct hk_swatch *swatch = &read->swatch;
@@ -146,7 +146,7 @@ static void read_gauge(struct hk_reading_row row, struct swatch_row *read)
     warn_of_gauge(row, swatch, true);
 }
 
-/* A row with a mistake is kept too, so that its name is known: nothing is counted then. */
+/* A row with a mistake is kept too, so that its name is known. No answer is computed then. */
 static void read_row(struct hk_reading_row row)
 {
     struct hk_project *project = row.reading->project;
@@ -178,7 +178,7 @@ void hk_swatches_read(struct hk_reading *reading, bool required)
 /* A swatch of the project or of a folder that it learns from. */
 struct found {
     uint64_t hash;    /* of its name */
-    size_t number;    /* the project's own come first, then those of each folder */
+    size_t number;    /* the swatches of the project come first, then those of each folder */
     struct hk_project *of;
     struct hk_swatch *swatch;
     bool again;       /* an earlier one is the same weighing */
@@ -192,7 +192,7 @@ static int by_name(const void *a, const void *b)
     return (x->number > y->number) - (x->number < y->number);
 }
 
-/* The same yarns, by name. */
+/* Whether both have the same yarns, by name. */
 static bool strands_same(const struct found *a, size_t in_a, const struct found *b, size_t in_b)
 {
     const struct hk_combination *x = &a->of->combinations[in_a], *y = &b->of->combinations[in_b];
@@ -215,7 +215,7 @@ static bool yarn_same(const struct found *a, const struct found *b)
     return same;
 }
 
-/* One thing worked, as far as the files say. */
+/* Whether both are the same work, as far as the files say. */
 static bool work_same(const struct found *a, const struct found *b)
 {
     const struct hk_swatch *x = a->swatch, *y = b->swatch;
@@ -224,7 +224,7 @@ static bool work_same(const struct found *a, const struct found *b)
            hk_text_same(x->fabric->name, y->fabric->name) && yarn_same(a, b);
 }
 
-/* Both were read, and no further apart than half the steps of both together: a reading is within half a step. */
+/* Whether both were read, and differ by at most half the sum of their steps: a reading is exact to half a step. */
 static bool reading_same(double a, double b, double steps)
 {
     return a > 0 && b > 0 && fabs(a - b) <= steps / 2 + 1e-9 * a;
@@ -235,7 +235,7 @@ static bool reading_differs(double a, double b, double steps)
     return a > 0 && b > 0 && !reading_same(a, b, steps);
 }
 
-/* A swatch that both have: the same weighing, or one that says otherwise. */
+/* Reports a swatch that stands in both folders: as the same weighing, or as two that differ. */
 static void compare_found(const struct found *first, struct found *again, struct hk_diags *diags)
 {
     const struct hk_swatch *x = first->swatch, *y = again->swatch;
@@ -269,7 +269,7 @@ static size_t found_list(struct hk_project *of, struct found *list, size_t count
     return count;
 }
 
-/* Takes the weighings that are there already out of the folders' lists, from the last on, so that pointers before it hold. */
+/* Removes repeated weighings from the lists of the folders, the last first: pointers to earlier ones then stay valid. */
 static void leave_out(struct found *list, size_t count)
 {
     for (size_t i = count; i > 0; i--) {

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * yarns.csv (hankful(1), FILES). One yarn name is one yarn, in whatever role and colour, because its grams a metre
- * and its departure are one; rows that disagree about it are an error. A row with a mistake still makes its role and
- * yarn known, so that other files may refer to them without further findings.
+ * yarns.csv (hankful(1), FILES). One yarn name is one yarn in every role and colour, because it has one number of
+ * grams a metre and one departure; rows that disagree about them are an error. A row with a mistake still makes its role
+ * and yarn known, so that other files may refer to them without further findings.
  */
 #include "project/read/yarns.h"
 
@@ -44,9 +44,9 @@ static const struct hk_field fields[] = {
     {.name = NULL},
 };
 
-/* Two ways to write one amount, as 3.5 oz and 99.22 g, agree no better than to their last digit. */
+/* The same amount in two units, such as 3.5 oz and 99.22 g, agrees to the last digit written and no further. */
 #define SAME_AMOUNT 5e-4
-/* Balls that are weighed together: a sack of them. */
+/* The largest number of balls that are weighed together: a sack. */
 #define BALLS_MOST 1000
 
 static bool amounts_same(double a, double b)
@@ -54,7 +54,7 @@ static bool amounts_same(double a, double b)
     return fabs(a - b) <= SAME_AMOUNT * fmax(a, b);
 }
 
-/* A name that a spreadsheet lost, which has been said: which name that was is not known, so none is missed elsewhere. */
+/* A name that a spreadsheet replaced by an error value. That is reported; unknown names in other files then are not. */
 static bool is_lost(struct hk_reading *reading, struct hk_cell cell)
 {
     bool lost = hk_error_value(cell.text);
@@ -64,7 +64,7 @@ static bool is_lost(struct hk_reading *reading, struct hk_cell cell)
 
 /* ---- Roles --------------------------------------------------------------------------------------------------- */
 
-/* These write stripes and strands in a yarn cell. */
+/* The marks + , ; separate strands and stripes in a yarn cell. */
 static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, const char *name)
 {
     if (!strpbrk(hk_reading_text(reading, cell), "+,;"))
@@ -75,7 +75,7 @@ static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, cons
     return false;
 }
 
-/* The role of that name, made where it is new; SIZE_MAX with a finding. */
+/* The role that the cell names, added where it is new; SIZE_MAX with a finding. */
 static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
 {
     struct hk_project *project = reading->project;
@@ -115,7 +115,7 @@ static const char *after_word(const char *text, const char *word)
     return hk_text_starts(text, word) ? text + strlen(word) : text;
 }
 
-/* "3 balls 148 g": where the mass begins, with *count read; without a count at the start, for one ball. */
+/* The place in "3 balls 148 g" where the mass begins; *count is 1 where the text does not begin with a number of balls. */
 static const char *after_count(const char *text, int64_t *count)
 {
     const char *end = text;
@@ -156,7 +156,7 @@ static void read_ball(struct hk_reading_row row, struct hk_yarn *yarn)
     yarn->ball_cell = cell;
 }
 
-/* The yarn that the row names, with what the row says of it; SIZE_MAX with a finding. */
+/* The yarn that the row names, completed from the row; SIZE_MAX with a finding. */
 static size_t yarn_of(struct hk_reading_row row, const struct yarn_row *read, double *wraps)
 {
     struct hk_reading *reading = row.reading;
@@ -183,9 +183,9 @@ static size_t yarn_of(struct hk_reading_row row, const struct yarn_row *read, do
 }
 
 /*
- * The prior of H, what a labelled ball weighs on her scale. A label's mass is that of the dry fibre with its agreed allowance a
- * of moisture, and most rooms are drier: N(-m a, (m a)^2), m the spread `moisture`. Yarn whose fibre is not known: N(-unstated,
- * unstated_spread^2).
+ * The prior of H, the weight of a labelled ball on her scale. The mass on a label is that of the dry fibre and an agreed
+ * allowance a of moisture, and most rooms are drier: N(-m a, (m a)^2), where m is the spread `moisture`. For yarn of an
+ * unknown fibre: N(-unstated, unstated_spread^2).
  */
 static void expect_weights(struct hk_project *project)
 {
@@ -261,9 +261,9 @@ static void read_row(struct hk_reading_row row, double *wraps)
 
 /* ---- Categories ---------------------------------------------------------------------------------------------- */
 
-#define FAR_OFF 2 /* times as thick as the thickest of a category, or as thin as the thinnest: a slip in the label */
+#define FAR_OFF 2 /* times as thick as the thickest yarn of a category, or as thin as the thinnest: a mistyped label */
 
-/* A category that is none is kept as it stands: a pattern prints it, and nothing is computed from it. */
+/* An unknown category is kept as it stands: a pattern prints it, and nothing is computed from it. */
 static void category_unknown(struct hk_reading *reading, const struct hk_candidate *candidate)
 {
     struct hk_place at = hk_cell_place(candidate->category_cell, 0);
@@ -282,14 +282,14 @@ static void category_unknown(struct hk_reading *reading, const struct hk_candida
                   known ? known : "not known");
 }
 
-/* What so many grams of a yarn have of metres that is so thick: hk_yarn_diameter_mm turned round, to tens of metres. */
+/* The metres in `put_up_g` grams of a yarn of that thickness: the inverse of hk_yarn_diameter_mm, to tens of metres. */
 static double about_m(const struct hk_project *project, double put_up_g, double wraps)
 {
     double root = hk_wraps_diameter_mm(wraps) / project->spreads.diameter_mm;
     return 10 * rint(100 * put_up_g / (root * root));
 }
 
-/* Labels are mistyped by a digit: then the yarn is nowhere near its category. */
+/* A digit that is mistyped in a label puts the yarn far from its category. */
 static void category_against_label(struct hk_reading *reading, const struct hk_candidate *candidate,
                                    const struct hk_category *category)
 {
@@ -319,11 +319,11 @@ static bool same_yarn_before(const struct hk_project *project, size_t candidate)
     return false;
 }
 
-/* Once a yarn's thickness is known; what is said of a yarn is said once, in whatever colours. */
+/* Once the thickness of the yarns is known. A yarn with several colours is reported once. */
 static void settle_categories(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
-    for (size_t i = project->candidate_count; i-- > 0;) { /* backwards: those before stand yet as they were written */
+    for (size_t i = project->candidate_count; i-- > 0;) { /* backwards: earlier ones keep their own words until then */
         struct hk_candidate *candidate = &project->candidates[i];
         const struct hk_category *category = hk_category_find(project->catalogue, candidate->category);
         const struct hk_yarn *yarn = &project->yarns[candidate->yarn];
