@@ -101,14 +101,16 @@ enum hk_code {
     /* evidence and answers */
     HK_CODE_SWATCH_TAILS, /* a swatch lighter than its tails */
     HK_CODE_SCALE_COARSE, /* warning: the scale step is above a tenth of the reading */
-    HK_CODE_OUTLIER,      /* warning: a weighing far from the value that the loop rule and the other weighings predict */
-    HK_CODE_SCATTER,      /* warning: the weighings scatter more than the spreads allow */
-    HK_CODE_PROGRESS, /* an impossible row of progress.csv: too many copies or rows, or more yarn left than at the start */
+    HK_CODE_OUTLIER,  /* warning: a weighing far from the value that the loop rule and the other weighings predict */
+    HK_CODE_SCATTER,  /* warning: the weighings scatter more than the spreads allow */
+    HK_CODE_PROGRESS, /* an impossible row of progress.csv: too many copies or rows, or more yarn left than at the start
+                       */
     HK_CODE_FIT,      /* the fit did not converge */
     HK_CODE_BALL_SMALL, /* a ball that is not heavier than the waste of one join */
     HK_CODE_PRICE_MISSING,
     HK_CODE_PRICE_NOTHING, /* warning: a price of 0 for yarn that is not at home */
-    HK_CODE_COST_MISSING,  /* a price that cannot be computed: costs, the hourly rate or the price of a yarn is missing */
+    HK_CODE_COST_MISSING,  /* a price that cannot be computed: costs, the hourly rate or the price of a yarn is missing
+                            */
     HK_CODE_COST_ALL,      /* fees and tax take the whole price, however high */
     /* offers and baskets */
     HK_CODE_OFFER_DOUBLED, /* warning: two rows state the same offer */
@@ -118,14 +120,15 @@ enum hk_code {
     HK_CODE_STOCK_SHORT,   /* all offers together are not enough */
     HK_CODE_STOCK_LOTS,    /* the stock is enough only if dye lots, or colours, are mixed */
     HK_CODE_BASKET,        /* the search for the cheapest basket failed */
-    HK_CODE_GRADING_FALLS, /* warning: a measurement falls from one size to the next, but rises from the first to the last */
+    HK_CODE_GRADING_FALLS, /* warning: a measurement falls from one size to the next, but rises from the first to the
+                              last */
     HK_CODE_ASSUMPTION,    /* note */
     HK_CODE_LENGTHS,       /* note: the stitches and rows computed from the lengths of a line */
     HK_CODE_STANDS,        /* note: the sources of the stitches a line starts on, summed up */
     HK_CODE_UNTAKEN,       /* note: stitches that one line leaves and no other line takes */
-    HK_CODE_UNUSUAL, /* warning: an implausible tool, gauge or time, as by a misplaced decimal mark or a wrong unit;
-                      * a line of pieces.csv that takes no yarn */
-    HK_CODE_NOTE_FILLED,    /* warning: a line that begins with # but has the cells of a row */
+    HK_CODE_UNUSUAL,     /* warning: an implausible tool, gauge or time, as by a misplaced decimal mark or a wrong unit;
+                          * a line of pieces.csv that takes no yarn */
+    HK_CODE_NOTE_FILLED, /* warning: a line that begins with # but has the cells of a row */
     HK_CODE_LINE_DOUBLED,   /* warning: a duplicate row, in a file where duplicates are unlikely */
     HK_CODE_ROLE_UNUSED,    /* warning: no part is worked in this role of yarns.csv */
     HK_CODE_FABRIC_HIDES,   /* warning: a fabric of the project has the name of a shipped fabric */
@@ -341,7 +344,8 @@ struct hk_written_row {
     int64_t left;                           /* places left unworked */
     const struct hk_written_places *places; /* the edge that the row leaves, by kind */
     size_t place_count;
-    const struct hk_written_places *on_hold; /* the stitches that it puts on hold, by name: "left sleeve", or "stitches" */
+    const struct hk_written_places
+        *on_hold; /* the stitches that it puts on hold, by name: "left sleeve", or "stitches" */
     size_t on_hold_count;
     const struct hk_written_stated *stated;
     size_t stated_count;
@@ -544,8 +548,8 @@ struct hk_evidence_reading {
     enum hk_evidence_kind kind;
     const char *name;   /* of the swatch, the piece or the yarn */
     struct hk_place at;
-    double read, expected; /* expected: from all other readings and the loop rule */
-    double deviations;  /* read - expected, in standard deviations of the expectation */
+    double read, expected;                    /* expected: from all other readings and the loop rule */
+    double deviations;                        /* read - expected, in standard deviations of the expectation */
     const struct hk_evidence_change *changes; /* the effect of the reading, largest first; `from` is without it */
     size_t change_count;
 };
@@ -575,8 +579,8 @@ struct hk_need_role {
     double spread, spread_mass; /* standard deviations of ln length and ln mass */
     double chance;              /* that `enough` is enough */
     double put_up_g, put_up_m;
-    double join_g;              /* the yarn that one join wastes */
-    int64_t balls;              /* balls of the planned yarn, joins included */
+    double join_g; /* the yarn that one join wastes */
+    int64_t balls; /* balls of the planned yarn, joins included */
 };
 
 struct hk_need_part {
@@ -589,17 +593,18 @@ struct hk_need_part {
 
 /* A cause of the width of a role's range, and its remedy. */
 enum hk_cause {
-    HK_CAUSE_NOTHING_WEIGHED, /* nothing of this craft: the loop rule alone; remedy: a swatch of `fabric` with `tool_mm` */
-    HK_CAUSE_SCALE,           /* step and accuracy of the scale of `swatch`; remedy: a finer scale, `rows` rows or `copies` */
-    HK_CAUSE_STITCH,          /* `stitch` of the design is in no swatch; remedy: a swatch of `fabric` with `tool_mm` */
-    HK_CAUSE_TOOL,            /* `tool_mm` was used for no swatch; remedy: as above */
-    HK_CAUSE_YARN,            /* `yarn`, or this combination of yarns, is in no swatch; remedy: as above */
-    HK_CAUSE_ONE_DAY,         /* a swatch is one day's work; remedy: another of `fabric` with `tool_mm`, on another day */
-    HK_CAUSE_GRIST,           /* the label's grams per metre; remedy: unravel and measure `swatch`, which was weighed */
-    HK_CAUSE_GARMENT,         /* a garment differs from a swatch; remedy: weigh a finished `piece`, or the yarn of
-                               * role `yarn` in it */
-    HK_CAUSE_BALL,            /* the mass of a ball of `yarn` on this scale, in room air; remedy: weigh a full ball */
-    HK_CAUSE_MAKING,          /* days and pieces differ; no measurement before the work reduces this */
+    HK_CAUSE_NOTHING_WEIGHED, /* nothing of this craft: the loop rule alone; remedy: a swatch of `fabric` with `tool_mm`
+                               */
+    HK_CAUSE_SCALE,   /* step and accuracy of the scale of `swatch`; remedy: a finer scale, `rows` rows or `copies` */
+    HK_CAUSE_STITCH,  /* `stitch` of the design is in no swatch; remedy: a swatch of `fabric` with `tool_mm` */
+    HK_CAUSE_TOOL,    /* `tool_mm` was used for no swatch; remedy: as above */
+    HK_CAUSE_YARN,    /* `yarn`, or this combination of yarns, is in no swatch; remedy: as above */
+    HK_CAUSE_ONE_DAY, /* a swatch is one day's work; remedy: another of `fabric` with `tool_mm`, on another day */
+    HK_CAUSE_GRIST,   /* the label's grams per metre; remedy: unravel and measure `swatch`, which was weighed */
+    HK_CAUSE_GARMENT, /* a garment differs from a swatch; remedy: weigh a finished `piece`, or the yarn of
+                       * role `yarn` in it */
+    HK_CAUSE_BALL,    /* the mass of a ball of `yarn` on this scale, in room air; remedy: weigh a full ball */
+    HK_CAUSE_MAKING,  /* days and pieces differ; no measurement before the work reduces this */
 };
 
 /*
@@ -608,15 +613,15 @@ enum hk_cause {
  * Causes below 3% are not listed, since the displayed spread would not change; MAKING is always listed.
  */
 struct hk_need_why {
-    size_t role;              /* index into hk_need.roles */
+    size_t role; /* index into hk_need.roles */
     enum hk_cause cause;
     double share; /* share of the variance of ln mass that the remedy removes; MAKING: that no weighing removes */
-    double spread_mass_then;  /* the spread of ln mass after the remedy; MAKING: after all remedies */
+    double spread_mass_then; /* the spread of ln mass after the remedy; MAKING: after all remedies */
     const char *swatch, *stitch, *yarn, *fabric, *piece; /* the names that the cause uses, else NULL; stitch in the
                                                           * project's terms */
-    double tool_mm;           /* 0 where not relevant */
+    double tool_mm;                                      /* 0 where not relevant */
     double scale_step_g, scale_accuracy_g; /* SCALE: of the scale that was used; else 0 */
-    double new_step_g;        /* step and accuracy of the scale that the promised spread assumes; 0 where not relevant */
+    double new_step_g; /* step and accuracy of the scale that the promised spread assumes; 0 where not relevant */
     int64_t stitches;         /* of a new swatch; 0: it starts from a ring */
     int64_t rows;             /* of a new swatch; SCALE: rows of this swatch that remove nine tenths of the share */
     int64_t copies;           /* SCALE: the identical copies, weighed together, that remove nine tenths of the share;
@@ -634,8 +639,8 @@ struct hk_need_used {
 };
 
 struct hk_need_options {
-    double chance;  /* in (0, 1), replaces a flat margin too; 0: as the project states */
-    size_t size;    /* HK_NO_SIZE: all sizes */
+    double chance; /* in (0, 1), replaces a flat margin too; 0: as the project states */
+    size_t size;   /* HK_NO_SIZE: all sizes */
 };
 
 struct hk_need {
@@ -655,9 +660,9 @@ struct hk_need {
     const struct hk_need_why *why;    /* the causes of each role, in the middle size asked for; largest share first,
                                        * MAKING last */
     size_t why_count;
-    bool in_hand;                     /* progress.csv has work in progress; the prediction is for a new making all
-                                       * the same */
-    const struct hk_need_used *used;  /* by the work in progress, in all sizes; in the order of progress.csv */
+    bool in_hand;                    /* progress.csv has work in progress; the prediction is for a new making all
+                                      * the same */
+    const struct hk_need_used *used; /* by the work in progress, in all sizes; in the order of progress.csv */
     size_t used_count;
 };
 
@@ -703,11 +708,11 @@ struct hk_watch {
 
 struct hk_shop_line {
     const char *role, *yarn, *colour;
-    const char *shop, *lot;  /* "own": yarn at home; "": the price in yarns.csv; lot "": not stated */
+    const char *shop, *lot; /* "own": yarn at home; "": the price in yarns.csv; lot "": not stated */
     double put_up_g, put_up_m;
     int64_t balls;
     int64_t price_minor, cost_minor; /* -1: no price is stated */
-    int64_t worth_minor;     /* the cost; for balls at home their stated value or the yarn's price; or -1 */
+    int64_t worth_minor;             /* the cost; for balls at home their stated value or the yarn's price; or -1 */
 };
 
 /*
@@ -721,7 +726,7 @@ struct hk_shop_step {
     int64_t cost_minor;         /* of the whole basket, all other roles as bought; -1: no price is stated */
     double chance, margin, left_over_m;  /* margin: (bought - joins) / likely - 1 */
     double expected_left_over_m;         /* the mean over all makings */
-    const char *shop, *lot;     /* of the ball removed or added; NULL in the step of the basket itself */
+    const char *shop, *lot;              /* of the ball removed or added; NULL in the step of the basket itself */
     double put_up_g;
 };
 
@@ -744,16 +749,17 @@ struct hk_shop_reason {
 
 struct hk_shop_role {
     const char *role;
-    double need_g;   /* enough, without joins; the yarn of swatches included */
-    double likely_g; /* the likely need, likewise */
+    double need_g;       /* enough, without joins; the yarn of swatches included */
+    double likely_g;     /* the likely need, likewise */
     double swatch_use_g; /* the yarn of swatches, if the project includes it */
     double bought_g, joins_g, chance, margin, left_over_m;
     double deviation_m; /* the standard deviation of the role's length */
     enum hk_shop_basis basis;
-    struct hk_shop_reason reason;     /* if the basis is LEAST_COST; else zero */
-    size_t lots;                      /* the number of lots bought; above 1 only where the project lets lots mix */
-    bool own_left;                    /* some balls at home are not used, since a role stays in one lot */
-    const struct hk_shop_step *steps; /* from two balls fewer to two more; at least one ball, and no more than the stock */
+    struct hk_shop_reason reason; /* if the basis is LEAST_COST; else zero */
+    size_t lots;                  /* the number of lots bought; above 1 only where the project lets lots mix */
+    bool own_left;                /* some balls at home are not used, since a role stays in one lot */
+    const struct hk_shop_step
+        *steps; /* from two balls fewer to two more; at least one ball, and no more than the stock */
     size_t step_count;
 };
 
@@ -774,7 +780,7 @@ struct hk_shop_size {
     const struct hk_shop_bill *bills; /* of the shops in the basket, and of the yarn at home */
     size_t bill_count;
     int64_t goods_minor, postage_minor, discount_minor, total_minor; /* sums over the lines that have a price */
-    bool priced;       /* every line has a price */
+    bool priced;                                                     /* every line has a price */
     double chance_all;
     bool proven;       /* no cheaper basket exists */
     double gap;        /* if not proven: the cheapest basket is at most this ratio below the total */
@@ -886,14 +892,14 @@ enum hk_reason {
 /* One yarn of a row; a row of yarns held together has two. Two strands of the same yarn are one yarn. */
 struct hk_compare_yarn {
     const char *yarn, *colour, *fibre;
-    int64_t strands;                 /* 2 when it is held together with itself, else 1 */
+    int64_t strands; /* 2 when it is held together with itself, else 1 */
     double put_up_g, put_up_m;
     struct hk_range mass_g;
     int64_t balls;                   /* to buy; 0: no number of balls is enough */
     /* From the cheapest offer of this ball in offers.csv, in whole packs; else as listed. -1: not stated. */
     int64_t price_minor, cost_minor;
-    double left_over_m;              /* the length of the balls less joins and the likely length */
-    bool weighed;                    /* a swatch of it was weighed or unravelled */
+    double left_over_m; /* the length of the balls less joins and the likely length */
+    bool weighed;       /* a swatch of it was weighed or unravelled */
 };
 
 struct hk_compare_row {
@@ -913,21 +919,22 @@ struct hk_compare_row {
     double keeping_tool_mm;      /* the planned tool if stitches keep their size within 3%, else a tool of the trade
                                   * with which they do; 0: none */
     const char *keeping_label;   /* "I-9", or "" */
-    double keeping_length_m;     /* likely, with all tools of the role changed in this ratio; 0: no tool keeps the gauge */
-    const char *categories;      /* all categories that fit: "3 Light, 4 Medium" */
-    double moisture_low, moisture_high; /* conventional moisture allowance, a ratio of the dry mass; -1: fibre not known */
-    bool damp;                   /* the allowance differs by 3 points or more from the planned yarn's, so its mass
-                                  * changes more or less in damp air */
-    size_t listed;               /* position in the list, from 0; pairs come after all single yarns */
+    double keeping_length_m; /* likely, with all tools of the role changed in this ratio; 0: no tool keeps the gauge */
+    const char *categories;  /* all categories that fit: "3 Light, 4 Medium" */
+    double moisture_low,
+        moisture_high; /* conventional moisture allowance, a ratio of the dry mass; -1: fibre not known */
+    bool damp;         /* the allowance differs by 3 points or more from the planned yarn's, so its mass
+                        * changes more or less in damp air */
+    size_t listed;     /* position in the list, from 0; pairs come after all single yarns */
 };
 
 enum hk_compare_order { HK_COMPARE_ORDER_COST, HK_COMPARE_ORDER_LENGTH, HK_COMPARE_ORDER_MASS, HK_COMPARE_ORDER_BALLS };
 
 struct hk_compare_options {
-    const char *role;                /* NULL: the first role with candidates in yarns.csv, or with `list` the first role */
+    const char *role; /* NULL: the first role with candidates in yarns.csv, or with `list` the first role */
     const struct hk_yarn_list *list; /* NULL: the candidates of yarns.csv */
     enum hk_compare_order order;
-    bool held_together;              /* also pairs whose grams per metre add up to within 5% of the planned yarn's */
+    bool held_together; /* also pairs whose grams per metre add up to within 5% of the planned yarn's */
 };
 
 struct hk_compare {
@@ -937,7 +944,8 @@ struct hk_compare {
     bool offers;                       /* some prices are from offers */
     double chance, margin;             /* margin: flat, or -1 */
     struct hk_compare_row plan;        /* the planned yarn, computed in the same way */
-    const struct hk_compare_row *rows; /* those that fit first, in the order asked for; rows without a price come last */
+    const struct hk_compare_row
+        *rows; /* those that fit first, in the order asked for; rows without a price come last */
     size_t row_count;
 };
 
@@ -1002,11 +1010,11 @@ struct hk_quote_balls {
 /* Yarn of one role. */
 struct hk_quote_yarn {
     const char *role, *yarn, *colour;
-    double mass_g;        /* commission: likely; kit: in one kit */
-    int64_t balls;        /* commission: bought or from home; kit: in one kit, 0 when wound off */
+    double mass_g;                        /* commission: likely; kit: in one kit */
+    int64_t balls;                        /* commission: bought or from home; kit: in one kit, 0 when wound off */
     const struct hk_quote_balls *put_ups; /* the balls by mass, largest first */
     size_t put_up_count;
-    double more_g;        /* commission: the mass of one ball more; price_minor: its price */
+    double more_g; /* commission: the mass of one ball more; price_minor: its price */
     int64_t price_minor;
 };
 
@@ -1025,22 +1033,23 @@ struct hk_quote_size {
     int64_t yarn_minor;                         /* the amount charged: bought and from home, or used */
     int64_t materials_minor;                    /* notions and other contents of a kit */
     int64_t overhead_minor, postage_minor;
-    struct hk_range hours;                      /* h, all labour: computed from stitches and ends, and stated */
-    double stated_h;                            /* the part of `hours` that costs.csv states */
+    struct hk_range hours; /* h, all labour: computed from stitches and ends, and stated */
+    double stated_h;       /* the part of `hours` that costs.csv states */
     int64_t labour_minor, markup_minor;
-    int64_t rounding_minor;                     /* the price less everything it must cover; 0 when the price is given */
+    int64_t rounding_minor; /* the price less everything it must cover; 0 when the price is given */
     struct hk_bill bill;
     int64_t deposit_minor;
     /* commission: */
-    int64_t price_low_minor, price_high_minor;  /* 5% and 95% quantiles of the price paid, if yarn and hours were known */
+    int64_t price_low_minor,
+        price_high_minor; /* 5% and 95% quantiles of the price paid, if yarn and hours were known */
     int64_t earns_minor, earns_low_minor, earns_high_minor; /* earnings per hour at the price; -1: no hours */
-    double chance_below;                        /* the chance that it pays less than the hourly rate; -1: no rate is
-                                                 * stated */
+    double chance_below; /* the chance that it pays less than the hourly rate; -1: no rate is
+                          * stated */
     /* kit: */
-    int64_t fixed_minor, each_fixed_minor;      /* fixed costs of the batch, and per kit */
-    int64_t even_batch;                         /* the smallest batch from which every batch up to even_most pays;
-                                                 * -1: none */
-    int64_t even_most;                          /* the larger of 100 and the batch; less when the stock ends earlier */
+    int64_t fixed_minor, each_fixed_minor; /* fixed costs of the batch, and per kit */
+    int64_t even_batch;                    /* the smallest batch from which every batch up to even_most pays;
+                                            * -1: none */
+    int64_t even_most;                     /* the larger of 100 and the batch; less when the stock ends earlier */
     const struct hk_quote_batch *batches;
     size_t batch_count;
     struct hk_bill code_bill;                   /* with the discount code */
@@ -1069,22 +1078,22 @@ struct hk_quote {
     const char *project, *currency;
     int minor_digits;
     enum hk_question question;
-    bool used, solved; /* solved: the price was computed, not given */
+    bool used, solved;               /* solved: the price was computed, not given */
     const struct hk_quote_fee *fees; /* in the order of costs.csv */
     size_t fee_count;
     bool tax_stated, tax_added;
     const char *tax_item;   /* NULL where no tax is stated */
     int64_t tax_millionths; /* of the price before tax */
-    bool ordered;      /* the cost of some yarn includes postage or a discount of its shop */
+    bool ordered;           /* the cost of some yarn includes postage or a discount of its shop */
     int64_t batch;
     bool wasted, spared; /* the batch of kits includes waste, or spare */
-    size_t timed;      /* the number of timings */
-    double chance;     /* the chance that the yarn is enough */
-    double margin;     /* the flat margin that replaces the chance, or -1 */
+    size_t timed;        /* the number of timings */
+    double chance;       /* the chance that the yarn is enough */
+    double margin;       /* the flat margin that replaces the chance, or -1 */
     struct hk_shop shop; /* kit: the basket for the batch, by size: lines, bills and sums, without roles */
     const struct hk_quote_size *sizes; /* NULL for a pattern */
     size_t size_count;
-    int64_t fixed_minor;               /* pattern: all fixed costs, labour and overhead included */
+    int64_t fixed_minor; /* pattern: all fixed costs, labour and overhead included */
     int64_t labour_minor, overhead_minor;
     struct hk_quote_sales sales, code_sales;
 };
@@ -1180,9 +1189,9 @@ struct hk_materials {
 };
 
 struct hk_materials_options {
-    double round_to;             /* amounts are rounded up to multiples of this; > 0 */
+    double round_to; /* amounts are rounded up to multiples of this; > 0 */
     enum hk_terms_wanted terms;
-    bool plain;                  /* leave the chance or margin of the amounts out of the text */
+    bool plain; /* leave the chance or margin of the amounts out of the text */
 };
 
 HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms */
@@ -1239,7 +1248,7 @@ struct hk_yarn_number {
     double woollen_run;     /* runs of 1600 yd per pound */
     double yards_a_pound;
     double metres_in_100_g;
-    double wraps_per_inch;  /* as measured if given, else from tex by the diameter rule of tables/spreads.csv */
+    double wraps_per_inch; /* as measured if given, else from tex by the diameter rule of tables/spreads.csv */
     double diameter_mm;
 };
 

@@ -148,7 +148,7 @@ struct folding {
     utf8proc_int32_t codes[128], last; /* codes: of a character and its marks; last: the code point returned last, -1
                                         * at first */
     size_t count, next;
-    bool blank, fraction;              /* a blank is pending; a fraction was returned last */
+    bool blank, fraction; /* a blank is pending; a fraction was returned last */
 };
 
 #define MARKS_MOST 24 /* on one letter; further marks are compared in the order written */
@@ -309,9 +309,9 @@ struct plain {
     char *text;
     size_t *origin;
     size_t length;
-    char last;        /* the last byte written, 0 at the start */
-    bool blank;       /* a blank is pending before the next byte */
-    bool fraction;    /* a fraction was written last */
+    char last;     /* the last byte written, 0 at the start */
+    bool blank;    /* a blank is pending before the next byte */
+    bool fraction; /* a fraction was written last */
     size_t blank_at;
 };
 

@@ -53,9 +53,9 @@ static inline const char *hk_blanks_skipped(const char *text)
  */
 bool hk_text_same(const char *a, const char *b);
 int hk_text_compare(const char *a, const char *b);
-uint64_t hk_text_hash(const char *text); /* equal for equal names */
+uint64_t hk_text_hash(const char *text);                              /* equal for equal names */
 size_t hk_text_characters(const char *text, size_t bytes);            /* code points in the first `bytes` bytes */
-size_t hk_text_put(char *out, uint32_t code);                         /* as UTF-8, at most 4 bytes; returns their number */
+size_t hk_text_put(char *out, uint32_t code); /* as UTF-8, at most 4 bytes; returns their number */
 bool hk_text_valid_utf8(const char *text, size_t bytes, size_t *bad); /* *bad: offset of the first wrong byte */
 
 bool hk_text_starts_whole(const char *text, const char *start);

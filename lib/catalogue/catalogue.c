@@ -501,13 +501,14 @@ static void tools_read(struct reader *reader)
 }
 
 enum { FI_FIBRE, FI_ALLOWANCE, FI_ALSO = 5 };
-static const struct hk_column fibre_columns[] = {{"fibre", true, true},
-                                                 {"allowance_percent", true, true},
-                                                 {"density_g_per_cm3", true, false}, /* only `hankful tables` shows it */
-                                                 {"notes", true, false},
-                                                 {"source", true, true},
-                                                 {"also", false, false},
-                                                 {NULL, false, false}};
+static const struct hk_column fibre_columns[] = {
+    {"fibre", true, true},
+    {"allowance_percent", true, true},
+    {"density_g_per_cm3", true, false}, /* only `hankful tables` shows it */
+    {"notes", true, false},
+    {"source", true, true},
+    {"also", false, false},
+    {NULL, false, false}};
 
 static void fibres_read(struct reader *reader)
 {

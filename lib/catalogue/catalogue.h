@@ -11,12 +11,12 @@ enum hk_terms { HK_TERMS_US, HK_TERMS_UK };
 
 /* A row of stitches.csv. An empty cell in the column of US or UK terms: the stitch has no abbreviation in them. */
 struct hk_stitch {
-    const char *us, *uk;      /* abbreviation in US and UK terms, NULL if none */
-    const char *const *also;  /* other spellings and full names, in the terms of the prefix "us:" or "uk:", or in both */
+    const char *us, *uk;     /* abbreviation in US and UK terms, NULL if none */
+    const char *const *also; /* other spellings and full names, in the terms of the prefix "us:" or "uk:", or in both */
     const enum hk_terms *also_terms; /* parallel to also; HK_TERMS_US | both below */
     const bool *also_both;
     size_t also_count;
-    const char *name;         /* full US name; also a US word if the stitch has a US abbreviation */
+    const char *name; /* full US name; also a US word if the stitch has a US abbreviation */
     enum hk_family family;
     int64_t needs, leaves;
     double loops, wraps;
@@ -65,7 +65,7 @@ struct hk_category {
     const char *name;         /* "4" */
     const char *label;        /* "Medium" */
     const char *types;        /* the trade's names of these yarns, separated by semicolons: "worsted; afghan; aran" */
-    double wraps_low, wraps_high;     /* per inch */
+    double wraps_low, wraps_high; /* per inch */
 };
 
 /*
@@ -90,9 +90,9 @@ struct hk_tool {
 };
 
 struct hk_fibre {
-    const char *name;          /* "wool, carded": labels rarely state the kind after the comma */
-    const char *also;          /* other names on labels, separated by semicolons; "" if none */
-    double allowance;          /* conventional moisture allowance, a ratio of the dry mass */
+    const char *name; /* "wool, carded": labels rarely state the kind after the comma */
+    const char *also; /* other names on labels, separated by semicolons; "" if none */
+    double allowance; /* conventional moisture allowance, a ratio of the dry mass */
 };
 
 struct hk_currency {
@@ -108,13 +108,13 @@ struct hk_spreads {
     double wrap_ratio;   /* omega: length of a wrap relative to a full loop, median */
     double wrap;         /* of ln omega */
     double tension, stitch, tool, yarn, grist, making, piece;
-    double garment;      /* of a garment's lengths relative to a swatch's */
-    double moisture;     /* part of the moisture allowance that a yarn lacks when weighed: median, also its standard
-                          * deviation */
+    double garment;  /* of a garment's lengths relative to a swatch's */
+    double moisture; /* part of the moisture allowance that a yarn lacks when weighed: median, also its standard
+                      * deviation */
     double unstated, unstated_spread; /* median deficit of a ball's mass from its label if the fibre is not stated,
                                        * and its spread */
-    double ball;         /* of the mass of single balls */
-    double reader;       /* of ln length, for a reader of the pattern who meets its gauge */
+    double ball;                      /* of the mass of single balls */
+    double reader;                    /* of ln length, for a reader of the pattern who meets its gauge */
     double unravelled;   /* relative standard uncertainty of an unravelled length */
     double diameter_mm;  /* yarn diameter in mm for 1 tex: d = this * sqrt(tex) */
     double time_loop_s;  /* seconds per loop, median */
@@ -128,7 +128,7 @@ struct hk_catalogue {
     size_t table_count;
     struct hk_stitch *stitches;
     size_t stitch_count;
-    struct hk_words words[2];  /* by terms; for parsing rows */
+    struct hk_words words[2]; /* by terms; for parsing rows */
     const struct hk_table *fabrics_table;
     struct hk_fabric *fabrics; /* always in US terms */
     size_t fabric_count;

@@ -100,9 +100,9 @@ static double part_percent(struct span part)
 }
 
 struct blend {
-    size_t parts, shared;        /* number of parts with a fibre, and of these with a share */
-    double percent;              /* sum of the shares */
-    double sum_low, sum_high;    /* weighted by share */
+    size_t parts, shared;     /* number of parts with a fibre, and of these with a share */
+    double percent;           /* sum of the shares */
+    double sum_low, sum_high; /* weighted by share */
     double least, most;
 };
 

@@ -38,7 +38,7 @@ struct hk_role_work {
     bool too_many;            /* more than HK_GROUPS_MOST groups; none is stored */
     double *pieces;           /* P_kl */
     double plain_m;
-    double other_g;           /* other roles: in lines without this role, and the part of the others without tension */
+    double other_g; /* other roles: in lines without this role, and the part of the others without tension */
 };
 
 /*
@@ -77,7 +77,7 @@ struct hk_comparing {
     struct hk_role_work work;
     const struct hk_needed *needed;
     struct hk_diags *diags;
-    struct hk_arena *arena;  /* the arena of the face */
+    struct hk_arena *arena; /* the arena of the face */
     struct hk_arena scratch;
     struct hk_priors priors;
     struct hk_level level;

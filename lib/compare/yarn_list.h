@@ -9,7 +9,7 @@
 struct hk_listed {
     const char *name, *colour, *fibre, *category; /* "" if empty */
     double put_up_g, length_m, diameter_mm;
-    int64_t price_minor; /* -1 if empty */
+    int64_t price_minor;                  /* -1 if empty */
     const struct hk_candidate *candidate; /* the row of yarns.csv, or NULL */
 };
 

@@ -26,7 +26,7 @@ struct hk_digits {
 };
 
 enum hk_number_form {
-    HK_NUMBER_NONE,    /* **cursor and *digits are unchanged */
+    HK_NUMBER_NONE, /* **cursor and *digits are unchanged */
     HK_NUMBER_ONE,
     HK_NUMBER_AMBIGUOUS, /* "1,234": its three decimals may be thousands instead (decimals 0) */
 };

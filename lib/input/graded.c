@@ -27,8 +27,8 @@ struct values {
     struct hk_span whole;
     struct hk_span *of;
     size_t count, capacity;
-    struct hk_span unit;    /* after all values; text "" if absent */
-    bool bare_commas;       /* in some bracket all commas are between digits, where they are decimal marks */
+    struct hk_span unit; /* after all values; text "" if absent */
+    bool bare_commas;    /* in some bracket all commas are between digits, where they are decimal marks */
     struct hk_arena *arena;
     struct hk_diags *diags;
 };

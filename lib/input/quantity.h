@@ -15,13 +15,13 @@
 #define HK_G_PER_POUND 453.59237
 
 enum hk_dimension {
-    HK_DIM_PLAIN,    /* a number without a unit */
-    HK_DIM_MASS,     /* grams */
-    HK_DIM_LENGTH,   /* metres */
-    HK_DIM_PERCENT,  /* a ratio: 95% is 0.95; a bare number below 1 is a ratio */
-    HK_DIM_TEX,      /* g/km */
-    HK_DIM_WRAPS,    /* wraps per inch; the unit is optional */
-    HK_DIM_MINUTES,  /* "25", "25 min", "1 h 10 min" */
+    HK_DIM_PLAIN,   /* a number without a unit */
+    HK_DIM_MASS,    /* grams */
+    HK_DIM_LENGTH,  /* metres */
+    HK_DIM_PERCENT, /* a ratio: 95% is 0.95; a bare number below 1 is a ratio */
+    HK_DIM_TEX,     /* g/km */
+    HK_DIM_WRAPS,   /* wraps per inch; the unit is optional */
+    HK_DIM_MINUTES, /* "25", "25 min", "1 h 10 min" */
 };
 
 /*

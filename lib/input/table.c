@@ -48,7 +48,8 @@ struct hk_table {
     struct hk_identity identity;
     char *raw; /* the file as UTF-8 text */
     size_t raw_bytes;
-    char *texts; /* of all cells, zero-terminated; not larger than the file, where each cell has a separator or line end */
+    char *texts; /* of all cells, zero-terminated; not larger than the file, where each cell has a separator or line end
+                  */
     size_t text_bytes;
     char separator;
     struct cell *cells; /* at most one for each separator and line end; one row for each line */

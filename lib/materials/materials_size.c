@@ -99,12 +99,12 @@ static bool same_copies(const struct hk_writing *w, size_t a, size_t b)
 
 /* The relations between the lines of a piece. */
 struct piece_line {
-    size_t first;     /* the first line of the piece */
-    size_t next;      /* the next line that continues this one, skipping sewn ones; the number of lines if there is none */
-    size_t latest;    /* for a first line: the last line of its piece with stitches */
-    size_t begins;    /* for a first line: the lines of its piece that begin with a chain, or on other work (`on`) */
-    bool divides;     /* for a first line: its piece continues along its own edge, from a ring, in other copies, or
-                       * on stitches left earlier */
+    size_t first;  /* the first line of the piece */
+    size_t next;   /* the next line that continues this one, skipping sewn ones; the number of lines if there is none */
+    size_t latest; /* for a first line: the last line of its piece with stitches */
+    size_t begins; /* for a first line: the lines of its piece that begin with a chain, or on other work (`on`) */
+    bool divides;  /* for a first line: its piece continues along its own edge, from a ring, in other copies, or
+                    * on stitches left earlier */
 };
 
 /* Returns true for a line that has a size of its own within its piece. */

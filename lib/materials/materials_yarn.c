@@ -4,7 +4,8 @@
  * length and ln mass have the spread sqrt(spread^2 + reader^2), and `enough` is their quantile at the chance. Roles in
  * the same yarn and colour are bought together: with w_r their shares of the likely mass,
  *
- *     var ln M = sum_rs w_r w_s cov(ln M_r, ln M_s)       var ln T = var ln M - sum_r w_r (spread_mass_r^2 - spread_r^2)
+ *     var ln M = sum_rs w_r w_s cov(ln M_r, ln M_s)       var ln T = var ln M - sum_r w_r (spread_mass_r^2 -
+ * spread_r^2)
  *
  * where the second difference is the part of the common grist.
  */
@@ -22,7 +23,8 @@
 
 #define HALF_OUNCE 0.5
 #define PUT_UP_OUNCE_STEP 0.01
-#define PUT_UP_STEP 0.1 /* step of label values below PUT_UP_WHOLE g or m; above it whole units, unless tenths are stated */
+#define PUT_UP_STEP                                                                                                    \
+    0.1 /* step of label values below PUT_UP_WHOLE g or m; above it whole units, unless tenths are stated */
 #define PUT_UP_WHOLE 100
 
 static const struct hk_candidate *plan_of(const struct hk_writing *w, size_t role)

@@ -21,7 +21,7 @@ enum hk_parameter_kind {
     HK_PARAM_WRAP,    /* ln omega */
     HK_PARAM_TENSION, /* a_f; key: family */
     HK_PARAM_STITCH,  /* r_k; key: stitch of the catalogue */
-    HK_PARAM_TOOL,  /* q_t; tool_mm */
+    HK_PARAM_TOOL,    /* q_t; tool_mm */
     HK_PARAM_BLEND,   /* v_c; name: the yarns held together, "Alva", "Alva x2", "Alva + Lace"; ignoring letter case */
     HK_PARAM_GRIST,   /* ln g_u; name: the yarn */
     HK_PARAM_MAKING,  /* B; folder and key: the size in progress that a reading belongs to */
@@ -33,7 +33,7 @@ enum hk_parameter_kind {
 struct hk_parameter {
     enum hk_parameter_kind kind;
     size_t key;
-    size_t folder;          /* index in the fit */
+    size_t folder; /* index in the fit */
     double tool_mm;
     struct hk_scale scale;
     const char *name;
@@ -49,13 +49,13 @@ struct hk_parameter {
  */
 struct hk_datum {
     enum { HK_DATUM_WEIGHED, HK_DATUM_UNRAVELLED, HK_DATUM_GRIST, HK_DATUM_TIMED, HK_DATUM_BALL } kind;
-    const struct hk_tally *tally; /* the tally of this project or of a learned one */
-    size_t folder;                /* the same, as an index in the fit */
+    const struct hk_tally *tally;  /* the tally of this project or of a learned one */
+    size_t folder;                 /* the same, as an index in the fit */
     size_t swatch, progress, yarn; /* one of the three is an index in the project; the others are SIZE_MAX */
     const struct hk_worked *worked;
     size_t worked_count;
     struct hk_of_yarn of;
-    size_t making;   /* parameter B, shared by all readings of a size; SIZE_MAX for a swatch, whose making is part of s */
+    size_t making; /* parameter B, shared by all readings of a size; SIZE_MAX for a swatch, whose making is part of s */
     size_t scale;    /* parameter Z; SIZE_MAX: no scale, or an exact one */
     double per_g;    /* derivative of ln reading by the offset of the scale, 1/g */
     double left_g;   /* the mass left, of `reading` at the start (hk_fit_ln_off); 0: the mass used was weighed */
@@ -83,7 +83,7 @@ struct hk_fit {
     const struct hk_tally *tally;
     struct hk_parameter *parameters; /* all that the data or the design depend on */
     size_t count;
-    double *covariance;  /* count x count: (J^T J)^-1; for parameters without data the prior variance */
+    double *covariance; /* count x count: (J^T J)^-1; for parameters without data the prior variance */
     struct hk_datum *data;
     size_t evidence;     /* the number of data */
     size_t *stitches;    /* by stitch of the catalogue: its parameter, or SIZE_MAX */

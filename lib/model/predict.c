@@ -42,8 +42,8 @@ void hk_predict(const struct hk_asked *asked, const struct hk_priors *priors, st
         return;
     for (size_t i = 0; i < asked->fit->count; i++)
         predicted->gradient[i] /= total;
-    predicted->garment_variance =
-        hk_garment_covariance(priors, gsl_pow_2(predicted->sum.worked / total), hk_total_value(squares) / gsl_pow_2(total));
+    predicted->garment_variance = hk_garment_covariance(priors, gsl_pow_2(predicted->sum.worked / total),
+                                                        hk_total_value(squares) / gsl_pow_2(total));
     predicted->variance = hk_fit_variance(asked->fit, predicted->gradient) + predicted->garment_variance;
 }
 

@@ -3,7 +3,8 @@
  * Predictions from a fit, of yarn and of time (DEVELOPERS.md, The model). For one role in one size, or for its hours,
  * with W_j the amount worked in line j (all its n_j copies) at the optimum of the fit:
  *
- *     T = exp(B) sum_j exp(c_j) W_j + loose       B: this making, c: one for each copy of j; loose: ends and cut lengths
+ *     T = exp(B) sum_j exp(c_j) W_j + loose       B: this making, c: one for each copy of j; loose: ends and cut
+ * lengths
  *
  * ln T is approximated by a normal distribution with its median at the optimum. h is its gradient in the parameters and
  * C their covariance. Two amounts r and s of the same garment share B and each c; those of two garments do not:

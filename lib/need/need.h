@@ -12,7 +12,8 @@ struct hk_needed {
     const struct hk_fit *fit;
     size_t first_size, last_size; /* the sizes asked for, indices in the project */
     const double *gradients;      /* gradients of ln mass at the optimum: face.role_count x fit->count */
-    const double *garment_variance; /* the part of the variance of ln mass from the making and its pieces: face.role_count */
+    const double
+        *garment_variance; /* the part of the variance of ln mass from the making and its pieces: face.role_count */
 };
 
 #endif

@@ -47,11 +47,11 @@ struct prediction {
     double *longest_m;          /* [size][role]: the longest row of one strand */
     struct hk_need_role *roles; /* room for every role in every size */
     size_t role_count;
-    double *gradients;          /* gradients of ln mass, a row for each of `roles` */
+    double *gradients; /* gradients of ln mass, a row for each of `roles` */
     double *garment_variance;
-    double *along;              /* C h, temporary */
-    double rows_walked;         /* rows walked so far */
-    bool *refused;              /* by role: its ball is too small, or too many are needed */
+    double *along;      /* C h, temporary */
+    double rows_walked; /* rows walked so far */
+    bool *refused;      /* by role: its ball is too small, or too many are needed */
 };
 
 static size_t asked_sizes(const struct prediction *p)
@@ -164,7 +164,8 @@ static double garment_covariance(const struct prediction *p, const struct hk_nee
         hk_total_add(&worked_s, part_s);
         hk_total_add(&pieces, part_r * part_s / (double)copies);
     }
-    return hk_garment_covariance(&p->priors, hk_total_value(worked_r) * hk_total_value(worked_s), hk_total_value(pieces));
+    return hk_garment_covariance(&p->priors, hk_total_value(worked_r) * hk_total_value(worked_s),
+                                 hk_total_value(pieces));
 }
 
 static double *covariance_of(const struct prediction *p)

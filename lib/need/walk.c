@@ -225,8 +225,8 @@ static double largest_x(const struct walking *w)
 }
 
 /* Sets the length of each ball; the first swatch_m are used before, and each ball after the first loses two tails. */
-static void give(const struct hk_walk *walk, const struct hk_pile *piles, size_t pile_count, double swatch_m, const double *z,
-                 double sign, double *balls_m)
+static void give(const struct hk_walk *walk, const struct hk_pile *piles, size_t pile_count, double swatch_m,
+                 const double *z, double sign, double *balls_m)
 {
     size_t b = 0;
     for (size_t i = 0; i < pile_count; i++) {

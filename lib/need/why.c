@@ -65,10 +65,10 @@ struct search {
     struct hk_worked *room; /* for the lines of a piece */
     const double *h;    /* gradient of ln M */
     double garment_variance;
-    double variance;    /* of ln M before the remedy */
+    double variance; /* of ln M before the remedy */
     /* The variance of the offset of a scale that the fit does not know; it follows the parameters. */
     double fresh_scale;
-    double *j;          /* gradient of the reading tried, over the parameters and that offset */
+    double *j; /* gradient of the reading tried, over the parameters and that offset */
     /* The covariance after the remedy: that of the fit and that offset - sum of factors[m] updates[m] updates[m]^T. */
     double *updates, factors[UPDATES_MOST];
     size_t update_count;

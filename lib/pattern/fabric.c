@@ -20,7 +20,7 @@ struct entry {
     bool cycle;         /* false: a set-up row */
     int64_t number;     /* from 1 */
     size_t table_row;
-    bool numbered;      /* its fabric and number are valid */
+    bool numbered; /* its fabric and number are valid */
     bool parsed;
     struct hk_row row;
 };
@@ -29,7 +29,7 @@ struct reader {
     const struct hk_table *table;
     enum hk_terms terms;
     const struct hk_catalogue *catalogue;
-    struct hk_arena *arena;   /* memory of the result */
+    struct hk_arena *arena; /* memory of the result */
     struct hk_arena *scratch;
     struct hk_diags *diags;
 };

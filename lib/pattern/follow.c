@@ -187,8 +187,7 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
     if (best->out_of_memory)
         return false;
     bool by_width = manner.strict && row->stated_count == 0 && !places_named(row->steps, row->step_count);
-    if (by_width &&
-        (open & HK_READING_SPACES)) { /* short notation counts the width, where chains are stitches */
+    if (by_width && (open & HK_READING_SPACES)) { /* short notation counts the width, where chains are stitches */
         best->reading = HK_READING_SPACES;
         good = hk_run_row(best);
         agrees = good && compare(best, NULL);

@@ -54,7 +54,7 @@ struct hk_other {
     int64_t skipped; /* of these, skipped by the last row and left in place for `skipped_name`, which may be NULL */
     const char *skipped_name;
     const struct hk_edge *edge; /* stitches with their kinds; NULL or empty: only the number is known */
-    const char *name; /* HK_OTHER_LEFT: their purpose; NULL or "": not stated */
+    const char *name;           /* HK_OTHER_LEFT: their purpose; NULL or "": not stated */
 };
 
 /* Returns the part of `left`, for all copies, in the last copy with places left. */
@@ -111,7 +111,8 @@ struct hk_followed {
     size_t compared_count;
     const struct hk_set_aside *aside; /* set aside by a row that divides the work */
     size_t aside_count;
-    int64_t chains; /* of a row that divides: the chains in place of skipped stitches, per set; 0: none, or sets differ */
+    int64_t
+        chains; /* of a row that divides: the chains in place of skipped stitches, per set; 0: none, or sets differ */
     int64_t chain_sets;
     unsigned choices;  /* bits of enum hk_convention that the row depends on */
     unsigned readings; /* the reading taken, if the row has several */

@@ -35,9 +35,9 @@ struct hk_proof_row {
     const struct hk_written_stated *stated;
     size_t stated_count;
     bool agrees;
-    const char *sum; /* of a row that divides the work and differs from its stated count: "10 + 90 + 8 + 90 are 198";
-                      * or NULL */
-    unsigned choices;            /* bits of enum hk_convention that the row depends on */
+    const char *sum;  /* of a row that divides the work and differs from its stated count: "10 + 90 + 8 + 90 are 198";
+                       * or NULL */
+    unsigned choices; /* bits of enum hk_convention that the row depends on */
     const char *const *readings; /* the conventions taken */
     size_t reading_count;
     enum hk_side side; /* side of its last row */
@@ -77,15 +77,15 @@ struct hk_proof_total {
 struct hk_proof {
     struct hk_arena arena;
     const struct hk_written *written;
-    bool *read;                  /* [entry]: its words were understood */
+    bool *read;                       /* [entry]: its words were understood */
     const struct hk_row_text **tails; /* [entry]: the stated counts of a row that was not read; NULL: none */
     struct hk_proof_row *rows;   /* [entry * sizes + size] */
     struct hk_proof_line *lines; /* [line * sizes + size] */
     bool *incomplete;            /* by size: some rows are missing from the counts */
-    unsigned choices, other; /* bits of enum hk_convention: conventions that some row depends on; those not taken by
-                              * default */
-    unsigned taken[2];       /* likewise: some row takes the default [0], or the other reading [1], by words or by counts */
-    size_t *unread;          /* texts taken for definitions that are prose */
+    unsigned choices, other;     /* bits of enum hk_convention: conventions that some row depends on; those not taken by
+                                  * default */
+    unsigned taken[2]; /* likewise: some row takes the default [0], or the other reading [1], by words or by counts */
+    size_t *unread;    /* texts taken for definitions that are prose */
     size_t unread_count;
 };
 

@@ -201,7 +201,8 @@ static void strands_work(struct proof_run *run, const struct hk_followed *follow
         const struct hk_stitches *s = &followed->worked[i];
         size_t in = held_of(run, s->yarn, held), of = strand_of(run, in), kind = strand_kind(run, s->stitch);
         struct hk_strand_run *strand = &now[of];
-        int64_t passed = strand->used ? made - strand->after : 0; /* here `after` is the position after its last stitch */
+        int64_t passed =
+            strand->used ? made - strand->after : 0; /* here `after` is the position after its last stitch */
         if (strand->used)
             strand->longest = passed > strand->longest ? passed : strand->longest;
         else

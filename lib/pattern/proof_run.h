@@ -91,7 +91,7 @@ struct proof_run {
     int64_t number;      /* number of the last row; 0: none */
     struct hk_strand_run *strands[3]; /* of the last row; scratch; of the row before a stretch. NULL: no row yet */
     bool strands_known, strands_marked; /* the last row, and the row before the stretch, were rounds */
-    size_t colours;      /* 1 + the sequence of the entry; 0: none */
+    size_t colours;                     /* 1 + the sequence of the entry; 0: none */
     int64_t colour_row;  /* rows worked in it */
     bool absent;         /* this size does not have the current work */
     bool known;          /* the edge is known */
@@ -111,9 +111,9 @@ struct proof_run {
     bool based;                  /* a rib grows along an edge */
     int64_t rows_since;          /* rows since work began on existing stitches */
     struct pending pending;
-    struct hk_parts along;       /* the parts of unnamed row ends; count 0: not stated */
-    bool joins;                  /* work has begun on an edge with an unknown number of stitches */
-    struct hk_other *others;     /* for the current row */
+    struct hk_parts along;   /* the parts of unnamed row ends; count 0: not stated */
+    bool joins;              /* work has begun on an edge with an unknown number of stitches */
+    struct hk_other *others; /* for the current row */
     size_t *other_shelves, other_count;
     struct hk_follow *kept;      /* scratch */
 };

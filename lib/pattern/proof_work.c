@@ -96,7 +96,8 @@ static void trouble_report(struct proof_run *run, const struct hk_row *row, cons
     if (!written_row)
         text = hk_arena_print(run->p->arena, "%s, where it works \"%s\"", trouble->text, row->text->text);
     if (text)
-        hk_proof_report(run, trouble->code, written_row ? hk_row_text_place(row->text, trouble->at) : entry->place, text, hint);
+        hk_proof_report(run, trouble->code, written_row ? hk_row_text_place(row->text, trouble->at) : entry->place,
+                        text, hint);
     else
         hk_proof_lose(run);
 }

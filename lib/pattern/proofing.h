@@ -53,7 +53,8 @@ struct hk_proofing {
     struct hk_proof_entry *entries;
     struct hk_row_words words;
     struct hk_definition *definitions;
-    size_t *definition_counts; /* [definitions of the text]: the number of them, from the first on, that could be parsed */
+    size_t
+        *definition_counts; /* [definitions of the text]: the number of them, from the first on, that could be parsed */
     struct hk_proof_canned **canned;
     size_t canned_count, canned_capacity;
     struct hk_proof_remark *remarks;

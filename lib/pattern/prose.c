@@ -96,7 +96,8 @@ static bool count_read(const char *text, const char *count, struct hk_convention
     if (!behind)
         return false;
     const char *apostrophe = strstr(behind, "n't");
-    bool counts = !has_word(behind, count, "not") && !has_word(behind, count, "never") && !(apostrophe && apostrophe < count);
+    bool counts =
+        !has_word(behind, count, "not") && !has_word(behind, count, "never") && !(apostrophe && apostrophe < count);
     if (has_word(text, count, "skipped") || has_word(text, count, "missed")) {
         bool half = hk_word_find(count, "hdc") || hk_word_find(count, "htr");
         settle(conventions, half ? HK_CONVENTION_SKIPPED_HDC : HK_CONVENTION_SKIPPED_DC, counts);

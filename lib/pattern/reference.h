@@ -24,7 +24,8 @@ enum hk_reference_kind {
 /* A stage of a shaping: every `every`-th row, `times` times. */
 struct hk_shape_stage {
     struct hk_graded_count every;
-    struct hk_graded_count then; /* "every 2nd and 4th row alternately": the distance after every second row; 0: `every` */
+    struct hk_graded_count
+        then; /* "every 2nd and 4th row alternately": the distance after every second row; 0: `every` */
     struct hk_graded_count times;
     bool to;   /* until there are `times` stitches */
     bool open; /* without a number: as long as the rows of the label last */
@@ -57,7 +58,7 @@ struct hk_reference {
     size_t stage_count;
     bool one_row;   /* "at each end of row": one row is shaped, and no others are worked */
     bool reversing; /* HK_REFERENCE_AS: its mirror image */
-    bool in_all; /* "alternately 6 times" is read as 6 shaping rows in total */
+    bool in_all;    /* "alternately 6 times" is read as 6 shaping rows in total */
     struct hk_graded_count spread;
     int64_t chains;                     /* HK_REFERENCE_EVENLY: chains at its start; 0: not stated */
     bool at_end;                        /* HK_REFERENCE_EDGE: at the end of the rows */

@@ -87,7 +87,8 @@ const char *hk_reprint_markdown(const struct hk_pattern_lines *lines, struct hk_
         return lines->bytes;
     for (size_t i = 0; i < lines->count && !arena->out_of_memory; i++) {
         const struct hk_pattern_line *line = &lines->lines[i], *next = i + 1 < lines->count ? line + 1 : NULL;
-        const bool joined = !line->apart, joins_next = next && !next->apart && !next->heading; /* the first line is separate */
+        const bool joined = !line->apart,
+                   joins_next = next && !next->apart && !next->heading; /* the first line is separate */
         if (i > 0 && (line->apart || line->heading))
             put_text(&out, "\n");
         if (line->heading)

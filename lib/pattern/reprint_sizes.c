@@ -19,8 +19,8 @@ struct element {
 struct list {
     size_t at, end;
     struct element first, second, chosen;
-    size_t count; /* number of elements; at most the number of sizes + 1 */
-    bool units_differ;     /* the units do not match */
+    size_t count;      /* number of elements; at most the number of sizes + 1 */
+    bool units_differ; /* the units do not match */
 };
 
 /* ---- Numbers ---- */

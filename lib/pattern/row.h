@@ -113,7 +113,8 @@ struct hk_where {
 enum hk_step_kind {
     HK_STEP_STITCH,  /* `many` of `stitch` in each place of `where` */
     HK_STEP_CHAIN,   /* `many` chains */
-    HK_STEP_TURNING, /* `many` chains at the turn, counting as `steps`, or not at all if there are none: `tch 3 as dc` */
+    HK_STEP_TURNING, /* `many` chains at the turn, counting as `steps`, or not at all if there are none: `tch 3 as dc`
+                      */
     HK_STEP_GROUP,   /* all `steps` in each place of `where` */
     HK_STEP_REPEAT,  /* all `steps`, `many` times or up to a limit (in `where`) */
     HK_STEP_SKIP,    /* `where`; held under `name` if it has one */
@@ -225,7 +226,7 @@ struct hk_row_words {
     size_t definition_count;
     const char *const *yarns; /* roles of yarns.csv, in order; MC, CC, A, B are also names */
     size_t yarn_count;
-    bool main_named; /* the text uses MC: A is then the second yarn, not the first */
+    bool main_named;                  /* the text uses MC: A is then the second yarn, not the first */
     const struct hk_work_name *works; /* the headings of a written pattern */
     size_t work_count;
 };

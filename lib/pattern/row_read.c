@@ -1776,8 +1776,7 @@ static bool take_stated(struct hk_row_parser *parser, const struct hk_token *bef
     if (token->kind == HK_TOKEN_MARK && closer_of(token->mark))
         return hk_row_stated(parser, true);
     if (token->kind == HK_TOKEN_MARK && (token->mark == '-' || token->mark == '=')) {
-        if (hk_row_number_ahead(parser) &&
-            hk_row_stated(parser, false)) /* "- (42, 48) sts": the first size has none */
+        if (hk_row_number_ahead(parser) && hk_row_stated(parser, false)) /* "- (42, 48) sts": the first size has none */
             return true;
         parser->now++;
         while (hk_row_mark(parser, '-') || hk_row_mark(parser, '='))

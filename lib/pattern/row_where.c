@@ -149,7 +149,8 @@ static bool take_counting_chain(struct hk_row_parser *parser, int64_t *chains)
 bool hk_row_group_take(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
-    if (hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* "3-dc group"; in "2 shells" the number is not part of the name */
+    if (hk_token(parser)->kind ==
+        HK_TOKEN_NUMBER) { /* "3-dc group"; in "2 shells" the number is not part of the name */
         parser->now++;
         hk_row_mark(parser, '-');
         if (hk_row_stitch_take(parser) == SIZE_MAX) {
@@ -641,7 +642,8 @@ bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *fo
             .given = true, .what = HK_WHAT_BELOW, .count = one, .stitch = SIZE_MAX, .at = parser->tokens[start].at};
         *found = true;
         return true;
-    } else if (!hk_row_ahead(parser, "between the? next|2|two|dc|sc|tr|hdc|st|sts|shells|groups") && /* part of the place */
+    } else if (!hk_row_ahead(parser,
+                             "between the? next|2|two|dc|sc|tr|hdc|st|sts|shells|groups") && /* part of the place */
                !hk_row_take(parser, "in|into|on|over|under|through|onto|at")) {
         goto none;
     }

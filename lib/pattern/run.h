@@ -79,7 +79,8 @@ struct run {
     size_t took_count, took_capacity;
     struct aside *aside;
     size_t aside_count, aside_capacity;
-    size_t *skipped, skipped_first, skipped_count, skipped_capacity; /* those before skipped_first have been worked since */
+    size_t *skipped, skipped_first, skipped_count,
+        skipped_capacity; /* those before skipped_first have been worked since */
     double cut_m;
     size_t yarn;
     int64_t used;
@@ -98,7 +99,7 @@ struct run {
     int64_t travelled;        /* places that slip stitches have moved to the end of the round */
     bool in_group;            /* the last place was one stitch of a shell, named by its position in it */
     size_t foundation_first;  /* the first chain of the foundation that the row works into */
-    size_t row_stitch;               /* the stitch of the row, for inc and dec */
+    size_t row_stitch;        /* the stitch of the row, for inc and dec */
     int64_t equal;            /* runs of each open repeat, -1: not fixed */
     bool equal_wanted;
     size_t open_repeats;
@@ -147,8 +148,8 @@ struct list {
 struct position {
     size_t index, at;
     int64_t sub;
-    bool uses; /* places before `at` are used */
-    bool own_chain;  /* a chain that this row made */
+    bool uses;      /* places before `at` are used */
+    bool own_chain; /* a chain that this row made */
 };
 
 enum found { FOUND, NONE_LEFT, OTHER_KIND };

@@ -61,7 +61,8 @@ size_t hk_run_row_stitch(const struct run *run, const struct hk_step *steps, siz
 }
 
 /* Returns true when chains at the start of the row count as a stitch; sets the stitch. */
-static bool chain_counts(struct run *run, int64_t chains, const struct hk_step *chain_step, size_t *stitch, int64_t *spare)
+static bool chain_counts(struct run *run, int64_t chains, const struct hk_step *chain_step, size_t *stitch,
+                         int64_t *spare)
 {
     size_t kind = run->row_stitch;
     *stitch = chain_step->stitch != SIZE_MAX ? chain_step->stitch : kind;

@@ -174,9 +174,9 @@ static bool sets_find(struct run *run, const struct hk_where *where, const struc
         wanted->most = most > wanted->most ? most : wanted->most;
         if (wanted->each && !first && left_here != left_of(run, wanted->first))
             return sets_differ(run, wanted, i, at);
-        bool fits = wanted->each           ? first
+        bool fits = wanted->each                 ? first
                     : left_here == wanted->count ? first || left_of(run, wanted->first) != wanted->count
-                                           : first && set_holds(run, i, wanted);
+                                                 : first && set_holds(run, i, wanted);
         wanted->first = fits ? i : wanted->first;
     }
     return true;

@@ -138,8 +138,9 @@ static bool loop_on_hook(struct run *run)
     if (hk_run_seek(run, &any, run->end, &position) != FOUND)
         return true;
     return hk_run_take(run, &position) && hk_run_log_stitch(run, run->follow->chain, 1) &&
-           hk_run_push(run, (struct hk_spot){
-                                .kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->row_stitch, .group = hk_run_group_new(run)});
+           hk_run_push(run, (struct hk_spot){.kind = HK_SPOT_STITCH,
+                                             .stitch = (uint16_t)run->row_stitch,
+                                             .group = hk_run_group_new(run)});
 }
 
 /* "Ch 5, sc in 2nd ch from hook": without an edge the chain is the foundation; on a foundation it lengthens it. */

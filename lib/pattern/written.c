@@ -35,7 +35,8 @@ struct builder {
     struct hk_arena *arena;
     struct heading pending; /* the heading of the next piece or part; name NULL: none */
     struct hk_graded_count times[LEVELS];
-    bool own_piece; /* the last heading with a mark has a piece of its own: a heading without one is next to it, not below */
+    bool own_piece; /* the last heading with a mark has a piece of its own: a heading without one is next to it, not
+                       below */
     bool pending_marked;
     const char *name;   /* the name of the last heading with a name */
     bool silent, gauge; /* below SIZES, GAUGE, NOTES */
@@ -770,8 +771,8 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
     struct hk_entry_problem found = *problem;
     if (!found.text && (b->line_sizes || b->sizes))
         found = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(text, 0),
-                                        "a beginning for some of the sizes is not read",
-                                        "write one beginning for all sizes, with graded numbers: \"ch 21 (23, 25)\""};
+                                          "a beginning for some of the sizes is not read",
+                                          "write one beginning for all sizes, with graded numbers: \"ch 21 (23, 25)\""};
     if (begin->setting) {
         struct hk_row_text setting = *text;
         bool any = false;
@@ -780,8 +781,8 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
             any = true;
         if (!b->arena->out_of_memory && !found.text && strpbrk(setting.text, "0123456789"))
             found = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&setting, 0),
-                                            "these words behind a beginning are not read",
-                                            "write what is worked as a row below it"};
+                                              "these words behind a beginning are not read",
+                                              "write what is worked as a row below it"};
         else if (!any)
             prose_add(b, &setting);
     }
@@ -932,7 +933,8 @@ static size_t colours_take(struct builder *b, const struct hk_row_text *text)
     if (b->pending.name && !b->begun)
         b->colours_ahead = sequence;
     else if (b->pending.name)
-        b->colours_ahead = b->colours = sequence; /* whether a piece or a part begins, it applies to the following rows */
+        b->colours_ahead = b->colours =
+            sequence; /* whether a piece or a part begins, it applies to the following rows */
     else
         b->colours = sequence;
     b->colours_over = false;

@@ -32,7 +32,7 @@ struct hk_entry {
     enum hk_entry_kind kind;
     struct hk_row_text text;   /* the row's words without label, yarn and tool; the whole text of a reference */
     struct hk_row_text stated; /* of a reference or a refused row: the text after it, with its counts */
-    struct hk_row_text taken; /* "[take as 84 hdc, 6 ch]": the text after "take as"; text NULL: none */
+    struct hk_row_text taken;  /* "[take as 84 hdc, 6 ch]": the text after "take as"; text NULL: none */
     struct hk_row_text whole; /* with its label */
     struct hk_place place;    /* place of the label, or of the first word */
     const char *label;        /* "Rnd 3"; "" if absent */

@@ -135,8 +135,8 @@ struct chances {
     double hours, spread, rate;     /* of the stitches; rate in minor units per hour */
     double stated_hours, stated_labour;
     double materials, fixed_overhead, hour_overhead, postage; /* without yarn */
-    double overhead[3], markup[3];  /* ratios: of all, of materials, of labour */
-    double left;                    /* the amount left at the price */
+    double overhead[3], markup[3];                            /* ratios: of all, of materials, of labour */
+    double left;                                              /* the amount left at the price */
 };
 
 static void draw(const void *context, gsl_rng *rng, double *z)

@@ -5,7 +5,8 @@
  * in a join
  *
  *     whole balls:  ceil(N (1 + s) b) balls of one put-up, b the balls that are enough for a kit
- *     wound off:    sum p x >= N (1 + s) (1 + w) m,  w lost in winding: a kit holds its m grams, and no joins are bought
+ *     wound off:    sum p x >= N (1 + s) (1 + w) m,  w lost in winding: a kit holds its m grams, and no joins are
+ * bought
  *
  * Balls from home are charged at their value. The cost of a kit is the cost of the batch / N, rounded up. The cost of
  * the batch grows with N, also for bought yarn, since a basket for N + 1 kits is enough for N. So if the batch of

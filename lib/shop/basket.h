@@ -47,10 +47,10 @@ struct hk_basket_problem {
 
 enum hk_basket_answer {
     HK_BASKET_FOUND,
-    HK_BASKET_SHORT,  /* some roles cannot be filled: `lacks` lists all of them */
-    HK_BASKET_RANGE,  /* an amount that is not a number, out of range, or too large for exact arithmetic */
+    HK_BASKET_SHORT,     /* some roles cannot be filled: `lacks` lists all of them */
+    HK_BASKET_RANGE,     /* an amount that is not a number, out of range, or too large for exact arithmetic */
     HK_BASKET_CANCELLED, /* by the watch */
-    HK_BASKET_FAILED, /* GLPK failed, or memory ran out */
+    HK_BASKET_FAILED,    /* GLPK failed, or memory ran out */
 };
 
 /* A role that its offers cannot fill. */

@@ -6,12 +6,11 @@
  *
  *     minimise  sum G + sum postage (used - free) - sum less
  *     x <= packs_most used           for each offer by itself: one large number for all of a shop bounds far less
- *     sum cover x >= enough | chosen cover: a pack's part of the need, never above 1, for more than all is no more than all
- *     sum used >= 1 | chosen,  sum price x >= price_least | chosen        follow from the rest, but not from its fractions
- *     G >= free_from free            prices above free_from count as free_from, for the same reason
- *     G >= off_from off
- *     part <= G millionths / 10^6 + 1/2 off,  part <= part_most off       half up, exactly, as part is whole
- *     less <= off_minor off + part,  less <= G                            what is maximised needs no lower bound
+ *     sum cover x >= enough | chosen cover: a pack's part of the need, never above 1, for more than all is no more than
+ * all sum used >= 1 | chosen,  sum price x >= price_least | chosen        follow from the rest, but not from its
+ * fractions G >= free_from free            prices above free_from count as free_from, for the same reason G >= off_from
+ * off part <= G millionths / 10^6 + 1/2 off,  part <= part_most off       half up, exactly, as part is whole less <=
+ * off_minor off + part,  less <= G                            what is maximised needs no lower bound
  *
  * GLPK satisfies a row only within its tolerance, which HK_NEED_SHORT exceeds. If it wrongly treats a threshold above
  * 10^7 as met, the bound is too low by that discount, and basket_solve.c reports the gap.

@@ -75,8 +75,9 @@ struct walk {
     unsigned choices; /* bits of the conventions that the rows depend on */
     struct {
         enum { IDLE_UNKNOWN, IDLE_NOT, IDLE } state;
-        int64_t base, width, each; /* stitches: the least below row 1, those it then leaves, those of each further run */
-    } idle;       /* IDLE: the repeat of row 1 uses no stitches and adds some, so the width decides the number of runs */
+        int64_t base, width,
+            each; /* stitches: the least below row 1, those it then leaves, those of each further run */
+    } idle; /* IDLE: the repeat of row 1 uses no stitches and adds some, so the width decides the number of runs */
 };
 
 static bool spend(const struct hk_work *work, int64_t cost)
@@ -513,8 +514,8 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
                 break;
         }
     }
-    bool plain =
-        !walk->follow || hk_edge_count(hk_follow_edge_now(walk->follow), false) == below; /* no chain spaces on the edge */
+    bool plain = !walk->follow ||
+                 hk_edge_count(hk_follow_edge_now(walk->follow), false) == below; /* no chain spaces on the edge */
     if (plain && !hk_fabric_row(walk->work->fabric, r)->repeats && error->trouble.remain > 0 &&
         error->trouble.remain < below)
         error->fits_row[0] = below - error->trouble.remain; /* at any distance */

@@ -38,14 +38,14 @@ struct hk_work {
     const struct hk_fabric *fabric;
     const struct hk_catalogue *catalogue;
     enum hk_start start;
-    int64_t stitches;       /* as stated in the cell, or HK_NOT_STATED */
-    int64_t below;          /* HK_START_CONTINUE: the stitches that the line before left */
+    int64_t stitches;               /* as stated in the cell, or HK_NOT_STATED */
+    int64_t below;                  /* HK_START_CONTINUE: the stitches that the line before left */
     const struct hk_follow *before; /* the edge of the line before; NULL: only the number is known */
     int64_t rows;
-    int64_t end_stitches;   /* the stitches at the end of a taper, or HK_NOT_STATED */
-    int64_t taper_rows;     /* the rows of the whole taper, if it is not worked to its end; 0: rows */
-    struct hk_shaping shaping; /* the shaping to end_stitches; by 0: an even taper */
-    struct hk_kinds made;   /* stitches worked before the first row, without the foundation */
+    int64_t end_stitches;       /* the stitches at the end of a taper, or HK_NOT_STATED */
+    int64_t taper_rows;         /* the rows of the whole taper, if it is not worked to its end; 0: rows */
+    struct hk_shaping shaping;  /* the shaping to end_stitches; by 0: an even taper */
+    struct hk_kinds made;       /* stitches worked before the first row, without the foundation */
     const int64_t *stripe_rows; /* rows of each stripe, at least 1 */
     size_t stripe_count;    /* at least 1 */
     size_t foundation_stitch;   /* catalogue index of a chain or a cast-on stitch */
@@ -59,10 +59,10 @@ struct hk_work {
 #define HK_EFFORT_MOST ((int64_t)100000000)
 
 struct hk_stripe_count {
-    struct hk_kinds kinds;     /* of all its rows; the first stripe includes the foundation */
+    struct hk_kinds kinds; /* of all its rows; the first stripe includes the foundation */
     double cut_m;
-    int64_t joined;            /* the number of changes to this stripe from another within the part */
-    struct hk_kinds *longest;  /* the Pareto-maximal rows, of which the longest is one; without the foundation */
+    int64_t joined;           /* the number of changes to this stripe from another within the part */
+    struct hk_kinds *longest; /* the Pareto-maximal rows, of which the longest is one; without the foundation */
     size_t longest_count;
 };
 
@@ -71,9 +71,9 @@ struct hk_counted {
     size_t last_stripe;              /* the stripe the part ends with */
     int64_t foundation; /* the least number of chains or cast-on stitches below row 1 that gives the stated width */
     int64_t leaves;     /* the stitches that the last row leaves; a taper: end_stitches */
-    struct hk_row_run *runs;         /* a run with a step other than 0 has at least three rows; tapers rounded half up */
-    size_t run_count;                /* at most HK_RUNS_MOST; at the limit the last run may end before the last row */
-    struct hk_follow *follow;        /* the edge that the part leaves, for a line that continues; owner: the caller */
+    struct hk_row_run *runs;  /* a run with a step other than 0 has at least three rows; tapers rounded half up */
+    size_t run_count;         /* at most HK_RUNS_MOST; at the limit the last run may end before the last row */
+    struct hk_follow *follow; /* the edge that the part leaves, for a line that continues; owner: the caller */
     unsigned other; /* bits of enum hk_convention with an unusual reading, needed to agree with stated counts */
 };
 
@@ -82,8 +82,8 @@ struct hk_counted {
 
 enum hk_counting {
     HK_COUNTING_DONE,
-    HK_COUNTING_NO_WIDTH, /* a width that does not fit: see hk_count_error */
-    HK_COUNTING_TROUBLE,  /* a row that cannot be worked on the stitches below: see hk_count_error.trouble */
+    HK_COUNTING_NO_WIDTH,   /* a width that does not fit: see hk_count_error */
+    HK_COUNTING_TROUBLE,    /* a row that cannot be worked on the stitches below: see hk_count_error.trouble */
     HK_COUNTING_MISCOUNTED, /* a row states another count than the computed one */
     HK_COUNTING_ENDLESS, /* a repeat without an end: it uses no stitches, or in row 1 never reaches the stated width */
     HK_COUNTING_DIFFERS, /* the stated stitches differ from the computed ones */
@@ -99,14 +99,14 @@ enum hk_counting {
 /* Where the counting stopped. */
 struct hk_count_error {
     int64_t row;          /* from 1; of the part */
-    int64_t below;        /* the stitches below the row (a ring: 0); in row 1 with a stated width, the stated stitches */
-    int64_t needs; /* the nearest number of stitches above `below`, else below it, on which the row can be worked; 0:
-                    * it needs none; or HK_NOT_STATED */
-    int64_t counted;      /* HK_COUNTING_DIFFERS: the stitches that the first row leaves; on an edge the stitches
-                           * that it needs, if any; also set by HK_COUNTING_MISCOUNTED */
+    int64_t below;   /* the stitches below the row (a ring: 0); in row 1 with a stated width, the stated stitches */
+    int64_t needs;   /* the nearest number of stitches above `below`, else below it, on which the row can be worked; 0:
+                      * it needs none; or HK_NOT_STATED */
+    int64_t counted; /* HK_COUNTING_DIFFERS: the stitches that the first row leaves; on an edge the stitches
+                      * that it needs, if any; also set by HK_COUNTING_MISCOUNTED */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
     int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */
-    int64_t gain; /* the stitches that each cycle adds at any width; 0 if none or if it varies */
+    int64_t gain;         /* the stitches that each cycle adds at any width; 0 if none or if it varies */
     const struct hk_row *row_of;
     const struct hk_stated *stated; /* HK_COUNTING_MISCOUNTED; `below` is the stated count in this size */
     struct hk_trouble trouble;

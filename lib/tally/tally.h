@@ -12,8 +12,8 @@ struct hk_progress_work {
     struct hk_worked *worked; /* for each line with finished rows, its first rows or all; times: copies */
     size_t *lines;            /* ascending */
     size_t count, worked_capacity, line_capacity;
-    int64_t rows_left;        /* stated rows not yet assigned to lines */
-    bool weighed, timed;      /* its mass, its time is used: no later row includes the same work */
+    int64_t rows_left;   /* stated rows not yet assigned to lines */
+    bool weighed, timed; /* its mass, its time is used: no later row includes the same work */
 };
 
 struct hk_tally {
@@ -24,7 +24,7 @@ struct hk_tally {
     struct hk_progress_work *progress; /* project->progress_count */
     struct hk_stitch_total *totals;
     size_t total_count;
-    struct hk_tally **learned;  /* the tallies of project->learned; owned */
+    struct hk_tally **learned; /* the tallies of project->learned; owned */
 };
 
 /*

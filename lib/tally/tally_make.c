@@ -41,10 +41,10 @@ struct counter {
     struct hk_left *left; /* [line], of the current size */
     struct hk_ledger *ledger;
     struct hk_standing *standing; /* [line * sizes + size] */
-    struct hk_follow **edges; /* [line], the edge it left in the current size; owned */
+    struct hk_follow **edges;     /* [line], the edge it left in the current size; owned */
     int64_t *held;     /* [role], see struct joining; zeros between lines */
     struct failure **failures; /* [line * sizes + size]; NULL: none */
-    unsigned *others; /* [line]: conventions whose unusual reading has been reported */
+    unsigned *others;          /* [line]: conventions whose unusual reading has been reported */
 };
 
 /* ---- Stripes into uses --------------------------------------------------------------------------------------- */
@@ -115,7 +115,7 @@ static double strand_new(const struct hk_strand *strand, const struct hk_combina
 /* The ends of a part: at its start, for each strand of the first stripe, and at each colour change. */
 struct joining {
     bool stated, carry;
-    int64_t *held; /* [role], if carried: the maximum of its strands in the stripes before */
+    int64_t *held;                       /* [role], if carried: the maximum of its strands in the stripes before */
     double ends;                         /* of each strand, if stated */
     const struct hk_combination *before; /* the combination at the end of the line before; NULL: none */
 };
