@@ -781,6 +781,46 @@ static void tools_that_no_swatch_has_are_called_by_their_craft(void **state)
                       "stand in; weigh a swatch worked with that, if much of the yarn goes there\n");
 }
 
+/* Of five tools four are named, and of four all. */
+static void a_long_list_is_cut_after_four(void **state)
+{
+    static const char *const tools[] = {"", "strip,single crochet,main,6 mm,20,10\n"};
+    static const char *const said[] = {"2.5 mm, 3 mm, 3.5 mm or 5 mm", "2.5 mm, 3 mm, 3.5 mm, 5 mm or 1 more"};
+    for (size_t i = 0; i < 2; i++) {
+        char pieces[400], expected[600];
+        snprintf(pieces, sizeof pieces, "piece,fabric,yarn,tool,stitches,rows\n"
+                 "a,single crochet,main,2.5 mm,20,10\nb,single crochet,main,3 mm,20,10\nc,single crochet,main,3.5 mm,20,10\n"
+                 "d,single crochet,main,5 mm,20,10\n%s", tools[i]);
+        snprintf(expected, sizeof expected, LABEL "pieces.csv:2:1: note: no swatch with the %s hook: the 4 mm one and the "
+                 "loop rule stand in; weigh a swatch worked with that, if much of the yarn goes there\n", said[i]);
+        struct fitted f = fit_folder(*state, (struct folder){
+            .swatches = PLAIN "plain,main,4 mm,single crochet,80,40,,60 g,1 g,,2\n", .pieces = pieces});
+        assert_fitted(&f, expected);
+    }
+}
+
+/* 400 sc take 17.6 m: a tape's step of 1.75 m is a tenth of 17.5 m, and of a centimetre less it is more. */
+static void a_tape_s_step_above_a_tenth_of_the_length_is_warned_about(void **state)
+{
+    (void)state;
+    for (int coarse = 0; coarse < 2; coarse++) {
+        struct handmade h;
+        struct hk_diags diags = {0};
+        bool warned = false;
+        handmade_start(&h, 1, 1);
+        size_t main = handmade_yarn(&h, "main", -1);
+        handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 1000, 20, 0, 0});
+        size_t i = handmade_swatch(&h, "square", 5, 0, 0.001, (struct handmade_use){main, SC, 400, 20, 0, 0});
+        h.swatches[i].tape_step_m = 1.75;
+        h.swatches[i].unravelled_m = coarse ? 17.49 : 17.5;
+        hk_fit_free(hk_fit_make(&h.tally, &diags));
+        for (size_t k = 0; k < diags.count; k++)
+            warned |= diags.findings[k].code == HK_CODE_SCALE_COARSE;
+        assert_int_equal(warned, coarse);
+        hk_diags_free(&diags);
+    }
+}
+
 /* Whether the warning is given for a lone swatch of that weight, and by how many deviations it is off. */
 static bool is_outlier(double mass_g, double *deviations)
 {
@@ -879,6 +919,8 @@ int main(void)
         cmocka_unit_test(weighing_far_from_the_rest_is_warned_about),
         cmocka_unit_test(what_no_swatch_has_is_reported_once),
         cmocka_unit_test(tools_that_no_swatch_has_are_called_by_their_craft),
+        cmocka_unit_test(a_long_list_is_cut_after_four),
+        cmocka_unit_test(a_tape_s_step_above_a_tenth_of_the_length_is_warned_about),
         cmocka_unit_test(an_outlier_is_more_than_three_deviations_off),
         cmocka_unit_test(two_weighings_are_enough_to_scatter),
     };

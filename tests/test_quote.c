@@ -7,6 +7,7 @@
 
 #include "handmade.h"
 #include "base/money.h"
+#include "input/table.h"
 
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_rng.h>
@@ -637,14 +638,20 @@ static void yarn_from_home_that_is_stated_to_be_worth_nothing_is_not_named(void 
     given->stock = 1;
     given->value_minor = 0;
     c.h.offers[0].lot = given->lot;
+    const struct memory_file files[] = {{"offers.csv", "value\n?\nx\n0\n", 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_table *table = hk_table_read(&source, "offers.csv", (struct hk_table_options){0}, &diags);
+    assert_non_null(table);
+    for (size_t i = 0; i < 3; i++)
+        c.h.offers[i].cell = hk_table_at(table, i, 0);
     struct answer a = ask_all(&c, hk_quote_defaults(HK_QUESTION_COMMISSION), &diags);
     assert_non_null(a.quote);
     assert_int_equal(a.quote->sizes[0].yarn_bought_minor, 0);
-    assert_findings(&diags,
-                    "-:0:0: warning: the balls at home of 50 g main, for main, are charged at nothing: main has no "
-                    "price in yarns.csv; state its price there, or in the column value what one of these balls is "
-                    "worth, 0 for nothing\n");
+    assert_findings(&diags, "offers.csv:2:1: warning: the balls at home of 50 g main, for main, are charged at nothing: "
+                            "main has no price in yarns.csv; state its price there, or in the column value what one of "
+                            "these balls is worth, 0 for nothing\n");
     done(a);
+    hk_table_free(table);
 }
 
 /* A third of 100 g, in four digits as every put-up is shown. */

@@ -442,6 +442,10 @@ static void not_enough_says_how_much_is_missing(void **state)
     a->stock = 3;
     b->stock = 1;
     plan_fails(&h, "-:0:0: error: all that is on offer for main together is 114 g short; 3 balls of 50 g more would do\n");
+    b->stock = 3; /* 312.93 - 6 * 49.63 g */
+    h.project.lots_may_mix = true;
+    plan_fails(&h, "-:0:0: error: all that is on offer for main together is 15.1 g short; 1 ball of 50 g more would do\n");
+    h.project.lots_may_mix = false;
     b->stock = 4;
     a->lot = "A";
     b->lot = "B";
