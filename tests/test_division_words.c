@@ -736,6 +736,24 @@ static void nothing_above(void **state)
                   "", cases);
 }
 
+/* A count behind stitches that are picked up beside held ones is the sum of both, and the sentence between them is no
+ * row. */
+static void held_stitches_are_joined_to_a_round(void **state)
+{
+    static const struct worded cases[] = {
+        {"Place 10 held sts on needles. Pick up and knit 2 sts at underarm. Join to work in the round. 12 sts\nRnd 1: "
+         "K. 12 sts",
+         "7 Rnd 1: 12= 12= 12=\n", ""},
+        {"Place 10 held sts on needles. Pick up and knit 2 sts at underarm. Pm and join in the round.\nRnd 1: K. 12 "
+         "sts",
+         "7 Rnd 1: 12= 12= 12=\n", ""},
+    };
+    assert_worded(
+        "# Yoke\nWith MC and 5 mm needles, cast on 40 sts. Join to work in the round.\nRnd 1: K.\n"
+        "Rnd 2: K10, place next 10 sts on hold for sleeve, cast on 2 sts for underarm, k20. 32 sts\n# Sleeve\n",
+        "3 Rnd 1: 40 40 40\n4 Rnd 2: 32= 32= 32=\n", cases);
+}
+
 /* Two double crochet, the first a chain, and eight single crochet. */
 static void kinds_and_counts_of_what_is_picked_up(void **state)
 {
@@ -765,12 +783,19 @@ static void kinds_and_counts_of_what_is_picked_up(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(places_of_other_work),    cmocka_unit_test(two_pieces),
-        cmocka_unit_test(two_pieces_that_differ),  cmocka_unit_test(row_ends_and_single_places),
-        cmocka_unit_test(parts_side_by_side),      cmocka_unit_test(copies_of_a_motif),
-        cmocka_unit_test(first_words_of_headings), cmocka_unit_test(first_words_of_two_headings),
-        cmocka_unit_test(the_longest_heading),     cmocka_unit_test(headings_in_another_order),
-        cmocka_unit_test(nothing_above),           cmocka_unit_test(kinds_and_counts_of_what_is_picked_up),
+        cmocka_unit_test(places_of_other_work),
+        cmocka_unit_test(two_pieces),
+        cmocka_unit_test(two_pieces_that_differ),
+        cmocka_unit_test(row_ends_and_single_places),
+        cmocka_unit_test(parts_side_by_side),
+        cmocka_unit_test(copies_of_a_motif),
+        cmocka_unit_test(first_words_of_headings),
+        cmocka_unit_test(first_words_of_two_headings),
+        cmocka_unit_test(the_longest_heading),
+        cmocka_unit_test(headings_in_another_order),
+        cmocka_unit_test(nothing_above),
+        cmocka_unit_test(held_stitches_are_joined_to_a_round),
+        cmocka_unit_test(kinds_and_counts_of_what_is_picked_up),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

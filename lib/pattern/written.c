@@ -1261,6 +1261,24 @@ static bool lone_count(struct builder *b, const char *text)
     return !same;
 }
 
+/* Reads "Join to work in the round." directly after a beginning. Returns false for other sentences. */
+static bool round_take(struct builder *b, const char *sentence)
+{
+    static const char *const joins[] = {"join", "pm and join", "place marker and join", "place a marker and join",
+                                        NULL};
+    static const char *const works[] = {"to work in", "for working in",      "in",
+                                        "to knit in", "to begin working in", NULL};
+    static const char *const rounds[] = {"the round", "the rnd", "round", "rnds", "rounds", NULL};
+    struct hk_written *w = b->written;
+    struct hk_entry *last = w->entry_count > 0 ? &w->entries[w->entry_count - 1] : NULL;
+    const char *c = hk_word_of(sentence, joins);
+    c = c ? hk_word_of(hk_blanks_skipped(c), works) : NULL;
+    if (!c || !hk_word_of(hk_blanks_skipped(c), rounds) || !last || last->kind != HK_ENTRY_BEGIN)
+        return false;
+    last->begin.joined = true;
+    return true;
+}
+
 /* Reads one sentence at the start of the text. Returns its length. */
 static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
 {
@@ -1281,7 +1299,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
     size_t coloured = colours_take(b, text);
     if (coloured > 0)
         return coloured;
-    if (aside_take(b, &sentence))
+    if (aside_take(b, &sentence) || (b->begun && !silent && round_take(b, sentence.text)))
         return length;
     /* The beginning of work may end with a colon, or in the middle of the sentence. */
     if (hk_setting_read(rest.text, &b->setting_words, &setting, b->arena) &&
