@@ -626,14 +626,14 @@ static void a_label_and_its_diameter_may_stand_together(void **state)
 static void diameters_that_cannot_be_are_errors(void **state)
 {
     assert_no_tools(*state, "tool,notes\n5 g,a\n0 mm,a\n-5 mm,a\n5 m,a\n1e30 mm,a\n5 mmm,a\n", 6,
-                   "swatches.csv:2:3: error: g measures a mass, and a length is needed here; write it like 18.5 cm or "
-                   "7 1/4 in\n"
-                   "swatches.csv:3:1: error: 0 mm is not possible here; write a length above zero\n"
-                   "swatches.csv:4:1: error: -5 mm is below zero; write a length above zero\n"
-                   "swatches.csv:5:1: error: 5 m is no diameter of a hook or needle; write it like 5 mm\n"
-                   "swatches.csv:6:1: error: 1e30 mm is how a spreadsheet shortens a long number; digits may be lost; "
-                   "format the column as text and type the number with all its digits\n"
-                   "swatches.csv:7:3: error: \"mmm\" is not a known unit; did you mean mm?\n");
+                    "swatches.csv:2:3: error: g measures a mass, and a length is needed here; write it like 18.5 cm or "
+                    "7 1/4 in\n"
+                    "swatches.csv:3:1: error: 0 mm is not possible here; write a length above zero\n"
+                    "swatches.csv:4:1: error: -5 mm is below zero; write a length above zero\n"
+                    "swatches.csv:5:1: error: 5 m is not a diameter of a hook or needle; write it like 5 mm\n"
+                    "swatches.csv:6:1: error: 1e30 mm is how a spreadsheet shortens a long number; digits may be lost; "
+                    "format the column as text and type the number with all its digits\n"
+                    "swatches.csv:7:3: error: \"mmm\" is not a known unit; did you mean mm?\n");
 }
 
 /* ---- Fibres ------------------------------------------------------------------------------------------------------ */
@@ -834,7 +834,7 @@ static void a_missing_table_is_an_error(void **state)
     }
 }
 
-static void a_source_with_nothing_in_it_tells_of_every_table(void **state)
+static void a_source_with_nothing_in_it_reports_every_table(void **state)
 {
     (void)state;
     const struct memory_file nothing[] = {{NULL, NULL, 0}};
@@ -978,7 +978,7 @@ int main(void)
         cmocka_unit_test(spreads_are_found_by_name),
         cmocka_unit_test(sound_tables_are_read),
         cmocka_unit_test(a_missing_table_is_an_error),
-        cmocka_unit_test(a_source_with_nothing_in_it_tells_of_every_table),
+        cmocka_unit_test(a_source_with_nothing_in_it_reports_every_table),
         cmocka_unit_test(mistakes_in_stitches_are_all_reported),
         cmocka_unit_test(a_word_has_one_meaning_in_each_terms),
         cmocka_unit_test(a_fabric_without_a_source_is_reported),

@@ -313,7 +313,7 @@ static void orders_are_as_asked_for(void **state)
 }
 
 /* A ball of a gram and a metre is less than a join of twice the tail takes. */
-static void a_ball_that_a_join_eats_up_differs_and_costs_nothing(void **state)
+static void a_ball_used_up_by_a_join_differs_and_costs_nothing(void **state)
 {
     struct folder folder = plain_folder;
     folder.project = "field,value\ntitle,Plain\nsizes,one\ncurrency,EUR\ntail,1 m\njoin,anywhere\n";
@@ -347,7 +347,7 @@ static void yarns_alike_stay_as_listed(void **state)
 }
 
 /* Three balls of 4 * 10^12 are more than 10^13 in the major unit; of two held together, each is below, and both are above. */
-static void a_yarn_too_dear_to_reckon_is_an_error(void **state)
+static void a_yarn_too_expensive_to_compute_is_an_error(void **state)
 {
     static const char *const lists[] = {"yarn,put_up,length,price\nGold,8 g,16 m,4000000000000\n",
                                         "yarn,put_up,length,price\nGold,50 g,200 m,6000000000000\nLead,50 g,200 m,6000000000000\n"};
@@ -394,7 +394,7 @@ static void a_role_that_a_size_does_without_is_not_compared(void **state)
 }
 
 /* 34 tools with 30 numbers of strands are 1,020 pairs, and 33 are 990. */
-static void more_ways_to_work_a_role_than_can_be_reckoned_with_are_reported(void **state)
+static void more_ways_to_work_a_role_than_can_be_computed_are_reported(void **state)
 {
     static char pieces[1 << 14];
     struct folder folder = plain_folder;
@@ -674,9 +674,9 @@ int main(void)
         cmocka_unit_test(two_strands_of_one_yarn_are_bought_as_shop_buys_them),
         cmocka_unit_test(a_yarn_in_several_rows_is_not_held_together_with_itself_as_with_another),
         cmocka_unit_test(orders_are_as_asked_for),
-        cmocka_unit_test(a_ball_that_a_join_eats_up_differs_and_costs_nothing),
+        cmocka_unit_test(a_ball_used_up_by_a_join_differs_and_costs_nothing),
         cmocka_unit_test(what_cannot_be_compared_is_reported),
-        cmocka_unit_test(more_ways_to_work_a_role_than_can_be_reckoned_with_are_reported),
+        cmocka_unit_test(more_ways_to_work_a_role_than_can_be_computed_are_reported),
         cmocka_unit_test(every_mistake_of_a_catalogue_is_reported),
         cmocka_unit_test(a_yarn_costs_what_its_cheapest_offer_asks),
         cmocka_unit_test(no_tool_is_named_where_none_keeps_the_gauge),
@@ -684,7 +684,7 @@ int main(void)
         cmocka_unit_test(a_catalogue_may_come_from_a_spreadsheet_of_decimal_commas),
         cmocka_unit_test(four_hundred_random_yarns_agree_with_the_script),
         cmocka_unit_test(yarns_alike_stay_as_listed),
-        cmocka_unit_test(a_yarn_too_dear_to_reckon_is_an_error),
+        cmocka_unit_test(a_yarn_too_expensive_to_compute_is_an_error),
         cmocka_unit_test(a_role_that_a_size_does_without_is_not_compared),
         cmocka_unit_test(allowances_three_percent_apart_are_damp),
     };

@@ -262,13 +262,13 @@ static void a_yarn_of_the_project_is_known_by_name_or_role(void **state)
         assert_close(result.balls[0], 5.5, 1e-14, 0);
         hk_convert_free(&result);
     }
-    assert_refused(
-        WORDS("275 g", "Brinewol"), &project, &peirce,
-        "words:2:1: error: \"Brinewol\" is no amount, category or yarn of this design; did you mean \"Brinewool\"?\n");
+    assert_refused(WORDS("275 g", "Brinewol"), &project, &peirce,
+                   "words:2:1: error: \"Brinewol\" is not an amount, a category or a yarn of this design; did you mean "
+                   "\"Brinewool\"?\n");
 }
 
 /* Of a category whose wraps are known at one end only, that end; at none: nothing can be told of it. */
-static void a_category_without_wraps_says_nothing_of_the_yarn(void **state)
+static void a_category_without_wraps_does_not_describe_the_yarn(void **state)
 {
     (void)state;
     static struct hk_category categories[] = {
@@ -299,8 +299,9 @@ static void a_second_yarn_or_length_is_refused_whatever_says_it(void **state)
     assert_refused(WORDS("500 m", "600 m"), NULL, &peirce,
                    "words:2:1: error: \"600 m\" is a second length; "
                    "convert one amount at a time, or write a label with =: 50 g = 120 m\n");
-    assert_refused(WORDS("0.0001 g = 100000000 km"), NULL, &peirce,
-                   "words:1:1: error: \"0.0001 g = 100000000 km\" is no possible yarn; write it like 50 g = 120 m\n");
+    assert_refused(
+        WORDS("0.0001 g = 100000000 km"), NULL, &peirce,
+        "words:1:1: error: \"0.0001 g = 100000000 km\" is not a possible yarn; write it like 50 g = 120 m\n");
     assert_refused(WORDS("Nm 0"), NULL, &peirce,
                    "words:1:4: error: 0 is not possible here; write a plain number above zero\n");
 }
@@ -308,8 +309,9 @@ static void a_second_yarn_or_length_is_refused_whatever_says_it(void **state)
 static void what_is_reported_only_in_part_is_reported(void **state)
 {
     (void)state;
-    static const char nothing[] = "is no amount, category or yarn of this design; write an amount like 275 g or 500 m, and a yarn "
-                                  "like 50 g = 120 m, 400 tex, 12 wpi or category 4";
+    static const char nothing[] =
+        "is not an amount, a category or a yarn of this design; write an amount like 275 g or 500 m, and a yarn "
+        "like 50 g = 120 m, 400 tex, 12 wpi or category 4";
     static const struct {
         const char *word, *column, *message;
     } wrong[] = {
@@ -317,7 +319,8 @@ static void what_is_reported_only_in_part_is_reported(void **state)
         {"50 g =", "7", "a mass is missing; write it like 50 g or 1.75 oz"},
         {"50 g = x m", "8", "\"x m\" is not a mass; write it like 50 g or 1.75 oz"},
         {"0 g = 120 m", "1", "0 g is not possible here; write a mass above zero"},
-        {"Nm 0/2", "4", "0/2 is a date that a spreadsheet made of what was typed; format the column as text and type it again"},
+        {"Nm 0/2", "4",
+         "0/2 is a date that a spreadsheet made of what was typed; format the column as text and type it again"},
         {"Nm x", "1", NULL},
         {"Nm -2", "1", NULL},
         {"tex 400", "1", NULL},
@@ -332,7 +335,7 @@ static void what_is_reported_only_in_part_is_reported(void **state)
         {"diameter 0 mm", "10", "0 mm is not possible here; write a length above zero"},
         {"diameter 2 g", "12", "g measures a mass, and a length is needed here; write it like 18.5 cm or 7 1/4 in"},
         {"0 g", "1", "0 g is not possible here; write a mass above zero"},
-        {"5 %", "1", "\"5 %\" is no amount of yarn; write a mass or a length, such as 275 g or 500 m"},
+        {"5 %", "1", "\"5 %\" is not an amount of yarn; write a mass or a length, such as 275 g or 500 m"},
         {"275 g 5", "7", "5 has no unit; write 5 g or 5 oz"},
         {"275 [g]", "5", "\"[g]\" is not a known unit; write it like 50 g or 1.75 oz"},
         {"10^3 g", "3", "\"^\" is not a known unit; write it like 50 g or 1.75 oz"},
@@ -347,7 +350,7 @@ static void what_is_reported_only_in_part_is_reported(void **state)
     }
 }
 
-static void mistakes_are_all_said_with_the_words_number(void **state)
+static void mistakes_are_all_reported_with_the_number_of_the_word(void **state)
 {
     (void)state;
     assert_refused(WORDS("275 gramms", "50 g = 120"), NULL, &peirce,
@@ -362,7 +365,7 @@ static void mistakes_are_all_said_with_the_words_number(void **state)
                    "words:2:1: error: \"12 wpi\" is a second yarn; describe one yarn at a time\n");
     assert_refused(WORDS("275 g", "500 m", "400 tex"), NULL, &peirce,
                    "words:0:0: error: a mass, a length and a yarn are given; "
-                   "leave one out, and it is worked out from the others\n");
+                   "leave one out to compute it from the others\n");
     assert_refused(
         WORDS("50 g = 2 oz"), NULL, &peirce,
         "words:1:1: error: \"50 g = 2 oz\" is two masses; a label gives a mass and a length: 50 g = 120 m\n");
@@ -370,11 +373,12 @@ static void mistakes_are_all_said_with_the_words_number(void **state)
                    "words:1:1: error: 0 tex is not possible here; write a yarn number above zero\n");
     assert_refused(
         WORDS("20 min"), NULL, &peirce,
-        "words:1:1: error: \"20 min\" is no amount of yarn; write a mass or a length, such as 275 g or 500 m\n");
-    assert_refused(WORDS("wool"), NULL, &peirce,
-                   "words:1:1: error: \"wool\" is no amount, category or yarn of this design; write an amount like 275 "
-                   "g or 500 m, "
-                   "and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4\n");
+        "words:1:1: error: \"20 min\" is not an amount of yarn; write a mass or a length, such as 275 g or 500 m\n");
+    assert_refused(
+        WORDS("wool"), NULL, &peirce,
+        "words:1:1: error: \"wool\" is not an amount, a category or a yarn of this design; write an amount like 275 "
+        "g or 500 m, "
+        "and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4\n");
     assert_refused((const char *const[]){NULL}, NULL, &peirce,
                    "words:0:0: error: there is nothing to convert; "
                    "write an amount like 275 g, a yarn like 50 g = 120 m, or both\n");
@@ -539,10 +543,10 @@ int main(void)
         cmocka_unit_test(a_name_of_several_categories_asks_which),
         cmocka_unit_test(a_yarn_of_the_project_is_known_by_name_or_role),
         cmocka_unit_test(what_is_reported_only_in_part_is_reported),
-        cmocka_unit_test(mistakes_are_all_said_with_the_words_number),
+        cmocka_unit_test(mistakes_are_all_reported_with_the_number_of_the_word),
         cmocka_unit_test(garbage_is_answered),
         cmocka_unit_test(gnu_units_agrees),
-        cmocka_unit_test(a_category_without_wraps_says_nothing_of_the_yarn),
+        cmocka_unit_test(a_category_without_wraps_does_not_describe_the_yarn),
         cmocka_unit_test(a_second_yarn_or_length_is_refused_whatever_says_it),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);

@@ -149,7 +149,7 @@ static void the_nearest_kind_is_named_where_one_is_near(void **state)
                      "tax, kit, fixed or postage\n");
 }
 
-static void mistakes_are_told_with_what_would_do(void **state)
+static void mistakes_are_reported_with_hints(void **state)
 {
     assert_costs_bad(
         *state,
@@ -242,7 +242,7 @@ static void every_mistake_in_costs_is_reported(void **state)
         "costs.csv:4:17: error: a quantity of 2000000; write at most a million\n"
         "costs.csv:5:17: error: 2 values for 3 sizes; write one value for all sizes, or one for each with "
         "0 or - where a size does without\n"
-        "costs.csv:7:17: error: \"widht\" is no number and no name in grade.csv; did you mean \"width\"?\n"
+        "costs.csv:7:17: error: \"widht\" is neither a number nor a name in grade.csv; did you mean \"width\"?\n"
         "costs.csv:8:19: error: g measures a mass, and a plain number is needed here; write it like 12.5\n"
         "costs.csv:10:16: error: m measures a length, and a time is needed here; write it like 25 min or "
         "1 h 10 min\n"
@@ -285,7 +285,7 @@ int main(void)
         cmocka_unit_test(a_bare_number_that_may_be_percent_or_money_is_asked_about),
         cmocka_unit_test(quantities_of_the_grading_sheet_have_a_bound_too),
         cmocka_unit_test(the_nearest_kind_is_named_where_one_is_near),
-        cmocka_unit_test(mistakes_are_told_with_what_would_do),
+        cmocka_unit_test(mistakes_are_reported_with_hints),
         cmocka_unit_test(one_rate_for_the_work_and_one_tax),
         cmocka_unit_test(every_mistake_in_costs_is_reported),
     };

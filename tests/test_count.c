@@ -292,7 +292,7 @@ static void a_failed_count_leaves_its_output_alone(void **state)
     assert_int_equal(apart, 77);
 }
 
-static void a_part_of_no_rows_comes_to_nothing(void **state)
+static void a_part_of_no_rows_has_no_stitches(void **state)
 {
     struct bench *b = *state;
     fabric(b, "*k 1*");
@@ -930,7 +930,7 @@ static void a_row_that_no_foundation_bears_is_named(void **state)
 }
 
 /* fsc 2 at a time over 4: widths of 4, 6, 8. */
-static void a_row_that_stands_on_nothing_has_the_widths_of_its_repeat(void **state)
+static void a_row_on_no_stitches_has_the_widths_of_its_repeat(void **state)
 {
     struct bench *b = *state;
     int64_t width, apart;
@@ -1290,7 +1290,7 @@ int main(void)
         cmocka_unit_test(a_ring_has_no_stitches_to_work_into),
         cmocka_unit_test(continuing_stands_on_what_the_line_before_left),
         cmocka_unit_test(a_failed_count_leaves_its_output_alone),
-        cmocka_unit_test(a_part_of_no_rows_comes_to_nothing),
+        cmocka_unit_test(a_part_of_no_rows_has_no_stitches),
         cmocka_unit_test(repeats_that_nothing_ends_are_refused),
         cmocka_unit_test(a_repeat_may_run_no_times),
         cmocka_unit_test(moss_stitch_keeps_its_width),
@@ -1323,7 +1323,7 @@ int main(void)
         cmocka_unit_test(effort_that_ends_within_a_part_stops_it),
         cmocka_unit_test(a_foundation_may_be_much_longer_than_the_row),
         cmocka_unit_test(a_row_that_no_foundation_bears_is_named),
-        cmocka_unit_test(a_row_that_stands_on_nothing_has_the_widths_of_its_repeat),
+        cmocka_unit_test(a_row_on_no_stitches_has_the_widths_of_its_repeat),
         cmocka_unit_test(what_has_no_room_is_refused),
         cmocka_unit_test(a_ring_has_one_width),
         cmocka_unit_test(a_stated_count_decides_what_custom_leaves_open),

@@ -167,7 +167,7 @@ static void sums_agree_with_drawing_every_garment(void **state)
     done(made);
 }
 
-/* The join is reckoned as in the garment where it costs most: rows of 30 stitches in M, of 20 in S. */
+/* The join is computed as in the garment where it costs most: rows of 30 stitches in M, of 20 in S. */
 static void a_join_costs_what_it_costs_where_it_costs_most(void **state)
 {
     (void)state;
@@ -192,7 +192,7 @@ static void what_swatches_ate_is_shared_among_their_yarns(void **state)
     handmade_swatch(&h, "both", 5, 12, 0.1, (struct handmade_use){both, SC, 200, 20, 2, 0});
     h.project.count_in_swatches = true;
     assert_swatch_use(&h, true, 6, 6);
-    h.swatches[0].mass_g = 0; /* nothing was read of it: not reckoned */
+    h.swatches[0].mass_g = 0; /* nothing was read of it: not included */
     assert_swatch_use(&h, false, 0, 0);
     h.swatches[0].unravelled_m = 20; /* of either strand: 40 m in all */
     assert_swatch_use(&h, false, 10, 10);

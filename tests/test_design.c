@@ -148,7 +148,9 @@ static void a_list_of_another_project_is_refused(void **state)
     struct hk_compare_options options = hk_compare_defaults();
     options.list = list;
     assert_null(hk_compare_make(hk_design_need(other), options, &diags));
-    assert_findings(&diags, "list:0:0: error: the list of yarns was read for another project; read it for the project of the need\n");
+    assert_findings(
+        &diags,
+        "list:0:0: error: the list of yarns was read for a different project; read it for the project of the need\n");
     struct hk_compare *compare = hk_compare_make(hk_design_need(one), options, &diags);
     assert_non_null(compare);
     hk_compare_free(compare);

@@ -47,7 +47,7 @@ static void yokes_divide(void **state)
          "14 Rnd 1: ? ? ?\n"
          "15 Rnds 2-4: ? ? ?\n",
          "pattern.txt:5:221: error: underarms is no stitch in US terms; write it in stitches that hankful "
-         "tables stitches lists, or write [take as 24 sc] behind the row\n"
+         "tables stitches lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:14:20: error: no underarm chain is there to work this into\n"
          "pattern.txt:15:1: error: how many stitches this is worked on is not known; name what it is worked "
          "into, such as each row end of back, or write \"On an edge of 40 sts:\" before it\n"},
@@ -89,7 +89,7 @@ static void yokes_divide(void **state)
          "M)\n"
          "pattern.txt:5:3: note: \"Back\" leaves 10 (9, 10) places unworked: neck\n"
          "pattern.txt:8:89: error: \"Divide\" states 30 sc, and has 30 (31, 30) (size M): 11 + 20 are 31; the rows "
-         "below are worked on what is really there; check the row, or correct the count\n"},
+         "below are worked on the computed stitches; check the row, or correct the count\n"},
         /* Working in skipped sts. */
         {"# Yoke\n"
          "With MC and 5 mm hook, ch 60 (66, 72), join with sl st to form a ring.\n"
@@ -144,14 +144,14 @@ static void yokes_divide(void **state)
          "8 Rnd 2: ? ? ?\n"
          "11 Rnd 1: ? ? ?\n",
          "pattern.txt:4:76: error: using is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"
+         "stitches lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:6:1: error: Transfer is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"
+         "stitches lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:7:52: error: on is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"
+         "stitches lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:10:1: note: the stitches that were held are taken as they are stated\n"
          "pattern.txt:11:70: error: on is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Wrong sum. */
         {"# Yoke\n"
          "With MC and 5 mm hook, ch 60 (66, 72), join with sl st to form a ring.\n"
@@ -162,8 +162,8 @@ static void yokes_divide(void **state)
          "3 Rnd 1: 60= 66= 72=\n"
          "4 Divide: 28!30 30!32 32!34\n",
          "pattern.txt:1:3: note: \"Yoke\" leaves 32 (36, 40) places unworked: sleeve\n"
-         "pattern.txt:4:183: error: \"Divide\" states 30 (32, 34) sc, and has 28 (30, 32); the rows below are "
-         "worked on what is really there; check the row, or correct the count\n"},
+         "pattern.txt:4:183: error: \"Divide\" states 30 (32, 34) sc, and has 28 (30, 32); the rows below are worked "
+         "on the computed stitches; check the row, or correct the count\n"},
     };
     assert_divided(*state, cases, COUNT(cases));
 }
@@ -195,7 +195,7 @@ static void sides_and_flaps_are_worked_in_turn(void **state)
          "13 Next rnd: ~84= ~92= ~100=\n",
          "pattern.txt:6:3: note: \"Sleeves\" leaves 16 (18, 20) places unworked\n"
          "pattern.txt:12:39: error: of is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Joining, other words. */
         {"# Body\n"
          "With MC and 5 mm needles, cast on 60 (64, 68) sts and join to work in the round.\n"
@@ -355,7 +355,7 @@ static void sides_and_flaps_are_worked_in_turn(void **state)
          "9 Rnd 1: ? ? ?\n"
          "10 Rnds 2-5: ~12= ~12= ~12=\n",
          "pattern.txt:9:46: error: on is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Crochet thumb: ch and skip. */
         {"# Mitten\n"
          "With MC and 5 mm hook, ch 24 (26, 28), join.\n"
@@ -494,7 +494,7 @@ static void edges_of_other_work(void **state)
          "pattern.txt:13:1: error: how many stitches this is worked on is not known; name what it is worked "
          "into, such as each row end of back, or write \"On an edge of 40 sts:\" before it\n"
          "pattern.txt:22:74: error: to is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"
+         "stitches lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:25:14: error: \"evenly\" is not understood here; write where they are worked, such as "
          "*k 18, M1; rep from * to end\n"
          "pattern.txt:26:1: error: how many stitches this is worked on is not known; name what it is worked "
@@ -534,7 +534,7 @@ static void edges_of_other_work(void **state)
          "21 Row 1: 24= 26= 28=\n"
          "24 Row 1: 18= 18= 18=\n",
          "pattern.txt:15:52: error: side is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Edging around blanket, 3 in corner. */
         {"# Blanket\n"
          "With MC and 5 mm hook, ch 31 (41, 51).\n"
@@ -549,7 +549,7 @@ static void edges_of_other_work(void **state)
          "7 Rnd 1: ? ? ?\n"
          "8 Rnd 2: ~124 ~164 ~204\n",
          "pattern.txt:7:24: error: all is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Edging written out. */
         {"# Blanket\n"
          "With MC and 5 mm hook, ch 31 (41, 51).\n"
@@ -578,7 +578,7 @@ static void edges_of_other_work(void **state)
          "4 Rows 2-30 (2-40, 2-50): 30= 40= 50=\n"
          "6 Rnd 1: ? ? ?\n",
          "pattern.txt:6:122: error: of is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Other side of the foundation. */
         {"# Bag\n"
          "With MC and 5 mm hook, ch 21 (23, 25).\n"
@@ -611,11 +611,11 @@ static void edges_of_other_work(void **state)
          "11 Row 1: 20= 22= 24=\n"
          "14 Row 1: ? ? ?\n",
          "pattern.txt:8:69: error: of is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"
+         "stitches lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:9:1: error: how many stitches this is worked on is not known; name what it is worked "
          "into, such as each row end of back, or write \"On an edge of 40 sts:\" before it\n"
          "pattern.txt:14:8: error: Working is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
     };
     assert_divided(*state, cases, COUNT(cases));
 }
@@ -635,7 +635,7 @@ static void copies_order_and_names(void **state)
          "3 Rnd 1: 12= 12= 12=\n"
          "4 Rnd 2: 24= 24= 24=\n"
          "8 Rnd 1: ? ? ?\n",
-         "pattern.txt:8:20: error: whether these are of each or of all together is not said; write each st of "
+         "pattern.txt:8:20: error: whether these are of each or of all together is not stated; write each st of "
          "all, or one of them in brackets: *sc in next 4 sts of motif; rep from *\n"},
         /* Motifs each. */
         {"# Motif (make 6)\n"
@@ -680,7 +680,7 @@ static void copies_order_and_names(void **state)
          "8 Row 3: 6= 6= 6=\n"
          "9 : ? ? ?\n",
          "pattern.txt:9:18: error: across is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Rib joined base. */
         {"# Body\n"
          "With MC and 5 mm hook, ch 41 (45, 49).\n"
@@ -931,7 +931,7 @@ static void sides_of_a_neck(void **state)
          "With MC and 5 mm needles, cast on 40 (44, 48) sts.\n"
          "Row 1: K12 (14, 16), bind off center 18 (16, 16) sts, k to end.\n",
          "3 Row 1: ? 28 32\n",
-         "pattern.txt:3:22: error: 18 stitches are not the center here: 12 lie before them, and 10 behind "
+         "pattern.txt:3:22: error: 18 stitches are not the centre here: 12 lie before them, and 10 behind "
          "(size S); work to the center first, or write next in place of center\n"},
         /* Repeat raglan. */
         {"# Yoke\n"

@@ -25,9 +25,9 @@ static void part_of_a_row(void **state)
          "4 : ? ? ?\n"
          "4 : ? ? ?\n",
          "pattern.txt:4:6: error: on is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"
+         "lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:4:25: error: only is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Work on these sts only:\n"
          "Row 5: K. 40 sts",
          "5 Row 5: 40= 40= 40=\n", "pattern.txt:4:1: note: no yarn is counted for \"Work on these sts only:\"\n"},
@@ -150,14 +150,14 @@ static void one_set_on_hold(void **state)
          "5 : ? ? ?\n"
          "6 Row 6: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 20 places unworked: neck\n"
-         "pattern.txt:5:1: error: 4 stitches are not the center here: 0 lie before them, and 16 behind; work to the "
+         "pattern.txt:5:1: error: 4 stitches are not the centre here: 0 lie before them, and 16 behind; work to the "
          "center first, or write next in place of center\n"},
         {"Place center 4 sts on holder, rejoin yarn to next st.\n"
          "Row 6: K. 6 sts",
          "6 Row 6: 16!6 16!6 16!6\n",
          "pattern.txt:1:3: note: \"Back\" leaves 4 places unworked: neck\n"
-         "pattern.txt:6:11: error: \"Row 6\" states 6 sts, and has 16; the rows below are worked on what is really "
-         "there; check the row, or correct the count\n"},
+         "pattern.txt:6:11: error: \"Row 6\" states 6 sts, and has 16; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"Place first 4 sts on holder, rejoin yarn to next st, k to end. 16 sts", "5 : 16= 16= 16=\n",
          "pattern.txt:1:3: note: \"Back\" leaves 20 places unworked: neck\n"},
         {"Place next 4 (4) sts on holder, rejoin yarn to next st.\n"
@@ -166,7 +166,7 @@ static void one_set_on_hold(void **state)
          "6 Row 6: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 20 places unworked: neck\n"
          "pattern.txt:5:1: error: Place is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"# Front\n"
          "With MC and 5 mm needles, cast on 10 sts.\n"
          "Row 1: Bind off 10 sts.\n"
@@ -291,14 +291,14 @@ static void two_sets_on_hold(void **state)
          "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 20 places unworked: sleeve\n"
          "pattern.txt:7:17: error: all is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"# Sleeve\n"
          "With 5 mm needles and MC, join yarn.\n"
          "Row 1: K across held back sts. 20 sts",
          "7 Row 1: 10!20 10!20 10!20\n",
          "pattern.txt:1:3: note: \"Back\" leaves 10 places unworked: sleeve\n"
-         "pattern.txt:7:32: error: \"Row 1\" states 20 sts, and has 10; the rows below are worked on what is really "
-         "there; check the row, or correct the count\n"},
+         "pattern.txt:7:32: error: \"Row 1\" states 20 sts, and has 10; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
     };
     assert_worded(
         "# Back\n"
@@ -327,7 +327,7 @@ static void what_a_row_left(void **state)
          "Row 5: Ch 1, sc in same st, sc in each sc across. 12 sc",
          "8 : ? ? ?\n"
          "9 Row 5: ? ? ?\n",
-         "pattern.txt:8:13: error: a number stands here without a stitch; name what is worked: sc 3, 5 dc in next "
+         "pattern.txt:8:13: error: a number without a stitch; name what is worked: sc 3, 5 dc in next "
          "st\n"},
         {"Sk next 16 sts of back.\n"
          "Row 5: Ch 1, sc in each sc across. 12 sc",
@@ -363,15 +363,15 @@ static void what_a_row_left(void **state)
         {"Row 5: Join yarn in next st, ch 1, sc in same st, sc in each sc across. 30 sc",
          "8 Row 5: 12!30 12!30 12!30\n",
          "pattern.txt:1:3: note: \"Back\" leaves 28 places unworked\n"
-         "pattern.txt:8:73: error: \"Row 5\" states 30 sc, and has 12; the rows below are worked on what is really "
-         "there; check the row, or correct the count\n"},
+         "pattern.txt:8:73: error: \"Row 5\" states 30 sc, and has 12; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"Row 5: Join yarn with sl st in first unworked st, ch 1, sc in same st and in next 9 sts. 10 sc",
          "8 Row 5: 10= 10= 10=\n", "pattern.txt:1:3: note: \"Back\" leaves 18 places unworked\n"},
         {"Row 5: Join yarn with sl st in first unworked st of front, ch 1, sc in same st and in next 9 sts. 10 sc",
          "8 Row 5: ? ? ?\n",
          "pattern.txt:8:1: warning: \"Row 5\" comes behind row 6; is a row missing, or a number wrong?\n"
          "pattern.txt:8:50: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"# Front\n"
          "Rejoin yarn to next unworked st of back.\n"
          "Row 1: Ch 1, sc in each sc across. 28 sc",
@@ -416,7 +416,8 @@ static void what_a_row_left(void **state)
          "Row 1: Ch 1, sc in next 4 sts of all back. 4 sc",
          "10 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 28 places unworked\n"
-         "pattern.txt:10:20: error: whether these are of each or of all together is not said; write each st of all, or "
+         "pattern.txt:10:20: error: whether these are of each or of all together is not stated; write each st of all, "
+         "or "
          "one of them in brackets: *sc in next 4 sts of motif; rep from *\n"},
         {"# Edge\n"
          "With MC and 5 mm hook, join yarn.\n"
@@ -480,7 +481,7 @@ static void what_a_row_left(void **state)
          "9 : ? ? ?\n"
          "10 Row 1: ? ? ?\n",
          "pattern.txt:9:18: error: about is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"# Edge\n"
          "Pick up and knit 3 sts for every 4 rows of back.\n"
          "Row 1: K. 5 sts",
@@ -759,7 +760,7 @@ static void names_where_work_begins(void **state)
          "13 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Sleeves\" leaves 12 places unworked\n"
          "pattern.txt:6:3: note: \"Front\" leaves 12 places unworked: neck\n"
-         "pattern.txt:12:38: error: a number stands here without a stitch; name what is worked: sc 3, 5 dc in next "
+         "pattern.txt:12:38: error: a number without a stitch; name what is worked: sc 3, 5 dc in next "
          "st\n"},
         {"# Edge\n"
          "With MC and 5 mm needles, rejoin yarn to unworked sts of front.\n"
@@ -826,7 +827,7 @@ static void sets_that_differ(void **state)
          "pattern.txt:1:3: note: \"Yoke\" leaves 12 places unworked: sleeve\n"
          "pattern.txt:1:3: note: \"Yoke\" leaves 8 places unworked\n"
          "pattern.txt:7:17: error: all is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"# Edge\n"
          "With MC and 5 mm needles, join yarn.\n"
          "Row 1: K 1 in each held st of all yoke. 20 sts",
@@ -925,8 +926,8 @@ static void left_and_named(void **state)
         {"Row 3: Join yarn in next st, ch 1, sc in same st, sc in each sc across, join. 28 sc",
          "5 Row 3: 12!28 12!28 12!28\n",
          "pattern.txt:1:3: note: \"Back\" leaves 28 places unworked\n"
-         "pattern.txt:5:79: error: \"Row 3\" states 28 sc, and has 12; the rows below are worked on what is really "
-         "there; check the row, or correct the count\n"},
+         "pattern.txt:5:79: error: \"Row 3\" states 28 sc, and has 12; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"# Edge\n"
          "With MC and 5 mm hook, rejoin yarn to unworked sts of back.\n"
          "Row 1: Ch 1, sc in each row end of back. 2 sc",
@@ -980,7 +981,7 @@ static void left_and_named(void **state)
          "6 : ? ? ?\n"
          "7 Row 1: ? ? ?\n",
          "pattern.txt:6:1: error: Work is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"# Edge\n"
          "With MC and 5 mm hook, work along the front edge:\n"
          "Row 1: Ch 1, 20 sc evenly along the front edge. 20 sc",

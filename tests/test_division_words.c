@@ -63,7 +63,7 @@ static void places_of_other_work(void **state)
         {"Row 1: Ch 1, sc in each row end down the left side of front, turn. 12 sc", "7 Row 1: 12= 12= 12=\n", ""},
         {"Row 1: Ch 1, sc in each row end down the left side of sleeve, turn. 12 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:52: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc in each row end of frnt, turn. 12 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:36: error: no piece or part has this name; write it as its heading does\n"},
         {"Row 1: Ch 1, sc in each row end of the previous row, turn. 12 sc", "7 Row 1: 12= 12= 12=\n", ""},
@@ -86,7 +86,7 @@ static void places_of_other_work(void **state)
         {"Row 1: Ch 1, sc in each st of both front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each st of front and sleeve, turn. 20 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:41: error: sleeve is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc in each free loop of foundation ch of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each unused lp of the beg ch of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each foundation ch of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
@@ -104,14 +104,14 @@ static void places_of_other_work(void **state)
         {"Row 1: Ch 1, sc across next 8 sts of front, turn. 8 sc", "7 Row 1: 8= 8= 8=\n", ""},
         {"Row 1: Ch 1, sc across the first 8 front sts, turn. 8 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:24: error: the is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc across all of the sts of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc across these 8 sts, turn. 8 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:24: error: these is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc across the reserved front sts, turn. 20 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:24: error: the is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc 8 held sts, turn. 8 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:19: error: no stitch is left to work this into\n"},
         {"Row 1: Ch 1, sc in each of next 0 row ends of front, turn. 0 sc", "7 Row 1: ? ? ?\n",
@@ -121,7 +121,7 @@ static void places_of_other_work(void **state)
          "pattern.txt:7:14: error: 2 of these places remain\n"},
         {"Row 1: Ch 1, sc in same st of front, turn. 1 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:28: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, 2 sc in each row end of front, turn. 24 sc", "7 Row 1: 24= 24= 24=\n", ""},
         {"Row 1: Ch 1, (Sc, ch 1) in each row end of front, turn. 12 sc", "7 Row 1: 12= 12= 12=\n", ""},
         {"Row 1: Ch 1, (Sc, ch 1, sc) in each st of front, turn. 40 sc", "7 Row 1: 40= 40= 40=\n", ""},
@@ -174,10 +174,10 @@ static void two_pieces(void **state)
          "11 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc through front in each st, turn. 20 sc", "11 Row 1: ? ? ?\n",
          "pattern.txt:11:17: error: through is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc through front and back and front in each st, turn. 20 sc", "11 Row 1: ? ? ?\n",
          "pattern.txt:11:17: error: through is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc through loops in each st of front, turn. 20 sc", "11 Row 1: ? ? ?\n",
          "pattern.txt:11:39: error: \"st\" is not understood here; name the stitch, such as sc 3 or k 3\n"},
         {"Row 1: Ch 1, sc in next 4 sts of front, sc in next 4 sts of back, turn. 8 sc", "11 Row 1: 8= 8= 8=\n", ""},
@@ -204,14 +204,14 @@ static void two_pieces_that_differ(void **state)
 {
     static const struct worded cases[] = {
         {"Row 1: Ch 1, sc in each st of front and back, turn. 40 sc", "11 Row 1: 38!40 38!40 38!40\n",
-         "pattern.txt:11:53: error: \"Row 1\" states 40 sc, and has 38; the rows below are worked on what is really "
-         "there; check the row, or correct the count\n"},
+         "pattern.txt:11:53: error: \"Row 1\" states 40 sc, and has 38; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"Row 1: Ch 1, sc in each row end of front and back, turn. 24 sc", "11 Row 1: 22!24 22!24 22!24\n",
-         "pattern.txt:11:58: error: \"Row 1\" states 24 sc, and has 22; the rows below are worked on what is really "
-         "there; check the row, or correct the count\n"},
+         "pattern.txt:11:58: error: \"Row 1\" states 24 sc, and has 22; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"Row 1: Ch 1, sc in each row end of front & back, turn. 24 sc", "11 Row 1: 22!24 22!24 22!24\n",
-         "pattern.txt:11:56: error: \"Row 1\" states 24 sc, and has 22; the rows below are worked on what is really "
-         "there; check the row, or correct the count\n"},
+         "pattern.txt:11:56: error: \"Row 1\" states 24 sc, and has 22; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"Row 1: Ch 1, sc through both layers in each row end of front and back, turn. 12 sc", "11 Row 1: ? ? ?\n",
          "pattern.txt:11:40: error: the two layers have 12 and 10 row ends\n"},
         {"Row 1: Ch 1, sc in each row end of front and back through both layers, turn. 12 sc", "11 Row 1: ? ? ?\n",
@@ -274,10 +274,10 @@ static void row_ends_and_single_places(void **state)
         {"Row 1: Ch 1, sc in each st of fronts, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each st of frontal, turn. 20 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:28: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc in each st of front2, turn. 20 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:28: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc in each st along edge of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each st along the edge row, turn. 20 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:43: error: \"row\" is not understood here; leave the row's number out here: it stands before "
@@ -302,7 +302,7 @@ static void row_ends_and_single_places(void **state)
          ""},
         {"Row 1: Ch 1, *sc in next st of frnt, ch 1; rep from * 9 times more, turn. 10 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:29: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, [sc in next row end of front] 4 times, turn. 4 sc", "7 Row 1: 4= 4= 4=\n", ""},
         {"Row 1: Ch 1, sc in each held st of all front, turn. 1 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:20: error: no unworked stitch is there to work this into; name the piece or part, as its "
@@ -326,11 +326,11 @@ static void parts_side_by_side(void **state)
     static const struct worded cases[] = {
         {"Row 1: K 1 in each row end of back. 13 sts", "14 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"
-         "pattern.txt:14:15: error: its rows are worked side by side in part: the edge that is meant is missing; name "
+         "pattern.txt:14:15: error: some of its rows are worked side by side: name the edge; name "
          "the part, or write how many row ends: in each of next 44 row ends of back\n"},
         {"Row 1: Pick up and knit 1 st in each row end of back. 13 sts", "14 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"
-         "pattern.txt:14:33: error: its rows are worked side by side in part: the edge that is meant is missing; name "
+         "pattern.txt:14:33: error: some of its rows are worked side by side: name the edge; name "
          "the part, or write how many row ends: in each of next 44 row ends of back\n"},
         {"Row 1: Pick up and knit 1 st in each row end of right side. 4 sts", "14 Row 1: 4= 4= 4=\n",
          "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
@@ -345,7 +345,7 @@ static void parts_side_by_side(void **state)
         {"Row 1: K16 unworked sts of back. 16 sts", "14 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"
          "pattern.txt:14:12: error: unworked is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists, or write [take as 24 sc] behind the row\n"},
+         "stitches lists, or write [take as 24 sc] after the row\n"},
     };
     assert_worded("# Back\n"
                   "With MC and 5 mm needles, cast on 40 sts.\n"
@@ -409,15 +409,15 @@ static void first_words_of_headings(void **state)
         {"Row 1: K across held very long instep sts. 10 sts", "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
          "pattern.txt:7:17: error: held is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: K across held 10. 10 sts", "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
          "pattern.txt:7:17: error: held is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: K across toe sts. 10 sts", "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
          "pattern.txt:7:17: error: toe is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: K across right heel sts. 10 sts", "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
          "pattern.txt:7:17: error: right is no stitch in US terms; did you mean \"right lifted increase\"?\n"},
@@ -430,7 +430,7 @@ static void first_words_of_headings(void **state)
         {"Row 1: K across hee sts. 10 sts", "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
          "pattern.txt:7:17: error: hee is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
     };
     assert_worded("# Heel flap\n"
                   "With MC and 5 mm needles, cast on 20 sts.\n"
@@ -450,7 +450,7 @@ static void first_words_of_two_headings(void **state)
         {"Row 1: K across heel sts. 10 sts", "10 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
          "pattern.txt:10:17: error: heel is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: K across heel turn sts. 8 sts", "10 Row 1: 8= 8= 8=\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"},
     };
@@ -486,7 +486,7 @@ static void the_longest_heading(void **state)
          "11 Row 1: 4= 4= 4=\n"
          "14 Row 1: ? ? ?\n",
          "pattern.txt:14:28: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
-         "lists, or write [take as 24 sc] behind the row\n"},
+         "lists, or write [take as 24 sc] after the row\n"},
         {"# Rim\n"
          "With MC and 5 mm hook, join yarn.\n"
          "Row 1: Ch 1, sc in each st of bs, turn. 4 sc\n"
@@ -771,8 +771,7 @@ static void kinds_and_counts_of_what_is_picked_up(void **state)
          "6 Row 1: 20= 22= 24=\n7 Row 2: 20 22 24\n", ""},
         {"Row 1: Pick up and knit 20 (22, 24) sts along the edge of front. 20 (22, 26) sts", "6 Row 1: 20= 22= 24!26\n",
          "pattern.txt:6:66: error: \"Row 1\" states 20 (22, 26) sts, and has 20 (22, 24) (size L); the rows below are "
-         "worked on what "
-         "is really there; check the row, or correct the count\n"},
+         "worked on the computed stitches; check the row, or correct the count\n"},
     };
     assert_worded(
         "# Front\nWith MC and 5 mm hook, ch 12.\nRow 1: Dc in 4th ch from hook, sc in next 8 ch. 10 sts\n# Band\n"

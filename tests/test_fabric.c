@@ -79,7 +79,7 @@ static void rows_may_stand_in_any_order(void **state)
     done(&read, "");
 }
 
-static void gaps_and_doubled_rows_are_told_and_good_fabrics_stay(void **state)
+static void gaps_and_doubled_rows_are_reported_and_good_fabrics_stay(void **state)
 {
     struct read read =
         read_fabrics(*state, "fabric,row,make\n"
@@ -95,7 +95,7 @@ static void gaps_and_doubled_rows_are_told_and_good_fabrics_stay(void **state)
                 "fabrics.csv:9:7: error: Heath has a row set-up 2 and no set-up row; number the rows without gaps\n");
 }
 
-static void every_wrong_cell_is_told_at_once(void **state)
+static void every_wrong_cell_is_reported_at_once(void **state)
 {
     struct read read = read_fabrics(
         *state, "fabric,row,make\n"
@@ -111,8 +111,8 @@ static void every_wrong_cell_is_told_at_once(void **state)
                 "then 1, 2, ...\n"
                 "fabrics.csv:6:6: error: 1.5 is no row of a fabric; write set-up, set-up 2, ... for rows worked once, "
                 "then 1, 2, ...\n"
-                "fabrics.csv:7:8: error: the repeat that opens here is not closed; write * behind its last stitch too, "
-                "or rep from * and how often\n"
+                "fabrics.csv:7:8: error: the repeat that opens here is not closed; write * after its last stitch too, "
+                "or rep from * with the number of times\n"
                 "fabrics.csv:8:9: error: the cell \"make\" is empty; every row of fabrics.csv needs one\n");
 }
 
@@ -139,8 +139,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(set_up_rows_are_worked_once_and_the_others_in_turn),
         cmocka_unit_test(rows_may_stand_in_any_order),
-        cmocka_unit_test(gaps_and_doubled_rows_are_told_and_good_fabrics_stay),
-        cmocka_unit_test(every_wrong_cell_is_told_at_once),
+        cmocka_unit_test(gaps_and_doubled_rows_are_reported_and_good_fabrics_stay),
+        cmocka_unit_test(every_wrong_cell_is_reported_at_once),
         cmocka_unit_test(a_fabric_that_goes_one_way_shapes),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);

@@ -83,7 +83,7 @@ static void a_cell_may_name_a_measure(void **state)
     cell_free(cell);
     cell = cell_make(',', "body sitches", &diags);
     assert_false(hk_graded_cell(cell, 2, &file.grade, false, &value, &file.arena, &diags));
-    assert_findings(&diags, "cells.csv:2:4: error: \"body sitches\" is no number and no name in grade.csv; "
+    assert_findings(&diags, "cells.csv:2:4: error: \"body sitches\" is neither a number nor a name in grade.csv; "
                             "did you mean \"body stitches\"?\n");
     cell_free(cell);
     grade_free(&file);
@@ -109,7 +109,7 @@ static void every_mistake_of_grade_csv_is_found(void **state)
         "write what is measured, such as body length\n"
         "grade.csv:5:8: error: \"seven\" is not a count or a length; write it like 71, 18.5 cm or 7 1/4 in\n"
         "grade.csv:6:15: error: 40 has no unit, and 38 cm has one; "
-        "write the unit behind each value, or once behind the whole: 38 (40, 42) cm\n");
+        "write the unit after each value, or once after all of them: 38 (40, 42) cm\n");
 }
 
 static void columns_of_grade_csv_are_the_sizes(void **state)

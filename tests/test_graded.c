@@ -107,7 +107,7 @@ static void one_value_is_every_size(void **state)
     assert_amounts(',', "71", 1, "71");
 }
 
-static void nothing_is_nought_or_a_dash(void **state)
+static void zero_or_a_dash_is_none(void **state)
 {
     (void)state;
     assert_amounts(',', "0 (-, 5)", 3, "- - 5");
@@ -140,7 +140,7 @@ static void commas_are_read_by_the_kind_of_file(void **state)
     assert_amounts(',', "37.5 (40,42.5) cm", 3, "375mm 400mm 425mm");
     assert_refused(';', "71 (77,83,91,99)", true,
                    "cells.csv:2:4: error: 2 values for 5 sizes (XS, S, M, L, XL); "
-                   "in this file a comma between digits is a decimal mark: put a blank behind each comma\n");
+                   "in this file a comma between digits is a decimal mark: put a blank after each comma\n");
     assert_refused(',', "7 (8, 8,5, 9, 10) cm", true,
                    "cells.csv:2:10: error: 8,5 can be one value or two; write 8.5, or 8, 5 with a blank\n");
     assert_refused(',', "1200 (1,300, 1400, 1500, 1600)", true,
@@ -166,11 +166,11 @@ static void brackets_that_do_not_fit_are_reported(void **state)
     assert_refused(',', "71 77)", true,
                    "cells.csv:2:9: error: a bracket closes that was not opened in \"71 77)\"; " WRITE);
     assert_refused(',', "(71, 77)", true,
-                   "cells.csv:2:4: error: nothing stands before the bracket in \"(71, 77)\"; " WRITE);
+                   "cells.csv:2:4: error: no value precedes the bracket in \"(71, 77)\"; " WRITE);
     assert_refused(',', "71 (77,, 83)", true, "cells.csv:2:11: error: a value is missing in \"71 (77,, 83)\"; " WRITE);
     assert_refused(',', "71 ()", true, "cells.csv:2:8: error: a value is missing in \"71 ()\"; " WRITE);
     assert_refused(',', "71 (77) 83", true,
-                   "cells.csv:2:12: error: more stands behind the bracket in \"71 (77) 83\"; " WRITE);
+                   "cells.csv:2:12: error: text follows the bracket in \"71 (77) 83\"; " WRITE);
     assert_refused(',', "71, 77, 83", true, "cells.csv:2:6: error: \"71, 77, 83\" is a list without brackets; " WRITE);
 #undef WRITE
 }
@@ -205,7 +205,7 @@ static void counts_and_lengths_do_not_mix(void **state)
     (void)state;
     assert_refused(',', "38 (40, 42 cm, 44, 46)", true,
                    "cells.csv:2:4: error: 38 has no unit, and 42 cm has one; "
-                   "write the unit behind each value, or once behind the whole: 38 (40, 42) cm\n");
+                   "write the unit after each value, or once after all of them: 38 (40, 42) cm\n");
     assert_refused(',', "7 1/2", true,
                    "cells.csv:2:4: error: 7 1/2 is not a whole number; "
                    "write a count like 12, or with a unit if it is a length: 7 1/2 cm or 7 1/2 in\n");
@@ -278,7 +278,7 @@ int main(void)
         cmocka_unit_test(values_stand_before_and_in_brackets),
         cmocka_unit_test(blanks_group_digits_only_where_nothing_else_can_be_meant),
         cmocka_unit_test(one_value_is_every_size),
-        cmocka_unit_test(nothing_is_nought_or_a_dash),
+        cmocka_unit_test(zero_or_a_dash_is_none),
         cmocka_unit_test(a_unit_behind_the_whole_goes_to_each),
         cmocka_unit_test(commas_are_read_by_the_kind_of_file),
         cmocka_unit_test(a_wrong_number_of_values_names_the_sizes),

@@ -38,7 +38,8 @@ static void done(struct answer answer)
 }
 
 #define UNTIMED                                                                                                        \
-    "-:0:0: note: nothing was timed: the hours are a wide guess, from 1.3 seconds a loop; write the minutes that a "    \
+    "-:0:0: note: nothing was timed: the hours are a rough estimate, from 1.3 seconds a loop; write the minutes that " \
+    "a "                                                                                                               \
     "swatch took in the column minutes of swatches.csv\n"
 
 /*
@@ -166,7 +167,7 @@ static void yarn_and_time_are_two_fits(void **state)
 }
 
 /* 20 sc at 2.6 s: 52 s, of which a minute more or less is more than a tenth; 9 min is ten times what is expected. */
-static void a_short_or_an_odd_timing_is_warned_about(void **state)
+static void a_short_or_an_outlying_timing_is_warned_about(void **state)
 {
     (void)state;
     struct handmade h;
@@ -224,9 +225,9 @@ static void a_fit_of_yarn_or_a_size_that_is_none_gives_no_hours(void **state)
     handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 9000, 120, 0, 0});
     struct hk_time_fit *time = hk_fit_time(&h.tally, &diags);
     assert_null(hk_hours_predict(time, 1, &diags));
-    assert_findings(&diags,
-                    "size:0:0: error: no hours can be computed for that; ask with a fit of time, for a size of the "
-                    "project\n");
+    assert_findings(
+        &diags, "size:0:0: error: no hours can be computed for this request; ask with a fit of time, for a size of the "
+                "project\n");
     hk_time_fit_free(time);
     hk_hours_free(NULL);
 }
@@ -273,12 +274,13 @@ static void neither_fit_answers_for_the_other(void **state)
     hk_diags_free(&diags);
     diags = (struct hk_diags){0};
     assert_null(hk_need_predict((const struct hk_fit *)(const void *)time, hk_need_defaults(), &diags));
-    assert_findings(&diags, "fit:0:0: error: a fit of time says nothing of yarn; ask with a fit of what was weighed\n");
+    assert_findings(&diags,
+                    "fit:0:0: error: a fit of time does not predict yarn; ask with a fit of what was weighed\n");
     diags = (struct hk_diags){0};
     assert_null(hk_hours_predict((const struct hk_time_fit *)(const void *)yarn, 0, &diags));
-    assert_findings(&diags,
-                    "size:0:0: error: no hours can be computed for that; ask with a fit of time, for a size of the "
-                    "project\n");
+    assert_findings(
+        &diags, "size:0:0: error: no hours can be computed for this request; ask with a fit of time, for a size of the "
+                "project\n");
     hk_time_fit_free(time);
     hk_fit_free(yarn);
 }
@@ -318,7 +320,7 @@ int main(void)
         cmocka_unit_test(one_timed_swatch_is_a_weighted_mean),
         cmocka_unit_test(yarn_and_time_are_two_fits),
         cmocka_unit_test(neither_fit_answers_for_the_other),
-        cmocka_unit_test(a_short_or_an_odd_timing_is_warned_about),
+        cmocka_unit_test(a_short_or_an_outlying_timing_is_warned_about),
         cmocka_unit_test(the_gradient_is_that_of_finite_differences),
         cmocka_unit_test(a_fit_of_yarn_or_a_size_that_is_none_gives_no_hours),
         cmocka_unit_test(what_is_not_worked_takes_no_hours),

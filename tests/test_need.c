@@ -378,7 +378,7 @@ static void predict_fails(const struct handmade *h, struct hk_need_options optio
 }
 
 /* A row of 2,000 loops is 44 m; half of it and two tails of 10 m are 42 m or 21 g, more than a ball of 20 g. */
-static void a_ball_lighter_than_a_join_is_an_error_said_once(void **state)
+static void a_ball_lighter_than_a_join_is_an_error_reported_once(void **state)
 {
     (void)state;
     struct handmade h;
@@ -651,7 +651,7 @@ static void assert_many(const struct hk_catalogue *catalogue, const char *sizes,
 }
 
 /* 10 roles in 100 sizes are 1,000 amounts, 11 are 1,100; 316^2 * 1,001 is below 10^8, and 316^2 * 1,002 above. */
-static void more_than_can_be_reckoned_together_is_refused(void **state)
+static void more_than_can_be_computed_together_is_refused(void **state)
 {
     char hundred[512] = "0";
     for (int i = 1; i < 100; i++)
@@ -727,7 +727,7 @@ int main(void)
         cmocka_unit_test(half_stitches_are_rounded_up),
         cmocka_unit_test(a_flat_margin_says_what_chance_it_gives),
         cmocka_unit_test(without_spreads_everything_is_likely),
-        cmocka_unit_test(a_ball_lighter_than_a_join_is_an_error_said_once),
+        cmocka_unit_test(a_ball_lighter_than_a_join_is_an_error_reported_once),
         cmocka_unit_test(more_stitches_than_are_counted_are_an_error),
         cmocka_unit_test(a_chance_or_a_size_that_cannot_be_is_refused),
         cmocka_unit_test(a_weighed_swatch_narrows_as_by_hand),
@@ -736,7 +736,7 @@ int main(void)
         cmocka_unit_test(spreads_have_the_orders_of_size_that_are_known),
         cmocka_unit_test(a_folder_comes_to_what_its_rows_report),
         cmocka_unit_test(stripes_of_a_folder_go_to_their_roles),
-        cmocka_unit_test(more_than_can_be_reckoned_together_is_refused),
+        cmocka_unit_test(more_than_can_be_computed_together_is_refused),
     };
     return cmocka_run_group_tests_name("need", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -101,7 +101,7 @@ static void percent_off_with_and_without_its_sign(void **state)
 }
 
 /* Every kind of mistake at once, each at its cell. */
-static void mistakes_are_told_all_at_once(void **state)
+static void mistakes_are_reported_all_at_once(void **state)
 {
     assert_folder_bad(*state,
                       with("role,shop,put_up,price,yarn,colour,lot,length,pack,stock\n"
@@ -196,7 +196,7 @@ static void an_offer_listed_twice_counts_once(void **state)
     hk_project_free(p);
 }
 
-static void without_shops_csv_no_postage_is_reckoned(void **state)
+static void without_shops_csv_no_postage_is_charged(void **state)
 {
     struct hk_diags diags = {0};
     struct hk_project *p = folder_read(*state, with("role,shop,put_up,price\nmain,Quay,50 g,6.40\nmain,QUAY,100 g,12\n", ""),
@@ -210,7 +210,7 @@ static void without_shops_csv_no_postage_is_reckoned(void **state)
 }
 
 /* A price of 0 is for what is at home; a shop of that price is a slip for it, or would give any amount for nothing. */
-static void a_shop_that_asks_nothing_is_warned_about(void **state)
+static void a_free_shop_is_warned_about(void **state)
 {
     struct hk_diags diags = {0};
     struct hk_project *p = folder_read(*state, with("role,shop,put_up,price,stock\n"
@@ -341,13 +341,13 @@ int main(void)
         cmocka_unit_test(every_cell_of_a_shop_is_read),
         cmocka_unit_test(percent_off_with_and_without_its_sign),
         cmocka_unit_test(more_shops_than_can_be_kept_apart_are_refused),
-        cmocka_unit_test(mistakes_are_told_all_at_once),
+        cmocka_unit_test(mistakes_are_reported_all_at_once),
         cmocka_unit_test(an_offer_of_another_length_is_warned_about),
         cmocka_unit_test(what_a_ball_at_home_is_worth_may_be_stated),
         cmocka_unit_test(half_a_ball_at_home_is_a_ball_of_its_own),
         cmocka_unit_test(an_offer_listed_twice_counts_once),
-        cmocka_unit_test(without_shops_csv_no_postage_is_reckoned),
-        cmocka_unit_test(a_shop_that_asks_nothing_is_warned_about),
+        cmocka_unit_test(without_shops_csv_no_postage_is_charged),
+        cmocka_unit_test(a_free_shop_is_warned_about),
         cmocka_unit_test(which_offers_fill_a_role),
         cmocka_unit_test(prices_without_minor_units),
         cmocka_unit_test(every_mistake_in_offers_and_shops_is_reported),

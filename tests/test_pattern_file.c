@@ -30,8 +30,7 @@ static void a_count_that_differs_is_reported_of_its_sizes(void **state)
                 "Row 2: Ch 1, sc in each st across, turn. (20 (22, 24) sts)\n",
                 "3 Row 1: 20= 22= 24!25\n4 Row 2: 20= 22= 24=\n",
                 "pattern.txt:3:60: error: \"Row 1\" states 20 (22, 25) sts, and has 20 (22, 24) (size L); the rows "
-                "below are worked on what is "
-                "really there; check the row, or correct the count\n");
+                "below are worked on the computed stitches; check the row, or correct the count\n");
 }
 
 /* Work goes on from what a refused row states; without that, rows up to the next start are not followed. */
@@ -45,11 +44,9 @@ static void drafts_go_on(void **state)
                 "3 Row 1: 20= 20= 20=\n4 Row 2: ? ? ?\n5 Row 3: ~24= ~26= ~28=\n6 Row 4: ? ? ?\n7 Row 5: ? ? ?\n10 Row "
                 "1: 10 10 10\n",
                 "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables "
-                "stitches lists, or write [take as 24 sc] "
-                "behind the row\n"
+                "stitches lists, or write [take as 24 sc] after the row\n"
                 "pattern.txt:6:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables "
-                "stitches lists, or write [take as 24 sc] "
-                "behind the row\n");
+                "stitches lists, or write [take as 24 sc] after the row\n");
 }
 
 static void what_to_take_in_place_of_a_row(void **state)
@@ -99,8 +96,7 @@ static void shaping_at_ends_comes_out(void **state)
                 "next and every 4th row to 3 sts.\n",
                 "3 Row 1: 50 54 60\n4 Row 2: 50 54 60\n5 : 34 36 38\n6 : 30= 32= 34=\n7 : 22= 24= 26!27\n8 : ? ? ?\n",
                 "pattern.txt:7:64: error: the row states 22 (24, 27) sts, and has 22 (24, 26) (size L); the rows below "
-                "are worked on what is really there; "
-                "check the row, or correct the count\n"
+                "are worked on the computed stitches; check the row, or correct the count\n"
                 "pattern.txt:8:1: error: 22 stitches do not become 3 by 2 at a time (size S); check both numbers\n"
                 "pattern.txt:8:1: error: 24 stitches do not become 3 by 2 at a time (size M); check both numbers\n"
                 "pattern.txt:8:1: error: 26 stitches do not become 3 by 2 at a time (size L); check both numbers\n");
@@ -115,7 +111,7 @@ static void references_say_all_that_is_worked(void **state)
         "off.\nNext row: Work even.\nWork even. (10 sts)\nKnit every row.\n",
         "3 Row 1: 10 10 10\n4 Row 2: 10 10 10\n5 Row 3: ? ? ?\n6 Row 4: ~10 ~10 ~10\n7 Next row: 10 10 "
         "10\n8 : ? ? ?\n9 : ? ? ?\n",
-        "pattern.txt:5:24: error: work behind a reference to rows is not read; write the row out\n"
+        "pattern.txt:5:24: error: work after a reference to rows is not read; write the row out\n"
         "pattern.txt:8:1: error: it does not say how many rows; write \"for 10 rows\", or \"until piece measures "
         "20 cm\"\n"
         "pattern.txt:9:1: error: it does not say how many rows; write \"for 10 rows\", or \"until piece measures "
@@ -127,13 +123,13 @@ static void references_say_all_that_is_worked(void **state)
 static void shaping_is_planned_to_its_end(void **state)
 {
 #define FLAT "# Back\nWith main and 5 mm needles, cast on 40 sts.\nRow 1: K.\nRow 2: P.\n"
-    assert_rows(
-        FLAT "Dec 1 st each end of next row. (37 sts)\nRows 4-7: Dec 1 st each end of next and foll alt row. (34 "
-             "sts)\nDec 1 st each end of every 3rd row twice, then every row 0 (1, 2) times. 30 (28, 26) sts\n",
-        "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : 38!37 38!37 38!37\n6 Rows 4-7: 34= 34= 34=\n7 : 30= 28= "
-        "26=\n",
-        "pattern.txt:5:33: error: the row states 37 sts, and has 38; the rows below are worked on what is really "
-        "there; check the row, or correct the count\n");
+    assert_rows(FLAT
+                "Dec 1 st each end of next row. (37 sts)\nRows 4-7: Dec 1 st each end of next and foll alt row. (34 "
+                "sts)\nDec 1 st each end of every 3rd row twice, then every row 0 (1, 2) times. 30 (28, 26) sts\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : 38!37 38!37 38!37\n6 Rows 4-7: 34= 34= 34=\n7 : 30= 28= "
+                "26=\n",
+                "pattern.txt:5:33: error: the row states 37 sts, and has 38; the rows below are worked on the computed "
+                "stitches; check the row, or correct the count\n");
     assert_rows(FLAT "Dec 1 st each end of next and every alt row to 40 sts.\n",
                 "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : ? ? ?\n",
                 "pattern.txt:5:1: error: 40 stitches do not become 40 by 2 at a time; check both numbers\n");

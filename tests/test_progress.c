@@ -127,7 +127,7 @@ static void rows_of_other_yarns_by_name_both_stand(void **state)
     hk_project_free(project);
 }
 
-static void every_mistake_is_told_at_its_cell(void **state)
+static void every_mistake_is_reported_at_its_cell(void **state)
 {
     assert_folder_bad(
         *state,
@@ -181,7 +181,7 @@ static void every_mistake_is_told_at_its_cell(void **state)
 }
 
 /* What is left is not worked out where the piece is not known, and its row may be without minutes all the same. */
-static void what_is_left_of_an_unknown_piece_is_told_once(void **state)
+static void a_row_for_an_unknown_piece_is_reported_once(void **state)
 {
     assert_folder_bad(*state, with("size,piece,weight,of\nM,bakc,20 g,left\n"),
                       "progress.csv:2:3: error: there is no piece \"bakc\" in pieces.csv; did you mean \"back\"?\n");
@@ -532,8 +532,8 @@ int main(void)
         cmocka_unit_test(what_is_left_of_a_yarn_is_taken_from_its_own_balls),
         cmocka_unit_test(one_size_need_not_be_named),
         cmocka_unit_test(rows_of_other_yarns_by_name_both_stand),
-        cmocka_unit_test(every_mistake_is_told_at_its_cell),
-        cmocka_unit_test(what_is_left_of_an_unknown_piece_is_told_once),
+        cmocka_unit_test(every_mistake_is_reported_at_its_cell),
+        cmocka_unit_test(a_row_for_an_unknown_piece_is_reported_once),
         cmocka_unit_test(copies_of_a_piece_are_named_by_number),
         cmocka_unit_test(more_left_than_there_was_is_asked_back),
         cmocka_unit_test(first_rows_are_counted_through_the_lines_of_a_piece),

@@ -165,7 +165,7 @@ static void percents_beyond_sense_are_errors(void **state)
         "project.csv:7:6: error: tool of 5, and it is at most 1; write 15% or 0.15 for fifteen percent\n");
 }
 
-static void doubled_spoiled_and_open_sizes_are_errors_and_nothing_follows(void **state)
+static void doubled_damaged_and_open_sizes_are_errors_and_nothing_follows(void **state)
 {
     assert_folder_bad(*state, ((struct folder){.project = "field,value\nsizes,\"S (M, s)\"\n"}),
                       "project.csv:2:14: error: size \"s\" stands twice; give each size a name of its own\n");
@@ -181,7 +181,7 @@ static void doubled_spoiled_and_open_sizes_are_errors_and_nothing_follows(void *
 }
 
 /* "2-4", "10-12", "6/8" and "4-6-2" as spreadsheets of several countries show them; "1-2-3", "Mary-4x" and "12 mths" are names. */
-static void sizes_that_a_spreadsheet_made_dates_of_are_told_from_names(void **state)
+static void sizes_that_a_spreadsheet_made_dates_of_are_distinguished_from_names(void **state)
 {
     static const char *const dates[] = {"04.02.2026", "2026-02-04", "10/12/2026", "4-Feb", "4-feb-26", "Feb-04", "12-Oct-2026", "Jun-8"};
     static const char *const names[] = {"1-2-3", "1.2.3.4.5.6", "2026", "4-Febr", "12-months", "Feb", "Feb 4", "Feb-", "Feb-4x", "March", "./-"};
@@ -352,7 +352,7 @@ static void balls_on_the_scale_are_counted_and_weighed(void **state)
     hk_project_free(p);
 }
 
-static void mistakes_in_balls_on_the_scale_are_told_at_the_cell(void **state)
+static void mistakes_in_balls_on_the_scale_are_reported_at_the_cell(void **state)
 {
     assert_folder_bad(*state,
                       ((struct folder){.yarns = BALLS "main,Quay DK,50 g,120 m,2 balls 98 g,\n"
@@ -377,7 +377,7 @@ static void mistakes_in_balls_on_the_scale_are_told_at_the_cell(void **state)
                       "yarns.csv:10:24: error: \"fine\" is not a mass; write it like 50 g or 1.75 oz\n");
 }
 
-static void zero_negative_and_wrong_amounts_are_told_in_one_run(void **state)
+static void zero_negative_and_wrong_amounts_are_reported_in_one_run(void **state)
 {
     assert_folder_bad(
         *state,
@@ -618,7 +618,7 @@ static void a_fabric_has_more_than_one_name(void **state)
 }
 
 /* Single crochet (US) is double crochet (UK), double crochet treble, half double half treble: the trade body's list. */
-static void shipped_fabrics_are_told_to_be_named_in_us_terms(void **state)
+static void shipped_fabrics_must_be_named_in_us_terms(void **state)
 {
     static const char project[] = "field,value\nsizes,S\nterms,UK\n";
     struct hk_diags diags = {0};
@@ -640,7 +640,7 @@ static void shipped_fabrics_are_told_to_be_named_in_us_terms(void **state)
                       "terms: write \"half double crochet\"\n");
 }
 
-static void an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_told_once(void **state)
+static void an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_reported_once(void **state)
 {
     assert_folder_bad(*state,
                       ((struct folder){.fabrics = "fabric,row,make\npairs,1,*sc 2*\nbroken,2,*sc*\n",
@@ -718,7 +718,7 @@ static void gauge_is_understood_as_it_is_written(void **state)
     assert_gauge(*state, "10 x 12 over 5 cm", 20, 24);
 }
 
-static void mistakes_in_swatches_are_told_in_one_run(void **state)
+static void mistakes_in_swatches_are_reported_in_one_run(void **state)
 {
     assert_folder_bad(
         *state,
@@ -740,7 +740,7 @@ static void mistakes_in_swatches_are_told_in_one_run(void **state)
 }
 
 /* "18 x 24" and "18-09" that a spreadsheet took for days. */
-static void a_gauge_that_became_a_date_is_told_apart(void **state)
+static void a_gauge_that_became_a_date_is_distinguished(void **state)
 {
     assert_folder_bad(
         *state,
@@ -825,7 +825,7 @@ static void grade_csv_says_the_same_as_graded_cells(void **state)
     hk_project_free(cells);
 }
 
-static void mistakes_in_pieces_are_told_in_one_run(void **state)
+static void mistakes_in_pieces_are_reported_in_one_run(void **state)
 {
     assert_folder_bad(
         *state,
@@ -911,8 +911,8 @@ static void an_unknown_measure_offers_the_nearest(void **state)
         *state,
         ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
                                    "f,pairs,main,4 mm,widht,lenght\n"}),
-        "pieces.csv:2:19: error: \"widht\" is no number and no name in grade.csv; did you mean \"width\"?\n"
-        "pieces.csv:2:25: error: \"lenght\" is no number and no name in grade.csv; did you mean \"length\"?\n");
+        "pieces.csv:2:19: error: \"widht\" is neither a number nor a name in grade.csv; did you mean \"width\"?\n"
+        "pieces.csv:2:25: error: \"lenght\" is neither a number nor a name in grade.csv; did you mean \"length\"?\n");
 }
 
 /* ---- Files --------------------------------------------------------------------------------------------------- */
@@ -1245,7 +1245,7 @@ static void a_swatch_is_known_again_by_any_reading(void **state)
 }
 
 /* A swatch whose fabric is not known is not called the same as another. */
-static void a_swatch_of_an_unknown_fabric_is_told_once(void **state)
+static void a_swatch_of_an_unknown_fabric_is_reported_once(void **state)
 {
     static const char good[] = "4 mm,single crochet,20,20,,2,9 g,,", bad[] = "4 mm,moonlight,20,20,,2,9 g,,";
     for (int learned = 0; learned < 2; learned++) {
@@ -1261,7 +1261,7 @@ static void a_swatch_of_an_unknown_fabric_is_told_once(void **state)
 }
 
 /* A name that stands twice in one folder is an error of that folder, and no more is said of it. */
-static void a_name_twice_in_a_folder_is_told_once(void **state)
+static void a_name_twice_in_a_folder_is_reported_once(void **state)
 {
     static const char good[] = "main,4 mm,single crochet,20,20,,2,9 g,,";
     assert_again(*state, good, "crown,4 mm,single crochet,20,20,,3,9 g,,\nplain,crown,4 mm,single crochet,20,20,,3,9 g,,",
@@ -1351,61 +1351,63 @@ static void nothing_is_freed_without_complaint(void **state)
 }
 
 /* Held together, in stripes, by label and by diameter: what can be meant is read, the rest told at its word. */
-static void yarns_and_tools_of_pieces_are_read_or_told_at_the_word(void **state)
+static void yarns_and_tools_of_pieces_are_read_or_reported_at_the_word(void **state)
 {
-    assert_folder_bad(*state, ((struct folder){.pieces =
-                      "piece,fabric,yarn,tool,stitches,rows\na,single crochet,main x2,4 mm,20,4\n"
-                      "b,single crochet,main x 2,4 mm,20,4\nc,single crochet,main X 2 4,4 mm,20,4\n"
-                      "d,single crochet,x2,4 mm,20,4\ne,single crochet,main x0,4 mm,20,4\n"
-                      "f,single crochet,\"main 0, lace 2\",4 mm,20,4\n"
-                      "g,single crochet,\"main 10000000000000, lace 2\",4 mm,20,4\n"
-                      "h,single crochet,\"main 99999999999999999999999, lace 2\",4 mm,20,4\n"
-                      "i,single crochet,main + main,4 mm,20,4\nj,single crochet,lace + main,4 mm,20,4\n"
-                      "k,single crochet,main +,4 mm,20,4\nl,single crochet,+ main,4 mm,20,4\n"
-                      "m,single crochet,\"main,\",4 mm,20,4\nn,single crochet,main 4,4 mm,20,4\n"
-                      "o,single crochet,\"main 2, lace\",4 mm,20,4\np,single crochet,mainx2,4 mm,20,4\n"
-                      "q,single crochet,2 main,4 mm,20,4\nr,single crochet,2,4 mm,20,4\n"
-                      "s,single crochet,main x2 + lace x2,4 mm,20,4\nt,single crochet,main 2 x 2,4 mm,20,4\n"
-                      "u,single crochet,mian,4 mm,20,4\nv,single crochet,main,US 8,20,4\n"
-                      "w,single crochet,main,size H,20,4\nx,single crochet,main,us,20,4\n"
-                      "y,single crochet,main,size,20,4\nz,single crochet,main,H (5 mm),20,4\n"
-                      "aa,single crochet,main,5 mm (H),20,4\nbb,single crochet,main,5 mm (),20,4\n"
-                      "cc,single crochet,main,5 mm (Z-99),20,4\ndd,single crochet,main,0 mm,20,4\n"
-                      "ee,single crochet,main,500 mm,20,4\nff,single crochet,main,5 mm (6 mm),20,4\n"
-                      "gg,single crochet,main,+5,20,4\nhh,single crochet,main,H-8 (6 mm),20,4\n"}),
-                      "pieces.csv:5:18: error: there is no role \"x2\" in yarns.csv; known here: main or lace\n"
-                      "pieces.csv:6:18: error: \"main x0\" has 0 strands; write at least 1, or leave it out\n"
-                      "pieces.csv:7:19: error: \"main 0\" has 0 rows; write at least 1, or leave it out\n"
-                      "pieces.csv:8:19: error: there is no role \"main 10000000000000\" in yarns.csv; did you mean "
-                      "\"main\"?\n"
-                      "pieces.csv:9:19: error: there is no role \"main 99999999999999999999999\" in yarns.csv; did you "
-                      "mean \"main\"?\n"
-                      "pieces.csv:12:24: error: a role is missing in \"main +\"; write it as main, main + lace or main "
-                      "4, contrast 2\n"
-                      "pieces.csv:13:18: error: a role is missing in \"+ main\"; write it as main, main + lace or main "
-                      "4, contrast 2\n"
-                      "pieces.csv:14:19: error: the stripe \"main\" does not say its rows; write stripes as main 4, "
-                      "contrast 2\n"
-                      "pieces.csv:14:24: error: a role is missing in \"main,\"; write it as main, main + lace or main "
-                      "4, contrast 2\n"
-                      "pieces.csv:16:27: error: the stripe \"lace\" does not say its rows; write stripes as main 4, "
-                      "contrast 2\n"
-                      "pieces.csv:17:18: error: there is no role \"mainx2\" in yarns.csv; did you mean \"main\"?\n"
-                      "pieces.csv:18:18: error: there is no role \"2 main\" in yarns.csv; did you mean \"main\"?\n"
-                      "pieces.csv:19:18: error: there is no role \"2\" in yarns.csv; known here: main or lace\n"
-                      "pieces.csv:21:18: error: there is no role \"main 2\" in yarns.csv; did you mean \"main\"?\n"
-                      "pieces.csv:22:18: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
-                      "pieces.csv:25:23: error: there is no hook or needle \"us\"; write its diameter, such as 5 mm\n"
-                      "pieces.csv:26:23: error: there is no hook or needle \"size\"; write its diameter, such as 5 mm\n"
-                      "pieces.csv:29:29: error: \"()\" behind 5 mm is not understood; write one value, like 18.5 cm or "
-                      "7 1/4 in\n"
-                      "pieces.csv:30:30: error: there is no hook or needle \"Z-99\"; write its diameter, such as 5 mm\n"
-                      "pieces.csv:31:24: error: 0 mm is not possible here; write a length above zero\n"
-                      "pieces.csv:32:24: error: 500 mm is no diameter of a hook or needle; write it like 5 mm\n"
-                      "pieces.csv:33:29: error: \"(6 mm)\" behind 5 mm is not understood; write one value, like 18.5 "
-                      "cm or 7 1/4 in\n"
-                      "pieces.csv:34:24: error: the tool \"+5\" has no unit; write +5 mm\n"
-                      "pieces.csv:35:24: error: \"H-8\" is 5 mm, not 6 mm; write the diameter alone, such as 5 mm\n");
+    assert_folder_bad(
+        *state,
+        ((struct folder){.pieces =
+                             "piece,fabric,yarn,tool,stitches,rows\na,single crochet,main x2,4 mm,20,4\n"
+                             "b,single crochet,main x 2,4 mm,20,4\nc,single crochet,main X 2 4,4 mm,20,4\n"
+                             "d,single crochet,x2,4 mm,20,4\ne,single crochet,main x0,4 mm,20,4\n"
+                             "f,single crochet,\"main 0, lace 2\",4 mm,20,4\n"
+                             "g,single crochet,\"main 10000000000000, lace 2\",4 mm,20,4\n"
+                             "h,single crochet,\"main 99999999999999999999999, lace 2\",4 mm,20,4\n"
+                             "i,single crochet,main + main,4 mm,20,4\nj,single crochet,lace + main,4 mm,20,4\n"
+                             "k,single crochet,main +,4 mm,20,4\nl,single crochet,+ main,4 mm,20,4\n"
+                             "m,single crochet,\"main,\",4 mm,20,4\nn,single crochet,main 4,4 mm,20,4\n"
+                             "o,single crochet,\"main 2, lace\",4 mm,20,4\np,single crochet,mainx2,4 mm,20,4\n"
+                             "q,single crochet,2 main,4 mm,20,4\nr,single crochet,2,4 mm,20,4\n"
+                             "s,single crochet,main x2 + lace x2,4 mm,20,4\nt,single crochet,main 2 x 2,4 mm,20,4\n"
+                             "u,single crochet,mian,4 mm,20,4\nv,single crochet,main,US 8,20,4\n"
+                             "w,single crochet,main,size H,20,4\nx,single crochet,main,us,20,4\n"
+                             "y,single crochet,main,size,20,4\nz,single crochet,main,H (5 mm),20,4\n"
+                             "aa,single crochet,main,5 mm (H),20,4\nbb,single crochet,main,5 mm (),20,4\n"
+                             "cc,single crochet,main,5 mm (Z-99),20,4\ndd,single crochet,main,0 mm,20,4\n"
+                             "ee,single crochet,main,500 mm,20,4\nff,single crochet,main,5 mm (6 mm),20,4\n"
+                             "gg,single crochet,main,+5,20,4\nhh,single crochet,main,H-8 (6 mm),20,4\n"}),
+        "pieces.csv:5:18: error: there is no role \"x2\" in yarns.csv; known here: main or lace\n"
+        "pieces.csv:6:18: error: \"main x0\" has 0 strands; write at least 1, or leave it out\n"
+        "pieces.csv:7:19: error: \"main 0\" has 0 rows; write at least 1, or leave it out\n"
+        "pieces.csv:8:19: error: there is no role \"main 10000000000000\" in yarns.csv; did you mean "
+        "\"main\"?\n"
+        "pieces.csv:9:19: error: there is no role \"main 99999999999999999999999\" in yarns.csv; did you "
+        "mean \"main\"?\n"
+        "pieces.csv:12:24: error: a role is missing in \"main +\"; write it as main, main + lace or main "
+        "4, contrast 2\n"
+        "pieces.csv:13:18: error: a role is missing in \"+ main\"; write it as main, main + lace or main "
+        "4, contrast 2\n"
+        "pieces.csv:14:19: error: the stripe \"main\" does not say its rows; write stripes as main 4, "
+        "contrast 2\n"
+        "pieces.csv:14:24: error: a role is missing in \"main,\"; write it as main, main + lace or main "
+        "4, contrast 2\n"
+        "pieces.csv:16:27: error: the stripe \"lace\" does not say its rows; write stripes as main 4, "
+        "contrast 2\n"
+        "pieces.csv:17:18: error: there is no role \"mainx2\" in yarns.csv; did you mean \"main\"?\n"
+        "pieces.csv:18:18: error: there is no role \"2 main\" in yarns.csv; did you mean \"main\"?\n"
+        "pieces.csv:19:18: error: there is no role \"2\" in yarns.csv; known here: main or lace\n"
+        "pieces.csv:21:18: error: there is no role \"main 2\" in yarns.csv; did you mean \"main\"?\n"
+        "pieces.csv:22:18: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
+        "pieces.csv:25:23: error: there is no hook or needle \"us\"; write its diameter, such as 5 mm\n"
+        "pieces.csv:26:23: error: there is no hook or needle \"size\"; write its diameter, such as 5 mm\n"
+        "pieces.csv:29:29: error: \"()\" behind 5 mm is not understood; write one value, like 18.5 cm or "
+        "7 1/4 in\n"
+        "pieces.csv:30:30: error: there is no hook or needle \"Z-99\"; write its diameter, such as 5 mm\n"
+        "pieces.csv:31:24: error: 0 mm is not possible here; write a length above zero\n"
+        "pieces.csv:32:24: error: 500 mm is not a diameter of a hook or needle; write it like 5 mm\n"
+        "pieces.csv:33:29: error: \"(6 mm)\" behind 5 mm is not understood; write one value, like 18.5 "
+        "cm or 7 1/4 in\n"
+        "pieces.csv:34:24: error: the tool \"+5\" has no unit; write +5 mm\n"
+        "pieces.csv:35:24: error: \"H-8\" is 5 mm, not 6 mm; write the diameter alone, such as 5 mm\n");
 }
 
 /* A gauge is stitches by rows, over 10 cm or over what is said. */
@@ -1446,30 +1448,32 @@ static void a_gauge_is_read_whole_or_reported(void **state)
 
 static void every_mistake_in_the_grading_sheet_is_reported(void **state)
 {
-    assert_folder_bad(*state, ((struct folder){.grade =
-                      "name,unit,S,M,L,print\nwidth,,20,24,28,no\nlength,cm,10,12,14,n\n"
-                      "a,cm,99999999999999999999,12,14,yes\nb,cm,0.0000000000001,12,14,y\nc,mm,10 in,12,14,maybe\n"
-                      "d,,10 cm,12,14,\ne,cm,1x2,12,14,\nf,,1x2,12,14,\ng,,10000000000000,12,14,\nh,,-4,12,14,\n"
-                      "i,cm,-4,12,14,\nj,cm,1/2,12,14,\nk,,1/2,12,14,\nl,,,12,14,\n,,1,2,3,\n"}),
-                      "grade.csv:4:6: error: 99999999999999999999 is larger than anything possible; write a length "
-                      "like 18.5 cm or 7 1/4 in\n"
-                      "grade.csv:5:6: error: 0.0000000000001 is smaller than anything possible; write a length like "
-                      "18.5 cm or 7 1/4 in\n"
-                      "grade.csv:6:18: error: print is \"maybe\"; write yes or no\n"
-                      "grade.csv:7:10: error: 12 has no unit, and 10 cm has one; write the unit behind each value, or "
-                      "once behind the whole: 38 (40, 42) cm\n"
-                      "grade.csv:8:7: error: \"x\" is not a known unit; write it like 18.5 cm or 7 1/4 in\n"
-                      "grade.csv:9:5: error: \"x\" is not a known unit; write it like 18.5 cm or 7 1/4 in\n"
-                      "grade.csv:10:4: error: 10000000000000 is larger than anything possible; write a count of at "
-                      "most 1000000000000\n"
-                      "grade.csv:11:4: error: a spreadsheet turned (4) into -4; format the column as text and type it "
-                      "again\n"
-                      "grade.csv:12:6: error: a spreadsheet turned (4) into -4; format the column as text and type it "
-                      "again\n"
-                      "grade.csv:14:4: error: 1/2 is not a whole number; write a count like 12, or with a unit if it "
-                      "is a length: 1/2 cm or 1/2 in\n"
-                      "grade.csv:15:4: error: size S has no value; write 0 or - where a size does without\n"
-                      "grade.csv:16:1: error: this measure has no name; write what is measured, such as body length\n");
+    assert_folder_bad(
+        *state,
+        ((struct folder){
+            .grade = "name,unit,S,M,L,print\nwidth,,20,24,28,no\nlength,cm,10,12,14,n\n"
+                     "a,cm,99999999999999999999,12,14,yes\nb,cm,0.0000000000001,12,14,y\nc,mm,10 in,12,14,maybe\n"
+                     "d,,10 cm,12,14,\ne,cm,1x2,12,14,\nf,,1x2,12,14,\ng,,10000000000000,12,14,\nh,,-4,12,14,\n"
+                     "i,cm,-4,12,14,\nj,cm,1/2,12,14,\nk,,1/2,12,14,\nl,,,12,14,\n,,1,2,3,\n"}),
+        "grade.csv:4:6: error: 99999999999999999999 is larger than anything possible; write a length "
+        "like 18.5 cm or 7 1/4 in\n"
+        "grade.csv:5:6: error: 0.0000000000001 is smaller than anything possible; write a length like "
+        "18.5 cm or 7 1/4 in\n"
+        "grade.csv:6:18: error: print is \"maybe\"; write yes or no\n"
+        "grade.csv:7:10: error: 12 has no unit, and 10 cm has one; write the unit after each value, or once after all "
+        "of them: 38 (40, 42) cm\n"
+        "grade.csv:8:7: error: \"x\" is not a known unit; write it like 18.5 cm or 7 1/4 in\n"
+        "grade.csv:9:5: error: \"x\" is not a known unit; write it like 18.5 cm or 7 1/4 in\n"
+        "grade.csv:10:4: error: 10000000000000 is larger than anything possible; write a count of at "
+        "most 1000000000000\n"
+        "grade.csv:11:4: error: a spreadsheet turned (4) into -4; format the column as text and type it "
+        "again\n"
+        "grade.csv:12:6: error: a spreadsheet turned (4) into -4; format the column as text and type it "
+        "again\n"
+        "grade.csv:14:4: error: 1/2 is not a whole number; write a count like 12, or with a unit if it "
+        "is a length: 1/2 cm or 1/2 in\n"
+        "grade.csv:15:4: error: size S has no value; write 0 or - where a size does without\n"
+        "grade.csv:16:1: error: this measure has no name; write what is measured, such as body length\n");
 }
 
 static void a_margin_beyond_the_work_itself_is_reported(void **state)
@@ -1529,8 +1533,8 @@ int main(void)
         cmocka_unit_test(misspelt_settings_and_words_offer_what_would_do),
         cmocka_unit_test(a_margin_and_a_chance_together_are_an_error),
         cmocka_unit_test(percents_beyond_sense_are_errors),
-        cmocka_unit_test(doubled_spoiled_and_open_sizes_are_errors_and_nothing_follows),
-        cmocka_unit_test(sizes_that_a_spreadsheet_made_dates_of_are_told_from_names),
+        cmocka_unit_test(doubled_damaged_and_open_sizes_are_errors_and_nothing_follows),
+        cmocka_unit_test(sizes_that_a_spreadsheet_made_dates_of_are_distinguished_from_names),
         cmocka_unit_test(sizes_keep_decimal_commas_in_files_of_semicolons),
         cmocka_unit_test(a_hundred_sizes_are_the_most),
         cmocka_unit_test(a_yarn_is_measured_by_its_label_or_its_wraps),
@@ -1539,8 +1543,8 @@ int main(void)
         cmocka_unit_test(a_category_that_the_label_cannot_be_is_warned_about_once),
         cmocka_unit_test(one_name_with_two_labels_is_an_error),
         cmocka_unit_test(balls_on_the_scale_are_counted_and_weighed),
-        cmocka_unit_test(mistakes_in_balls_on_the_scale_are_told_at_the_cell),
-        cmocka_unit_test(zero_negative_and_wrong_amounts_are_told_in_one_run),
+        cmocka_unit_test(mistakes_in_balls_on_the_scale_are_reported_at_the_cell),
+        cmocka_unit_test(zero_negative_and_wrong_amounts_are_reported_in_one_run),
         cmocka_unit_test(unknown_columns_are_warned_about_and_the_project_stands),
         cmocka_unit_test(doubled_columns_and_junk_are_errors),
         cmocka_unit_test(strands_held_together_have_one_diameter),
@@ -1551,18 +1555,18 @@ int main(void)
         cmocka_unit_test(sets_of_yarns_held_together_have_a_bound),
         cmocka_unit_test(a_fabric_of_the_project_hides_the_shipped_one),
         cmocka_unit_test(a_fabric_has_more_than_one_name),
-        cmocka_unit_test(shipped_fabrics_are_told_to_be_named_in_us_terms),
-        cmocka_unit_test(an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_told_once),
+        cmocka_unit_test(shipped_fabrics_must_be_named_in_us_terms),
+        cmocka_unit_test(an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_reported_once),
         cmocka_unit_test(a_swatch_has_the_defaults_of_the_design),
         cmocka_unit_test(gauge_comes_from_what_was_counted_and_measured),
         cmocka_unit_test(gauge_is_understood_as_it_is_written),
-        cmocka_unit_test(mistakes_in_swatches_are_told_in_one_run),
-        cmocka_unit_test(a_gauge_that_became_a_date_is_told_apart),
+        cmocka_unit_test(mistakes_in_swatches_are_reported_in_one_run),
+        cmocka_unit_test(a_gauge_that_became_a_date_is_distinguished),
         cmocka_unit_test(lines_have_the_defaults_of_the_design),
         cmocka_unit_test(every_start_has_its_word),
         cmocka_unit_test(a_wrong_number_of_values_names_the_sizes_without_grade_csv),
         cmocka_unit_test(grade_csv_says_the_same_as_graded_cells),
-        cmocka_unit_test(mistakes_in_pieces_are_told_in_one_run),
+        cmocka_unit_test(mistakes_in_pieces_are_reported_in_one_run),
         cmocka_unit_test(a_number_of_times_in_a_name_is_warned_about),
         cmocka_unit_test(a_line_worked_less_often_than_the_one_it_continues_on_is_warned_about),
         cmocka_unit_test(an_unknown_measure_offers_the_nearest),
@@ -1581,13 +1585,13 @@ int main(void)
         cmocka_unit_test(of_three_folders_the_nearest_weighing_is_the_same),
         cmocka_unit_test(a_swatch_worked_otherwise_is_another),
         cmocka_unit_test(a_swatch_is_known_again_by_any_reading),
-        cmocka_unit_test(a_swatch_of_an_unknown_fabric_is_told_once),
-        cmocka_unit_test(a_name_twice_in_a_folder_is_told_once),
+        cmocka_unit_test(a_swatch_of_an_unknown_fabric_is_reported_once),
+        cmocka_unit_test(a_name_twice_in_a_folder_is_reported_once),
         cmocka_unit_test(mistakes_in_a_folder_to_learn_from_carry_its_name),
         cmocka_unit_test(a_hundred_folders_are_the_most_to_learn_from),
         cmocka_unit_test(any_bytes_give_a_project_or_findings),
         cmocka_unit_test(nothing_is_freed_without_complaint),
-        cmocka_unit_test(yarns_and_tools_of_pieces_are_read_or_told_at_the_word),
+        cmocka_unit_test(yarns_and_tools_of_pieces_are_read_or_reported_at_the_word),
         cmocka_unit_test(a_gauge_is_read_whole_or_reported),
         cmocka_unit_test(names_are_read_whatever_is_wrong_elsewhere),
         cmocka_unit_test(files_are_listed_in_their_order),

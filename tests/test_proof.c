@@ -169,17 +169,17 @@ static void lengths_are_measured_by_the_rows_to_come(void **state)
          "3 Rows 1-10: 20 20 20\n4 : - - -\n", ""},
         {CAST_ON_20 "Rows 1-20: K.\nWork in stockinette until piece measures 4 cm.\n",
          "3 Rows 1-20: 20 20 20\n4 : ? ? ?\n",
-         "pattern.txt:4:1: error: the rows above come to more than that length already; check the length, the gauge of "
+         "pattern.txt:4:1: error: the rows above already exceed that length; check the length, the gauge of "
          "the swatch and the rows above\n"},
         {STOCKINETTE_20 "Work in stockinette for 500000 cm.\n", STOCKINETTE_20_ROWS "5 : ? ? ?\n",
          "pattern.txt:5:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
         /* Two swatches, and neither is of this stitch. */
         {CAST_ON_20 "Row 1: *K1, p1; rep from * to end.\nRep row 1 until piece measures 4 cm.\n",
          "3 Row 1: 20 20 20\n4 : 20 20 20\n",
-         "pattern.txt:4:1: error: no swatch says how many rows that is; give a swatch of this stitch with its gauge in "
+         "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its gauge in "
          "swatches.csv, or write how many rows\n"},
         {SC_20 "Work in hdc for 4 cm.\n", SC_20_ROW "4 : 20 20 20\n",
-         "pattern.txt:4:1: error: no swatch says how many rows that is; give a swatch of this stitch with its gauge in "
+         "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its gauge in "
          "swatches.csv, or write how many rows\n"},
         /* The next row is a WS row: the 10th is on the right side, the 11th on the wrong one. */
         {CAST_ON_20 "Row 1 (RS): K.\nWork in stockinette for 4 cm, ending with a WS row.\n",
@@ -307,7 +307,7 @@ static void stitch_patterns_that_lack_something_are_refused(void **state)
         {"Odd st:\nRow 1: K.\nRow 2: Kx.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "7 : ? ? ?\n",
          "pattern.txt:3:8: error: Kx is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write "
-         "[take as 24 sc] behind the row\n" PATTERN("7", "Odd st", "has a row that cannot be read; correct that row")},
+         "[take as 24 sc] after the row\n" PATTERN("7", "Odd st", "has a row that cannot be read; correct that row")},
         {"Odd st:\nRow 1: K.\nRow 3: K.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "7 : ? ? ?\n",
          PATTERN("7", "Odd st", "lacks row 2; write all its rows")},
         {"Odd st:\nRow 1: Rep row 2.\nRow 2: K.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "7 : ? ? ?\n",
@@ -340,7 +340,7 @@ static void stitch_patterns_that_lack_something_are_refused(void **state)
         {"Odd st:\nRow 1: Kx.\n\n" CAST_ON_20 "Row 1: K.\n", "6 Row 1: 20 20 20\n",
          "pattern.txt:2:8: error: Kx is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write "
-         "[take as 24 sc] behind the row\n"},
+         "[take as 24 sc] after the row\n"},
     };
     assert_refused(*state, refused, COUNT(refused));
 }
@@ -415,7 +415,8 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
          "ch 20.\nOn an edge of 20 tss:\nRow 1: Tss in each st across.\nDec 1 st each end of next row.\n",
          "4 Row 1: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
         {SC_20 "Dec 2 sts each end of next row.\n", SC_20_ROW "4 : ? ? ?\n",
-         "pattern.txt:4:1: error: how several stitches are shaped at an end of a row is not said; write the row: \"Dec "
+         "pattern.txt:4:1: error: how several stitches are shaped at an end of a row is not stated; write the row: "
+         "\"Dec "
          "row: K1, "
          "k3tog, k to last 4 sts, k3tog, k1\", and \"Rep dec row every 4th row 5 more times\"\n"},
         {"# Body\n" HOOK "ch 21.\nDec 1 st each end of next row.\n", "3 : ? ? ?\n", "pattern.txt:3:1: error: " SHAPED},
@@ -431,19 +432,18 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
          "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
         /* No row above it. */
         {CAST_ON_20 "Dec 1 st each end of next row.\n", "3 : 18 18 18\n",
-         "pattern.txt:3:1: note: no row is above it: knit and purl rows in turn are taken\n"},
+         "pattern.txt:3:1: note: there is no row above it: alternate knit and purl rows are assumed\n"},
         {"# Hat\n" NEEDLES "cast on 20 sts, join.\nRnds 1-2: Dec 1 st each end of every rnd.\n",
          "3 Rnds 1-2: 16 16 16\n", "pattern.txt:3:1: note: no row is above it: knit rounds are taken\n"},
         /* What is stated is of the last row, also where that is the first. */
         {STOCKINETTE_20 "Dec 1 st each end of next and every alt row 0 (1, 2) more times. 17 (16, 14) sts\n",
          STOCKINETTE_20_ROWS "5 : 18!17 16= 14=\n",
          "pattern.txt:5:66: error: the row states 17 (16, 14) sts, and has 18 (16, 14) (size S); the rows below are "
-         "worked on "
-         "what is really there; check the row, or correct the count\n"},
+         "worked on the computed stitches; check the row, or correct the count\n"},
         {SC_20 "Rows 2-5: Dec 1 st each end of every alt row 1 time. (19 sts)\n",
          SC_20_ROW "4 Rows 2-5: 18!19 18!19 18!19\n",
-         "pattern.txt:4:55: error: \"Rows 2-5\" states 19 sts, and has 18; the rows below are worked on what is really "
-         "there; check the row, or correct the count\n"},
+         "pattern.txt:4:55: error: \"Rows 2-5\" states 19 sts, and has 18; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"# Body\n" HOOK "ch 21.\nBind off 4 sts at beg of next 2 rows.\n", "3 : ? ? ?\n",
          "pattern.txt:3:1: error: the rows above do not show how these rows go on; write each of them: \"Next "
          "row: "
@@ -507,7 +507,7 @@ static void rhythm_that_is_not_definite_is_refused(void **state)
         {SC_20 "Work even for 6 rows, at the same time dec 1 st each end of every 4th row 2 times.\n", AFTER_20,
          "pattern.txt:4:1: error: the shaping takes more rows than are worked at the same time; check both numbers\n"},
         {SC_20 "Work even for 6 rows, at the same time shape the neck.\n", AFTER_20,
-         "pattern.txt:4:23: error: what is worked at the same time cannot be read; write it as \"Work even for 24 "
+         "pattern.txt:4:23: error: the work at the same time cannot be read; write it as \"Work even for 24 "
          "rows, at "
          "the same time dec 1 st at each end of every 4th row 6 times\", or the rows in which both fall as rows of "
          "their "
@@ -515,7 +515,7 @@ static void rhythm_that_is_not_definite_is_refused(void **state)
         {SC_20
          "Dec 1 st at neck edge on every row 4 times, at the same time dec 1 st at front edge on every row 2 times.\n",
          AFTER_20,
-         "pattern.txt:4:1: error: which ends of the rows are shaped at the same time cannot be told; write \"at neck "
+         "pattern.txt:4:1: error: the ends of the rows that are shaped at the same time are ambiguous; write \"at neck "
          "edge\" "
          "and \"at armhole edge\", or \"at each end\"\n"},
         {SC_20
@@ -527,7 +527,8 @@ static void rhythm_that_is_not_definite_is_refused(void **state)
         {SC_20 "Dec 1 st at neck edge on every row to 10 sts, at the same time dec 1 st at armhole edge on every row 2 "
                "times.\n",
          AFTER_20,
-         "pattern.txt:4:1: error: \"to\" so many stitches may be meant with or without the other shaping; write how "
+         "pattern.txt:4:1: error: \"to\" this number of stitches may be meant with or without the other shaping; write "
+         "how "
          "often in "
          "place of it: \"... 6 times\"\n"},
         {SC_20 "Rep dec row every 4th row 2 more times.\n", AFTER_20,
@@ -539,18 +540,19 @@ static void rhythm_that_is_not_definite_is_refused(void **state)
          "number: "
          "\"every 4th row\"\n"},
         {SC_20 "Inc 1 st at end of every 2nd and 4th row alternately 4 times.\n", SC_20_ROW "4 : 24 24 24\n",
-         "pattern.txt:4:1: note: rows that shape alternately are taken as so many in all, not of each kind\n"},
+         "pattern.txt:4:1: note: the number of rows that shape alternately is taken as the total, not for each kind\n"},
         {SC_20 "Inc 24 sts evenly.\n", AFTER_20,
          "pattern.txt:4:1: error: 24 stitches cannot be increased evenly over 20; check both numbers\n"},
         {SC_20 "Dec 11 sts evenly.\n", AFTER_20,
          "pattern.txt:4:1: error: 11 stitches cannot be decreased evenly over 20; check both numbers\n"},
         {SC_20 "Rows 2-3: Inc 2 sts evenly.\n", SC_20_ROW "4 Rows 2-3: ? ? ?\n",
-         "pattern.txt:4:1: error: over how many rows these are spread is not said; write one row for them: \"Next row: "
+         "pattern.txt:4:1: error: the number of rows over which these are spread is not stated; write one row for "
+         "them: \"Next row: "
          "K, "
          "inc 6 sts evenly across\"\n"},
         {SC_20 "Row 2: *Sc in next st, hdc in next st; rep from * across.\nInc 2 sts evenly.\n",
          SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
-         "pattern.txt:5:1: error: in which stitch this row is worked cannot be told from the rows above; name it: \"Sc "
+         "pattern.txt:5:1: error: the stitch of this row is ambiguous from the rows above; name it: \"Sc "
          "around, inc 6 sts evenly\", or write where they are worked\n"},
         /* A row with spaces is of no stitch alone: shaped it would be a row of sc. */
         {SC_20
@@ -562,7 +564,8 @@ static void rhythm_that_is_not_definite_is_refused(void **state)
         {"Ridge st:\nRow 1: *K1, p1; rep from * to end.\nRow 2: K.\n\n" STOCKINETTE_20
          "Work in ridge st for 8 rows, at the same time dec 1 st each end of every 4th row 2 times.\n",
          "7 Row 1: 20 20 20\n8 Row 2: 20 20 20\n9 : ? ? ?\n",
-         "pattern.txt:9:1: error: how this stitch pattern goes on where it is shaped is not said; write the rows that "
+         "pattern.txt:9:1: error: how this stitch pattern continues where it is shaped is not stated; write the rows "
+         "that "
          "shape "
          "with their labels; rows of one stitch each are shaped without\n"},
     };
@@ -628,7 +631,7 @@ static void shaping_that_falls_together_is_refused(void **state)
     "pattern.txt:" line ":1: error: two shapings fall on the same end of a row; write the rows in which both fall as " \
     "rows of their own\n"
 #define WHICH_ENDS(line)                                                                                               \
-    "pattern.txt:" line ":1: error: which ends of the rows are shaped at the same time cannot be told; write \"at "    \
+    "pattern.txt:" line ":1: error: the ends of the rows that are shaped at the same time are ambiguous; write \"at "  \
     "neck edge\" and \"at armhole edge\", or \"at each end\"\n"
     static const struct refused refused[] = {
         {SC_20
@@ -655,7 +658,7 @@ static void shaping_that_falls_together_is_refused(void **state)
         {SC_20 "Rows 2-5: Dec 1 st each end of every 2nd row 4 times.\n", SC_20_ROW "4 Rows 2-5: ? ? ?\n",
          "pattern.txt:4:1: error: the shaping takes more rows than the label has; check both numbers\n"},
         {SC_20 "Rows 2-3: Dec 1 st each end.\n", SC_20_ROW "4 Rows 2-3: ? ? ?\n",
-         "pattern.txt:4:1: error: in which of these rows it is shaped is not said; write \"every row\" or \"every 4th "
+         "pattern.txt:4:1: error: which of these rows it shapes is not stated; write \"every row\" or \"every 4th "
          "row\"\n"},
         {SC_20 "Work even for 0 rows, at the same time dec 1 st at neck edge on next and every 4th row 2 more times.\n",
          AFTER_20,
@@ -722,7 +725,7 @@ static void rows_are_shaped_as_they_go_on(void **state)
 }
 
 #define NOT_PLAIN                                                                                                      \
-    "error: how this stitch pattern goes on where it is shaped is not said; write the rows that shape with their "     \
+    "error: how this stitch pattern continues where it is shaped is not stated; write the rows that shape with their " \
     "labels; rows of one stitch each are shaped without\n"
 
 static void rows_that_do_not_say_how_they_go_on(void **state)
@@ -742,7 +745,7 @@ static void rows_that_do_not_say_how_they_go_on(void **state)
          "every 2nd row 2 times.\n",
          SC_20_ROW "4 Row 2: 40 40 40\n5 : ? ? ?\n", "pattern.txt:5:1: " NOT_PLAIN},
         {SC_20 "Rep row 1 3 times, at the same time dec 1 st each end of every 2nd row 2 times.\n", AFTER_20,
-         "pattern.txt:4:1: error: how many rows are worked at the same time is not said; write \"for 24 rows\"\n"},
+         "pattern.txt:4:1: error: the number of rows worked at the same time is not stated; write \"for 24 rows\"\n"},
         {SC_20 "Rep row 9 for 4 rows, at the same time dec 1 st each end of every 2nd row 2 times.\n", AFTER_20,
          "pattern.txt:4:1: error: there is no row 9 above; a reference means the nearest row of that number above it "
          "in its piece\n"},
@@ -750,21 +753,21 @@ static void rows_that_do_not_say_how_they_go_on(void **state)
          "Row 2: Ch 1, sc in each st across, turn.\nWork even until piece measures 0.4 cm, at the same time dec 1 "
          "st each end of every 2nd row 2 times.\n",
          SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
-         "pattern.txt:5:1: error: the rows above come to more than that length already; check the length, the gauge of "
+         "pattern.txt:5:1: error: the rows above already exceed that length; check the length, the gauge of "
          "the swatch and the rows above\n"},
         {SC_20 "Row 2: Ch 1, sc in next st, hdc in each st across, turn.\nRep row 2 until piece measures 10 cm.\n",
          SC_20_ROW "4 Row 2: 20 20 20\n5 : 20 20 20\n",
-         "pattern.txt:5:1: error: no swatch says how many rows that is; give a swatch of this stitch with its gauge in "
+         "pattern.txt:5:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its gauge in "
          "swatches.csv, or write how many rows\n"},
         /* Chains at an edge are no start of a piece. */
         {SC_20 "Ch 4 at end of next 2 rows.\n", AFTER_20,
          "pattern.txt:4:6: error: at is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, "
-         "or write [take as 24 sc] behind the row\n"},
+         "or write [take as 24 sc] after the row\n"},
         {SC_20 "Ch 4 at the beg of next 2 rows.\n", AFTER_20,
          "pattern.txt:4:6: error: at is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, "
-         "or write [take as 24 sc] behind the row\n"},
+         "or write [take as 24 sc] after the row\n"},
         {SC_20 "Rep row 1 until all sts of the edge are used.\n", AFTER_20,
          "pattern.txt:4:1: error: no row above ties itself to an edge; write it in the rows: \"sl st in next 2 sts of "
          "the edge, turn\"\n"},
@@ -808,7 +811,7 @@ static void evenly_by_the_stitch_that_there_is(void **state)
         {SC_20 "Row 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * across, turn.\nRow 3: Sc across, inc 4 sts "
                "evenly.\n",
          SC_20_ROW "4 Row 2: 10 10 10\n5 Row 3: ? ? ?\n",
-         "pattern.txt:5:1: error: in which stitch this row is worked cannot be told from the rows above; name it: \"Sc "
+         "pattern.txt:5:1: error: the stitch of this row is ambiguous from the rows above; name it: \"Sc "
          "around, inc 6 sts evenly\", or write where they are worked\n"},
     };
     assert_refused(*state, refused, COUNT(refused));
@@ -819,7 +822,7 @@ static void rows_go_on_from_what_is_stated(void **state)
 {
 #define NO_STITCH_OF_ROW_2(word)                                                                                       \
     "pattern.txt:4:8: error: " word " is no stitch in US terms; write it in stitches that hankful tables stitches "    \
-    "lists, or write [take as 24 sc] behind the row\n"
+    "lists, or write [take as 24 sc] after the row\n"
     static const struct refused refused[] = {
         {SC_20 "Row 2: Chart row. (20 sc, 2 dc)\nRow 3: Sc across.\n",
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~22 ~22 ~22\n", NO_STITCH_OF_ROW_2("Chart")},
@@ -1039,23 +1042,23 @@ static void colours_that_are_not_definite_are_refused(void **state)
 {
     static const struct refused refused[] = {
         {SC_20 "Colour sequence: main, trim.\nRow 2: Sc across.\n", SC_20_ROW "4 : ? ? ?\n5 Row 2: ? ? ?\n",
-         "pattern.txt:4:18: error: how many rows each of these colours is worked is not said" COLOURS},
+         "pattern.txt:4:18: error: the number of rows of each of these colours is not stated" COLOURS},
         {SC_20 "Alternate 2 rows red and 2 rows trim.\n", AFTER_20,
          "pattern.txt:4:11: error: these colours are not read" COLOURS},
         {SC_20 "Stripes: 2 rows main, 2 rows trim, 2 rows red.\n", AFTER_20,
-         "pattern.txt:4:34: error: what stands behind these colours is not read" COLOURS},
+         "pattern.txt:4:34: error: the words after these colours are not read" COLOURS},
         {SC_20 "Stripes: 2 (3) rows main, 2 rows trim.\n", AFTER_20,
          "pattern.txt:4:10: error: a number is not given once for each of the 3 sizes; write one value, or one for "
          "each size, "
          "as 12 (14, 16); - for a size that does without\n"},
         {SC_20 "Work even in stripe sequence for 2 rows.\nWith trim, work even for 2 rows.\n",
          SC_20_ROW "4 : ? ? ?\n5 : ? ? ?\n",
-         "pattern.txt:4:1: error: which colours come in turn is not said above it; write it before: \"Colour sequence: "
+         "pattern.txt:4:1: error: the sequence of colours is not stated above it; write it before: \"Colour sequence: "
          "2 rows "
          "A, 4 rows B\"\n"},
         {SC_20 "Work in stripes of 1 row main and 1 row trim for 4 rows.\nRow 6: Sc in each st across.\n",
          SC_20_ROW "4 : 20 20 20\n5 Row 6: ? ? ?\n",
-         "pattern.txt:5:8: error: in which yarn it is worked is not said: the colours in turn end above it; name the "
+         "pattern.txt:5:8: error: its yarn is not stated: the sequence of colours ends above it; name the "
          "yarn: "
          "\"With A, ...\"\n"},
         {"NOTES\nStripe sequence: 1 row trim, 1 row main.\n" SC_20, "5 Row 1: 20 20 20\n",
@@ -1063,10 +1066,10 @@ static void colours_that_are_not_definite_are_refused(void **state)
          "write it "
          "in the piece ahead of its rows, or \"Work in stripe sequence for 20 rows\" there\n"},
         {SC_20 "Stripes: 0 rows main, 0 rows trim.\nRow 2: Sc across.\n", SC_20_ROW "4 : ? ? ?\n5 Row 2: ? ? ?\n",
-         "pattern.txt:4:10: error: how many rows each of these colours is worked is not said" COLOURS},
+         "pattern.txt:4:10: error: the number of rows of each of these colours is not stated" COLOURS},
         {SC_20 "Stripes: 1 (0, 1) row main, 1 (0, 1) row trim.\nRow 2: Sc in each st across.\n",
          SC_20_ROW "5 Row 2: 20 ? 20\n",
-         "pattern.txt:5:1: error: the colours that come in turn have no rows in this size (size M); write for how many "
+         "pattern.txt:5:1: error: the sequence of colours has no rows in this size (size M); write for how many "
          "rows "
          "each of them is worked\n"},
         {SC_20
@@ -1088,9 +1091,8 @@ static void pieces_are_as_others(void **state)
 {
     static const struct refused as[] = {
         {MOTIF "# Motif two\nWork as motif one. (21 sts)\n", "3 Row 1: 20 20 20\n5 : 20!21 20!21 20!21\n",
-         "pattern.txt:5:21: error: the row states 21 sts, and has 20; the rows below are worked on what is really "
-         "there; "
-         "check the row, or correct the count\n"},
+         "pattern.txt:5:21: error: the row states 21 sts, and has 20; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"# Sleeves\n" HOOK
          "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n# Third sleeve\nWork as sleeve. (20 sts)\n",
          "3 Row 1: 20 20 20\n5 : 20= 20= 20=\n", ""},
@@ -1118,7 +1120,7 @@ static void pieces_are_as_others(void **state)
          "3 Row 1: 20 20 20\n4 Row 2: ? ? ?\n6 : ? ? ?\n",
          "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, "
-         "or write [take as 24 sc] behind the row\n"},
+         "or write [take as 24 sc] after the row\n"},
     };
     assert_refused(*state, as, COUNT(as));
     static const struct totals totals[] = {
@@ -1136,10 +1138,10 @@ static void a_hundred_pieces_are_as_others_at_most(void **state)
             (size_t)snprintf(pattern + at, sizeof pattern - at, "# Motif %zu end\nWork as motif %zu end.\n", i, i - 1);
     struct proofed read = proofed_read(*state, pattern, NULL, NULL);
     assert_null(read.tally);
-    assert_findings(
-        &read.diags,
-        "pattern.txt:5:1: error: more than 100 pieces are as one another in turn; write the rows of one of them\n"
-        "pattern.txt:7:1: error: more than 100 pieces are as one another in turn; write the rows of one of them\n");
+    assert_findings(&read.diags, "pattern.txt:5:1: error: more than 100 pieces are made like each other in a chain; "
+                                 "write the rows of one of them\n"
+                                 "pattern.txt:7:1: error: more than 100 pieces are made like each other in a chain; "
+                                 "write the rows of one of them\n");
     read.diags = (struct hk_diags){0};
     proofed_free(&read);
 }
@@ -1154,13 +1156,11 @@ static void what_is_taken_is_held_to_the_count(void **state)
         {SC_20 "Row 2: Follow the chart. [take as 84 hdc, 6 ch] (84 sts)\n", SC_20_ROW "4 Row 2: 84= 84= 84=\n", ""},
         {SC_20 "Row 2: Follow the chart. [take as 84 hdc, 6 ch] (91 sts)\nRow 3: Ch 1, hdc in each hdc across, turn.\n",
          SC_20_ROW "4 Row 2: 84!91 84!91 84!91\n5 Row 3: 84 84 84\n",
-         "pattern.txt:4:50: error: \"Row 2\" states 91 sts, and has 84; the rows below are worked on what is really "
-         "there; "
-         "check the row, or correct the count\n"},
+         "pattern.txt:4:50: error: \"Row 2\" states 91 sts, and has 84; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {SC_20 "Row 2: Follow the chart. [take as 84 hdc] (83 hdc)\n", SC_20_ROW "4 Row 2: 84!83 84!83 84!83\n",
-         "pattern.txt:4:44: error: \"Row 2\" states 83 sts, and has 84; the rows below are worked on what is really "
-         "there; "
-         "check the row, or correct the count\n"},
+         "pattern.txt:4:44: error: \"Row 2\" states 83 sts, and has 84; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         /* A row that is read too. */
         {SC_20 "Row 2: Ch 1, sc in each st across, turn. [take as sc, 20 sl st, sc 11, 9 dc2tog] (21 sts)\n",
          SC_20_ROW "4 Row 2: 21= 21= 21=\n", ""},
@@ -1211,7 +1211,7 @@ static void work_begins_on_what_is_there(void **state)
         {"# Base\n" HOOK "12 fsc.\n", "2 : 12 12 12\n", ""},
         {"# Body\nWith main and trim and 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
          "3 Row 1: 20 20 20\n",
-         "pattern.txt:2:1: error: several yarns are named at once; write \"held together\" behind them, or one yarn\n"},
+         "pattern.txt:2:1: error: several yarns are named together; write \"held together\" after them, or one yarn\n"},
         /* A size without. */
         {"# Gusset\n" HOOK "ch - (21, 23).\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
          "3 Row 1: - 20 22\n", ""},
@@ -1248,7 +1248,7 @@ static void labels_say_rows_or_rounds(void **state)
          "3 Row 1 (RS): 20 20 20\n4 Row 2: ? ? ?\n5 Row 3: 20 20 20\n6 Row 4 (RS): 20 20 20\n",
          "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write "
-         "[take as 24 sc] behind the row\n" WRONG_SIDE("6", "Row 4 (RS)", "wrong")},
+         "[take as 24 sc] after the row\n" WRONG_SIDE("6", "Row 4 (RS)", "wrong")},
     };
     assert_refused(*state, labelled, COUNT(labelled));
 }
@@ -1267,24 +1267,24 @@ static void places_left_are_reported(void **state)
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ? ? ?\n",
          "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write "
-         "[take as 24 sc] behind the row\n"},
+         "[take as 24 sc] after the row\n"},
         {SC_20 "Row 2: Follow the chart. (3 ch-1 sps)\nRow 3: Ch 1, sc in each st across, turn.\n",
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ? ? ?\n",
          "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write "
-         "[take as 24 sc] behind the row\n"},
+         "[take as 24 sc] after the row\n"},
         {SC_20 "Row 2: Follow the chart. (9 sc, 3 dc)\nRow 3: Ch 1, sc in each st across, turn.\n",
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~12 ~12 ~12\n",
          "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write "
-         "[take as 24 sc] behind the row\n"},
+         "[take as 24 sc] after the row\n"},
     };
     assert_refused(*state, left, COUNT(left));
 }
 
 /* ---- What is said of which sizes ---- */
 
-#define DIFFERS "; the rows below are worked on what is really there; check the row, or correct the count\n"
+#define DIFFERS "; the rows below are worked on the computed stitches; check the row, or correct the count\n"
 
 static void findings_name_their_sizes(void **state)
 {
@@ -1304,9 +1304,10 @@ static void findings_name_their_sizes(void **state)
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~24 ~24 ~24\n",
          "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write "
-         "[take as 24 sc] behind the row\n"},
+         "[take as 24 sc] after the row\n"},
         {"# Cuff\nWith main and 5 mm circular needle, cast on 20 sts.\nDec 1 st each end of next row.\n",
-         "3 : 18 18 18\n", "pattern.txt:3:1: note: no row is above it: knit and purl rows in turn are taken\n"},
+         "3 : 18 18 18\n",
+         "pattern.txt:3:1: note: there is no row above it: alternate knit and purl rows are assumed\n"},
     };
     assert_refused(*state, said, COUNT(said));
 }
@@ -1596,7 +1597,7 @@ static void colours_stand_where_they_stand(void **state)
          "each "
          "size, as 12 (14, 16); - for a size that does without\n"},
         {SC_20 "Row 2: Working in stripe sequence, sc in each st across, turn.\n", SC_20_ROW "4 Row 2: ? ? ?\n",
-         "pattern.txt:4:8: error: which colours come in turn is not said above it; write it before: \"Colour sequence: "
+         "pattern.txt:4:8: error: the sequence of colours is not stated above it; write it before: \"Colour sequence: "
          "2 "
          "rows A, 4 rows B\"\n"},
     };

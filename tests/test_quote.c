@@ -1049,11 +1049,12 @@ static void what_a_kit_leaves_is_kept_within_what_is_counted(void **state)
     done(a);
 }
 
-static const char too_much[] = "-:0:0: error: some amount is more than can be counted to the minor unit; check the amounts and "
-                               "quantities of costs.csv, and the prices\n";
+static const char too_much[] =
+    "-:0:0: error: some amount is too large to compute to the minor unit; check the amounts and "
+    "quantities of costs.csv, and the prices\n";
 
 /* Three balls of a thousand million are priced, three hundred are not; a hundred kits are always looked at. */
-static void a_batch_too_dear_to_reckon_is_refused(void **state)
+static void a_batch_too_expensive_to_compute_is_refused(void **state)
 {
     (void)state;
     struct case_ c;
@@ -1065,7 +1066,7 @@ static void a_batch_too_dear_to_reckon_is_refused(void **state)
     assert_refused(&c, options, too_much);
     options.batch = 10;
     assert_refused(&c, options,
-                   "-:0:0: error: what is to be bought, for 10 kits costs more than can be computed to the minor unit; "
+                   "-:0:0: error: the order, for 10 kits costs more than can be computed to the minor unit; "
                    "check price, put_up and times\n");
     start(&c, 500);
     cost_add(&c, HK_COST_POSTAGE, HK_PER_KIT, HK_MONEY_MOST / 2);
@@ -1182,7 +1183,7 @@ static void a_commission_is_charged_what_its_basket_costs(void **state)
  * Fixed: sample 60, testers 90, editing 4 h at 20: 230.00. At 7.50 with 10% and 0.25: 6.50 left, 35.4, so 36 sales.
  * With a code of 20%: 6.00, fee 0.85, 5.15 left: 44.7, so 45.
  */
-static void a_pattern_breaks_even_after_so_many_sales(void **state)
+static void a_pattern_breaks_even_after_enough_sales(void **state)
 {
     (void)state;
     struct case_ c;
@@ -1253,7 +1254,7 @@ static void what_is_missing_is_reported(void **state)
         "columns item, kind, amount, and a row such as work,labour,18.00\n");
     cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, 490);
     assert_refused(&c, hk_quote_defaults(HK_QUESTION_COMMISSION),
-                   "-:0:0: error: no hourly rate is stated, so there is no price that would keep it; add a row such as "
+                   "-:0:0: error: no hourly rate is stated, so no price can be computed; add a row such as "
                    "work,labour,18.00 or ask what an hour earns with --price\n");
     assert_refused(&c, hk_quote_defaults(HK_QUESTION_PATTERN),
                    "price:0:0: error: a pattern's price is not known, so neither is how many have to be sold; ask for a "
@@ -1313,7 +1314,7 @@ static void amounts_beyond_money_are_an_error(void **state)
         struct hk_quote_options options = hk_quote_defaults(much[i].question);
         options.batch = 7;
         assert_refused(&c, options,
-                       "-:0:0: error: some amount is more than can be counted to the minor unit; check the amounts and "
+                       "-:0:0: error: some amount is too large to compute to the minor unit; check the amounts and "
                        "quantities of costs.csv, and the prices\n");
     }
 }
@@ -1442,12 +1443,13 @@ static void stages_that_do_not_belong_together_are_refused(void **state)
     assert_null(hk_quote_make(a.need, b.shop, a.hours, options, &diags));
     assert_null(hk_quote_make(a.need, NULL, a.hours, options, &diags));
     assert_null(hk_quote_make(a.need, a.shop, NULL, options, &diags));
-    assert_findings(&diags,
-                    "hours:0:0: error: no hours are given; predict them from a fit of time\n"
-                    "shop:0:0: error: a basket for several makings says nothing of the price of one; plan a basket for each size, once\n"
-                    "shop:0:0: error: the basket is of another need; plan one for the need that is quoted\n"
-                    "shop:0:0: error: a commission is quoted by what is bought for it, and no basket is given; plan one for the same "
-                    "need\n");
+    assert_findings(&diags, "hours:0:0: error: no hours are given; predict them from a fit of time\n"
+                            "shop:0:0: error: a basket for several makings does not give the price of one; plan a "
+                            "basket for each size, once\n"
+                            "shop:0:0: error: the basket is of another need; plan one for the need that is quoted\n"
+                            "shop:0:0: error: a commission is quoted by what is bought for it, and no basket is given; "
+                            "plan one for the same "
+                            "need\n");
     diags = (struct hk_diags){0};
     struct case_ other;
     start(&other, 500);
@@ -1512,7 +1514,7 @@ int main(void)
         cmocka_unit_test(a_wound_kit_pays_for_waste_and_spare),
         cmocka_unit_test(a_wound_kit_buys_the_grams_that_its_kits_hold),
         cmocka_unit_test(the_least_batch_is_one_beyond_which_none_loses),
-        cmocka_unit_test(a_pattern_breaks_even_after_so_many_sales),
+        cmocka_unit_test(a_pattern_breaks_even_after_enough_sales),
         cmocka_unit_test(a_pattern_that_leaves_nothing_never_breaks_even),
         cmocka_unit_test(a_pattern_without_work_has_no_overhead_by_the_hour),
         cmocka_unit_test(a_batch_buys_the_cheapest_basket),
@@ -1524,7 +1526,7 @@ int main(void)
         cmocka_unit_test(a_batch_beyond_the_usual_ones_is_shown_last),
         cmocka_unit_test(kits_of_two_yarns_take_one_size_of_ball_each),
         cmocka_unit_test(what_a_kit_leaves_is_kept_within_what_is_counted),
-        cmocka_unit_test(a_batch_too_dear_to_reckon_is_refused),
+        cmocka_unit_test(a_batch_too_expensive_to_compute_is_refused),
         cmocka_unit_test(more_balls_than_can_be_counted_make_no_kit),
         cmocka_unit_test(a_search_cut_short_is_reported),
         cmocka_unit_test(a_quote_of_kits_can_be_cancelled),

@@ -422,8 +422,7 @@ static void shaping_at_the_ends_of_rows(void **state)
         {"Dec each end of next row", "none"},
         /* N or N + 1 */
         {"Dec 1 st each end of next and every 4th row 6 times",
-         "shape -1 at 2 next, every 4 x6 ! 0 this may be the number of times in all, or the number besides the next "
-         "row"},
+         "shape -1 at 2 next, every 4 x6 ! 0 this may be the number of times in all, or the number after the next row"},
         {"Dec 1 st each end of next and every 4th row 6 (0, 1) times in all",
          "shape -1 at 2 next, every 4 x5/-1/0 ! 0 this is worked 0 times in a size, and the next row is one of them"},
         {"Dec 1 st each end of next and every 4th row a total of 6 times", "shape -1 at 2 next, every 4 x5/5/5"},
@@ -480,10 +479,10 @@ static void as_another_piece(void **state)
         {"Same as front, rev shaping, and sew", "as 'front' | and sew"},
         {"Make same as front : sew", "as 'front' | : sew"},
         {"As front (make 2)", "as 'front' | (make 2)"},
-        {"As front but 2 rows longer.", "as 'front' ! 9 what differs from that piece cannot be read"},
-        {"As front, but with reversing neck", "as 'front' ! 10 what differs from that piece cannot be read"},
+        {"As front but 2 rows longer.", "as 'front' ! 9 the differences from that piece cannot be read"},
+        {"As front, but with reversing neck", "as 'front' ! 10 the differences from that piece cannot be read"},
         {"As front, reversing shaping and omitting the pocket. Turn.",
-         "as 'front' ! 10 what differs from that piece cannot be read | Turn."},
+         "as 'front' ! 10 the differences from that piece cannot be read | Turn."},
         {"As front, omitting the pocket", "as 'front' | omitting the pocket"},
         {"As front", "as 'front'"},
         {"As (2 pieces)", "none"},
@@ -522,8 +521,7 @@ static void evenly_and_at_row_ends(void **state)
         {"BO 3 sts at beg of next 2 rows, then sew", "edge 'BO 3 sts' for 2 | then sew"},
         {"BO 3 sts at beg of next 2 rows, then dec 1 st at each end of next and every alt row 4 times",
          "edge 'BO 3 sts' for 2 then shape -1 at 2 next, every 2 x4 ! 37 this may be the number of times in all, or "
-         "the "
-         "number besides the next row"},
+         "the number after the next row"},
         {"Inc 4 sts", "none"},
         {"Cast on 3 sts at beg of next 2 rows. 46 sts", "edge 'Cast on 3 sts' for 2 | 46 sts"},
         {"Cast on 3 sts at end of next 2 rows", "edge 'Cast on 3 sts' at end for 2"},
@@ -557,7 +555,7 @@ static void shaping_at_the_same_time(void **state)
          "times",
          "shape -1 at 1, every 1 x4 with shape -1 at 1, every 2 x3"},
         {"Work even for 24 rows, at the same time shape the neck as written below",
-         "even for 24 ! 23 what is worked at the same time cannot be read"},
+         "even for 24 ! 23 the work at the same time cannot be read"},
         {"Rep dec row every 4th row 5 (6, 7) more times", "shape 'dec row', every 4 x5/6/7"},
         {"Rep the Inc rnd every 6 (6, 8) rnds to 60 sts", "shape 'Inc rnd', every 6/6/8 to 60"},
         {"Work dec row on next and every foll 4th row 5 more times", "shape 'dec row' next, every 4 x5"},

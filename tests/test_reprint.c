@@ -154,7 +154,8 @@ static void wrapped_lines_stay_one(void **state)
 }
 
 #define HAND "write the number of this size by hand\n"
-#define NOTHING_LEFT "in this size the number is 0, and its words still stand; take out by hand what is not worked\n"
+#define NOTHING_LEFT                                                                                                   \
+    "in this size the number is 0, and its words are still there; take out by hand what is not worked\n"
 #define UNWORKED                                                                                                       \
     "printed so, the row cannot be worked any more; compare what is printed with pattern.txt there, and correct it "   \
     "by "                                                                                                              \
@@ -456,9 +457,9 @@ static void words_that_a_table_does_without_stay(void **state)
         const char *words, *expected, *finding;
     } cases[] = {
         {"spike sc", false, false, true, true, NULL, "Spike sc in next st", "Spike sc in next st",
-         "\"Spike sc\" is left as it is: UK terms have no word for it"},
+         "\"Spike sc\" is left unchanged: UK terms have no word for it"},
         {"spike sc", true, true, false, true, NULL, "Spike dc in next st", "Spike dc in next st",
-         "\"Spike dc\" is left as it is: US terms have no word for it"},
+         "\"Spike dc\" is left unchanged: US terms have no word for it"},
         {"spike sc", false, false, true, false, NULL, "Spsc in next st", "Spdc in next st", NULL},
         {"spike sc", false, true, false, false, NULL, "Spike single crochet in next st",
          "Spike double crochet in next st", NULL},

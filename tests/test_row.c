@@ -134,7 +134,7 @@ static void places_say_what_is_needed(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-static void groups_are_worked_so_many_times(void **state)
+static void groups_are_worked_a_given_number_of_times(void **state)
 {
     static const struct example examples[] = {
         {"(sc 1, ch 1, sk 1) x 3", "[sc 1, ch 1, sk next st] 3 times"},
@@ -219,24 +219,24 @@ static void words_of_the_other_terms_are_named(void **state)
 static void mistakes_say_what_would_do(void **state)
 {
     static const struct example examples[] = {
-        {"3 sc 3", "6 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
+        {"3 sc 3", "6 row-syntax: a number without a stitch; name what is worked: sc 3, 5 dc in "
                    "next st"},
         {"5 dc in 2", "9 row-place: in 2 can be read in two ways; write in each of next 2 sts for once in each, or "
                       "in next st for all in one"},
-        {"*sc, *dc*, sc*", "6 row-nested: a repeat between stars stands in another; write the inner one in brackets, "
+        {"*sc, *dc*, sc*", "6 row-nested: a repeat between stars is inside another; write the inner one in brackets, "
                            "[dc, ch 1] 3 times or [dc, ch 1] to next ch-2 sp, or close the outer one before it"},
         {"*sc, (dc, *sc*) x 2*", "[sc 1, [dc 1, [sc 1] rep] 2 times] rep"},
-        {"sc 1, *sc", "7 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too, "
-                      "or rep from * and how often"},
+        {"sc 1, *sc", "7 row-syntax: the repeat that opens here is not closed; write * after its last stitch too, or "
+                      "rep from * with the number of times"},
         {"sc, (sc, dc", "5 row-syntax: the bracket that opens here is not closed; write ) where the group ends"},
-        {"*(sc*", "5 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too, "
-                  "or rep from * and how often\n"
+        {"*(sc*", "5 row-syntax: the repeat that opens here is not closed; write * after its last stitch too, or rep "
+                  "from * with the number of times\n"
                   "2 row-syntax: the bracket that opens here is not closed; write ) where the group ends"},
         {"sc)", "3 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out"},
         {"", "1 row-syntax: the row is empty; write what is worked, such as *sc 1*"},
-        {"()", "1 row-syntax: nothing stands in here; leave it out, or write what is missing"},
-        {"**", "1 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too, "
-               "or rep from * and how often"},
+        {"()", "1 row-syntax: this is empty; leave it out, or write what is missing"},
+        {"**", "1 row-syntax: the repeat that opens here is not closed; write * after its last stitch too, or rep from "
+               "* with the number of times"},
         {"sc,", "3 row-syntax: nothing stands behind this comma; leave it out, or write what is missing"},
         {",sc", "1 row-syntax: nothing stands before this comma; leave it out, or write what is missing"},
         {"*sc,*", "[sc 1] rep"},
@@ -247,16 +247,16 @@ static void mistakes_say_what_would_do(void **state)
         {"sc 1000000000001",
          "4 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
         {"(sc 1000000) x 1000001", "[sc 1000000] 1000001 times"},
-        {"(sc 3) 2", "8 row-syntax: a number behind brackets needs x or times; write ( ) x 2"},
-        {"3 (sc, ch)", "1 row-syntax: a number stands before brackets; write it behind them: ( ) x 3"},
+        {"(sc 3) 2", "8 row-syntax: a number after brackets needs x or times; write ( ) x 2"},
+        {"3 (sc, ch)", "1 row-syntax: there is a number before brackets; write it after them: ( ) x 3"},
         {"*sc* x 3", "[sc 1] 3 times"},
-        {"rep from *", "1 row-syntax: no * stands before this to repeat from; write * before the first stitch that "
+        {"rep from *", "1 row-syntax: there is no * before this to repeat from; write * before the first stitch that "
                        "is repeated, in the same brackets"},
         {"sc in moon", "7 row-syntax: \"in moon\" names no place; name a stitch and its place: sc in next st, 2 dc in "
                        "ch-2 sp, (dc, ch 2) in ring"},
         {"sc in ch-sp", "sc in next ch sp"},
-        {"tch", "1 row-syntax: the turning chain does not say how many chains it has; write tch 1 for one "
-                "that is no stitch, tch 3 as dc for one that counts as one"},
+        {"tch", "1 row-syntax: the turning chain does not say how many chains it has; write tch 1 for one that does "
+                "not count, tch 3 as dc for one that counts as one"},
         {"ch-2", "ch 2"},
         {NULL, NULL},
     };
@@ -322,9 +322,8 @@ static void sentences_of_patterns_are_understood(void **state)
         {"sc 3, (ch 1)", "sc 3, [ch 1] once"},
         {"sc 3, (2 sc)", "sc 3 (2 sc)"},
         {"sc 3, (2 sc) twice (7 stitches).", "sc 3, [sc 2] 2 times (7 sts)"},
-        {"sc 3, ch 1 (4), sc 1",
-         "13 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
-         "next st"},
+        {"sc 3, ch 1 (4), sc 1", "13 row-syntax: a number without a stitch; name what is worked: sc 3, 5 dc in "
+                                 "next st"},
         {"dc 10 sts", "dc 10"},
         {"2 dc in next ch sp", "2 dc in next ch sp"},
         {"5 dc in next 3 sts", "9 row-place: this can be read in two ways: 5 in each, or 5 in all; write \"in each of "
@@ -389,14 +388,14 @@ static void what_only_begins_like_a_sentence_is_reported(void **state)
          "27 name-unknown: moon is no stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"sc 2, rep from * to end",
-         "7 row-syntax: no * stands before this to repeat from; write * before the first stitch that "
+         "7 row-syntax: there is no * before this to repeat from; write * before the first stitch that "
          "is repeated, in the same brackets"},
         {"*(sc, rep from *) x 2*",
-         "7 row-syntax: no * stands before this to repeat from; write * before the first stitch that "
+         "7 row-syntax: there is no * before this to repeat from; write * before the first stitch that "
          "is repeated, in the same brackets"},
         {"*sc, repeat this", "[sc 1] rep"},
         {"*sc, rep from here*",
-         "6 row-syntax: what is repeated here is not marked; write * before its first stitch: *sc in "
+         "6 row-syntax: the start of this repeat is not marked; write * before its first stitch: *sc in "
          "next st, ch 1; rep from * across"},
         {"ch 3 (counts 1 dc), dc",
          "7 row-syntax: \"counts\" is not understood here; write (counts as dc), or (does not count as "
@@ -439,29 +438,26 @@ static void what_only_begins_like_a_sentence_is_reported(void **state)
         {"sc in each of the",
          "18 row-syntax: a stitch is missing here; name what is worked, such as sc in next 3 sts or "
          "ch 2"},
-        {"(sc, ch 1) x", "12 row-syntax: \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
+        {"(sc, ch 1) x", "12 row-syntax: \"x\" is not understood here; write it after brackets: (sc, ch 1) x 3"},
         {"(sc, ch 1) x 0", "14 range: 0 times works nothing; leave it out, or write a number from 1"},
         {"(sc, ch 1) 2 moons",
          "14 name-unknown: moons is no stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
-        {"tch 3 as (*sc*)",
-         "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
-         "it stands for: tch 4 as (dc, ch 1)"},
-        {"tch 3 as (tch 2)",
-         "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
-         "it stands for: tch 4 as (dc, ch 1)"},
-        {"tch 3 as (cut 20 cm)",
-         "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
-         "it stands for: tch 4 as (dc, ch 1)"},
+        {"tch 3 as (*sc*)", "11 row-syntax: a turning chain counts as stitches and chains only; write the stitches "
+                            "that it counts as: tch 4 as (dc, ch 1)"},
+        {"tch 3 as (tch 2)", "11 row-syntax: a turning chain counts as stitches and chains only; write the stitches "
+                             "that it counts as: tch 4 as (dc, ch 1)"},
+        {"tch 3 as (cut 20 cm)", "11 row-syntax: a turning chain counts as stitches and chains only; write the "
+                                 "stitches that it counts as: tch 4 as (dc, ch 1)"},
         {"cut 0 cm", "5 range: the cut length is 0; write a length like cut 30 cm or cut 12 in"},
         {"cut 99999999999 km", "5 range: the cut length is too large; write a length like cut 30 cm or cut 12 in"},
-        {"cut 20 cm x", "11 row-syntax: \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
+        {"cut 20 cm x", "11 row-syntax: \"x\" is not understood here; write it after brackets: (sc, ch 1) x 3"},
         {"cut 20 cm x 0", "13 range: 0 times works nothing; leave it out, or write a number from 1"},
         {"cut 20", "5 unit-missing: the cut length has no unit; write a length like cut 30 cm or cut 12 in"},
         {"cut 20 g", "5 unit-wrong: 20 g is no length; write a length like cut 30 cm or cut 12 in"},
-        {"sc*2", "4 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
+        {"sc*2", "4 row-syntax: a number without a stitch; name what is worked: sc 3, 5 dc in "
                  "next st"},
-        {"*sc**dc*", "1 row-syntax: nothing says what ** in this repeat is for; write rep from * across, ending "
+        {"*sc**dc*", "1 row-syntax: the purpose of ** in this repeat is not stated; write rep from * across, ending "
                      "last rep at **; or a comma between two repeats: *sc 1*, *dc 1*"},
         {"*sc*dc", "[sc 1] rep, dc 1"},
         {"(sc))", "5 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out"},
@@ -470,7 +466,7 @@ static void what_only_begins_like_a_sentence_is_reported(void **state)
         {"sc in next", "7 row-syntax: \"in next\" names no place; name a stitch and its place: sc in next st, 2 dc in "
                        "ch-2 sp, (dc, ch 2) in ring"},
         {"sc, in 1", "5 row-syntax: \"in\" is not understood here; write the stitch first: 5 dc in next st"},
-        {"x 2", "1 row-syntax: \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
+        {"x 2", "1 row-syntax: \"x\" is not understood here; write it after brackets: (sc, ch 1) x 3"},
         {NULL, NULL},
     };
     assert_examples(*state, HK_TERMS_US, examples);
@@ -525,7 +521,7 @@ static void places_are_understood_as_patterns_name_them(void **state)
 }
 
 /* Chains that only lift the hook leave nothing; those that count are needed as the stitch that they stand for. */
-static void chains_that_turn_are_told_from_those_that_widen(void **state)
+static void chains_that_turn_are_distinguished_from_those_that_widen(void **state)
 {
     static const struct example examples[] = {
         {"ch 3 (counts as first dc here and throughout), dc in each st across",
@@ -581,8 +577,9 @@ static void a_star_behind_a_comma_closes(void **state)
         {"*sc 1, *; sc 2", "[sc 1] rep, sc 2"},
         {"(*sc 1, *)", "[[sc 1] rep] once"},
         {"(*sc 1, * ) x 2", "[[sc 1] rep] 2 times"},
-        {"*sc 1, **sc 2*", "1 row-syntax: nothing says what ** in this repeat is for; write rep from * across, ending "
-                           "last rep at **; or a comma between two repeats: *sc 1*, *dc 1*"},
+        {"*sc 1, **sc 2*",
+         "1 row-syntax: the purpose of ** in this repeat is not stated; write rep from * across, ending "
+         "last rep at **; or a comma between two repeats: *sc 1*, *dc 1*"},
         {NULL, NULL},
     };
     assert_examples(*state, HK_TERMS_US, examples);
@@ -610,7 +607,7 @@ static void places_and_times_that_only_begin_well_are_reported(void **state)
 }
 
 /* Of a cell of junk 20 mistakes are told, and a word as long as a sentence is not looked for among the stitches. */
-static void junk_is_told_to_a_limit(void **state)
+static void garbage_is_reported_up_to_a_limit(void **state)
 {
     char make[LINE_MOST] = "", text[LINE_MOST];
     size_t lines = 1;
@@ -718,11 +715,11 @@ static void junk_gives_a_row_or_a_finding(void **state)
 #define EVERY_OTHER "\"every other\" is not read; write what repeats: *sc in next st, sk next st; rep from * across"
 #define THREE_FOR_ONE "3 values for 1 size; write one value for all sizes, or one for each: 12 (14, 16)"
 #define NO_USE                                                                                                         \
-    "nothing says what ** in this repeat is for; write rep from * across, ending last rep at **; or a comma "          \
+    "the purpose of ** in this repeat is not stated; write rep from * across, ending last rep at **; or a comma "      \
     "between two repeats: *sc 1*, *dc 1*"
 #define HALF "1/2 is not a whole number; stitches are counted in whole numbers"
 #define NESTED                                                                                                         \
-    "a repeat between stars stands in another; write the inner one in brackets, [dc, ch 1] 3 times or "                \
+    "a repeat between stars is inside another; write the inner one in brackets, [dc, ch 1] 3 times or "                \
     "[dc, ch 1] to next ch-2 sp, or close the outer one before it"
 
 static void times_are_read_in_all_forms(void **state)
@@ -747,15 +744,15 @@ static void times_are_read_in_all_forms(void **state)
         {"2 sc in next st 3 more times", "[2 sc in next st] 4 times"},
         {"2 sc in next st 0 times", "17 range: " NO_TIMES},
         {"sc in same st twice",
-         "15 row-syntax: \"twice\" is not understood here; write it behind brackets: (sc, ch 1) 3 "
+         "15 row-syntax: \"twice\" is not understood here; write it after brackets: (sc, ch 1) 3 "
          "times"},
         {"sc inc twice", "sc 2 inc"},
         {"sc dec 3 times, sc 1", "sc2tog 3, sc 1"},
         {"sc inc 0 times", "8 range: " NO_TIMES},
-        {"(sc 3) 2, dc 1", "8 row-syntax: a number behind brackets needs x or times; write ( ) x 2"},
-        {"(sc 3) 2; dc 1", "8 row-syntax: a number behind brackets needs x or times; write ( ) x 2"},
+        {"(sc 3) 2, dc 1", "8 row-syntax: a number after brackets needs x or times; write ( ) x 2"},
+        {"(sc 3) 2; dc 1", "8 row-syntax: a number after brackets needs x or times; write ( ) x 2"},
         {"(sc 3) 2 dc", "[sc 3] once, dc 2"},
-        {"(sc 3) 2 (dc)", "8 row-syntax: a number stands before brackets; write it behind them: ( ) x 3"},
+        {"(sc 3) 2 (dc)", "8 row-syntax: there is a number before brackets; write it after them: ( ) x 3"},
         {NULL, NULL},
     };
     assert_examples(*state, HK_TERMS_US, examples);
@@ -860,11 +857,10 @@ static void what_chains_count_as_is_read_in_all_forms(void **state)
         {"tch 3 as hdcc", "10 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
         {"tch 3 as (dc, sc 1", "10 row-syntax: " NOT_CLOSED},
         {"tch 3 as (hdcc), sc 1", "11 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
-        {"tch 3 as (inc), sc 1",
-         "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches "
-         "that it stands for: tch 4 as (dc, ch 1)"},
+        {"tch 3 as (inc), sc 1", "11 row-syntax: a turning chain counts as stitches and chains only; write the "
+                                 "stitches that it counts as: tch 4 as (dc, ch 1)"},
         {"ch 3 (counts as 1 st), dc 1", "ch 3 (counts as st), dc 1"},
-        {"tch 3 as (), sc 1", "10 row-syntax: nothing stands in here; leave it out, or write what is missing"},
+        {"tch 3 as (), sc 1", "10 row-syntax: this is empty; leave it out, or write what is missing"},
         {"ch 0, sc 1", "4 range: " NOTHING},
         {"ch 1/2, sc 1", "4 number: " HALF},
         {NULL, NULL},
@@ -1129,11 +1125,11 @@ static void words_of_a_pattern_are_worked_as_they_are_defined(void **state)
         {"using the color Fog, sc 3", "with Fog, sc 3"},
         {"k1 MC, k1 CC", "with Fog, k 1, with Down, k 1"},
         {"with a, sc 3", "1 name-unknown: with is no stitch in US terms; write it in stitches that hankful tables "
-                         "stitches lists, or write [take as 24 sc] behind the row"},
+                         "stitches lists, or write [take as 24 sc] after the row"},
         {"change B, sc 3", "1 name-unknown: change is no stitch in US terms; write it in stitches that hankful tables "
-                           "stitches lists, or write [take as 24 sc] behind the row"},
+                           "stitches lists, or write [take as 24 sc] after the row"},
         {"using F, sc 3", "1 name-unknown: using is no stitch in US terms; write it in stitches that hankful tables "
-                          "stitches lists, or write [take as 24 sc] behind the row"},
+                          "stitches lists, or write [take as 24 sc] after the row"},
         {NULL, NULL},
     };
     assert_pattern_examples(*state, 1, examples);
@@ -1169,7 +1165,7 @@ static void numbers_may_be_one_for_each_size(void **state)
     assert_pattern_examples(*state, 3, three);
 }
 
-#define LISTED "write it in stitches that hankful tables stitches lists, or write [take as 24 sc] behind the row"
+#define LISTED "write it in stitches that hankful tables stitches lists, or write [take as 24 sc] after the row"
 #define PLACED "name a stitch and its place: sc in next st, 2 dc in ch-2 sp, (dc, ch 2) in ring"
 #define CUT_LIKE "write a length like cut 30 cm or cut 12 in"
 #define STITCH_FIRST "name the stitch first: sc in next 3 sts, sc in each st across"
@@ -1460,8 +1456,7 @@ static void numbers_of_two_sizes_stand_in_all_places(void **state)
         {"[sc 1] 1 (2) times", "[sc 1] 1 (2) times"},
         {"inc x 6 (12)", "inc 6 (12)"},
         {"dec 6 (12)", "dec 6 (12)"},
-        {"[sc 1] 6 (12)",
-         "8 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in next st"},
+        {"[sc 1] 6 (12)", "8 row-syntax: a number without a stitch; name what is worked: sc 3, 5 dc in next st"},
         {"[sc 1] x 6 (12)", "[sc 1] x 6 (12)"},
         {"[sc 1] 6 (12) times", "[sc 1] 6 (12) times"},
         {"k 6 (12)", "k 6 (12)"},
@@ -1559,7 +1554,7 @@ int main(void)
         cmocka_unit_test(stitches_and_numbers_stand_in_either_order),
         cmocka_unit_test(the_longest_name_wins),
         cmocka_unit_test(places_say_what_is_needed),
-        cmocka_unit_test(groups_are_worked_so_many_times),
+        cmocka_unit_test(groups_are_worked_a_given_number_of_times),
         cmocka_unit_test(repeats_stand_where_they_stand),
         cmocka_unit_test(turning_chains_and_joins),
         cmocka_unit_test(cut_lengths_add_up),
@@ -1571,12 +1566,12 @@ int main(void)
         cmocka_unit_test(what_only_begins_like_a_sentence_is_reported),
         cmocka_unit_test(no_number_is_too_large),
         cmocka_unit_test(places_are_understood_as_patterns_name_them),
-        cmocka_unit_test(chains_that_turn_are_told_from_those_that_widen),
+        cmocka_unit_test(chains_that_turn_are_distinguished_from_those_that_widen),
         cmocka_unit_test(columns_are_those_of_the_cell_as_written),
         cmocka_unit_test(each_wrong_item_is_reported),
         cmocka_unit_test(a_star_behind_a_comma_closes),
         cmocka_unit_test(places_and_times_that_only_begin_well_are_reported),
-        cmocka_unit_test(junk_is_told_to_a_limit),
+        cmocka_unit_test(garbage_is_reported_up_to_a_limit),
         cmocka_unit_test(brackets_nest_to_a_limit),
         cmocka_unit_test(junk_gives_a_row_or_a_finding),
         cmocka_unit_test(times_are_read_in_all_forms),

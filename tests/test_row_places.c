@@ -20,7 +20,7 @@ static void markers(void **state)
          "4 Row 2: 20= 20= 20=\n"
          "5 Row 3: 20= 20= 20=\n"
          "6 Row 4: ? ? ?\n",
-         "pattern.txt:6:13: error: no such place is left to work into\n"},
+         "pattern.txt:6:13: error: no place of this kind is left to work into\n"},
         {"Row 2: K10, pm, k10. 20 sts\n"
          "Row 3: K8, sl marker, k10. 20 sts",
          "4 Row 2: 20= 20= 20=\n"
@@ -29,7 +29,7 @@ static void markers(void **state)
          "or work to the marker first\n"},
         {"Row 2: K10, pm in last st, k10. 20 sts", "4 Row 2: 20= 20= 20=\n", ""},
         {"Row 2: K10, pm in next st, k10. 20 sts", "4 Row 2: ? ? ?\n",
-         "pattern.txt:4:19: error: a marker goes into a stitch that this row has worked already; write it behind that "
+         "pattern.txt:4:19: error: a marker goes into a stitch that this row has worked already; write it after that "
          "stitch: pm in last st\n"},
         {"Row 2: Pm, k20. 20 sts\n"
          "Row 3: K20, pm. 20 sts",
@@ -44,16 +44,16 @@ static void markers(void **state)
          "pattern.txt:1:3: note: \"Piece\" leaves 2 places unworked\n"},
         {"Row 2: K to last 12 sts, place next 8 sts on hold for neck, k4. 13 sts", "4 Row 2: 12!13 12!13 12!13\n",
          "pattern.txt:1:3: note: \"Piece\" leaves 8 places unworked: neck\n"
-         "pattern.txt:4:65: error: \"Row 2\" states 13 sts, and has 12; the rows below are worked on what is really "
-         "there; check the row, or correct the count\n"},
+         "pattern.txt:4:65: error: \"Row 2\" states 13 sts, and has 12; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"Row 2: K8, place next 8 sts on hold for neck, k to last 2 sts, k2. 13 sts", "4 Row 2: 12!13 12!13 12!13\n",
          "pattern.txt:1:3: note: \"Piece\" leaves 8 places unworked: neck\n"
-         "pattern.txt:4:68: error: \"Row 2\" states 13 sts, and has 12; the rows below are worked on what is really "
-         "there; check the row, or correct the count\n"},
+         "pattern.txt:4:68: error: \"Row 2\" states 13 sts, and has 12; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"Row 2: K8, sk next 4 sts for neck, k8. 15 sts", "4 Row 2: 16!15 16!15 16!15\n",
          "pattern.txt:1:3: note: \"Piece\" leaves 4 places unworked: neck\n"
-         "pattern.txt:4:40: error: \"Row 2\" states 15 sts, and has 16: 8 + 8 are 16; the rows below are worked on "
-         "what is really there; check the row, or correct the count\n"},
+         "pattern.txt:4:40: error: \"Row 2\" states 15 sts, and has 16: 8 + 8 are 16; the rows below are worked on the "
+         "computed stitches; check the row, or correct the count\n"},
         {"Row 2: Bind off 20 sts.\n"
          "Row 3: K8, place next 8 sts on hold for neck, k4. 12 sts",
          "4 Row 2: 0 0 0\n"
@@ -61,11 +61,11 @@ static void markers(void **state)
          "pattern.txt:5:8: error: no stitch is left to work this into\n"},
         {"Row 2: *K1, p1; rep from * to last 2 sts, [k1] twice. 20 sts", "4 Row 2: 20= 20= 20=\n", ""},
         {"Row 2: *Yo; rep from *.", "4 Row 2: ? ? ?\n",
-         "pattern.txt:4:13: error: nothing ends this repeat; let each run of the repeat use up stitches of the row "
+         "pattern.txt:4:13: error: this repeat has no end; let each run of the repeat use up stitches of the row "
          "below\n"},
         {"Row 2: K10, *[k1, p1]; rep from * to end. 20 sts", "4 Row 2: 20= 20= 20=\n", ""},
         {"Row 2: (K1, *p1; rep from * to end) in next st.", "4 Row 2: ? ? ?\n",
-         "pattern.txt:4:18: error: nothing ends this repeat; let each run of the repeat use up stitches of the row "
+         "pattern.txt:4:18: error: this repeat has no end; let each run of the repeat use up stitches of the row "
          "below\n"},
         {"Row 2: K10, pm, k10. 20 sts\n"
          "Row 3: *K1, p1; rep from *, removing all markers. 20 sts",
@@ -101,10 +101,10 @@ static void places_of_a_row(void **state)
          "5 Row 3: 10 10 10\n",
          ""},
         {"Row 2: Ch 1, pm in next sc, sc in each sc, turn. 10 sc", "4 Row 2: ? ? ?\n",
-         "pattern.txt:4:20: error: a marker goes into a stitch that this row has worked already; write it behind that "
+         "pattern.txt:4:20: error: a marker goes into a stitch that this row has worked already; write it after that "
          "stitch: pm in last st\n"},
         {"Row 2: Ch 1, pm in next st, sc in each sc, turn. 10 sc", "4 Row 2: ? ? ?\n",
-         "pattern.txt:4:20: error: a marker goes into a stitch that this row has worked already; write it behind that "
+         "pattern.txt:4:20: error: a marker goes into a stitch that this row has worked already; write it after that "
          "stitch: pm in last st\n"},
         {"Row 2: Ch 1, sc in next 8 sc, sl st in next 2 sc, turn. 10 sts\n"
          "Row 3: Sk 2 sl sts, sc in next 8 sc, turn. 8 sc",
@@ -145,10 +145,10 @@ static void places_of_a_row(void **state)
          "5 Row 3: 9 9 9\n",
          ""},
         {"Row 2: Ch 1, *ch 1; rep from * across, turn.", "4 Row 2: ? ? ?\n",
-         "pattern.txt:4:21: error: nothing ends this repeat; let each run of the repeat use up stitches of the row "
+         "pattern.txt:4:21: error: this repeat has no end; let each run of the repeat use up stitches of the row "
          "below\n"},
         {"Row 2: Ch 1, (2 sc 999999999999) in next st, turn.", "4 Row 2: ? ? ?\n",
-         "pattern.txt:4:20: error: a number stands here without a stitch; name what is worked: sc 3, 5 dc in next "
+         "pattern.txt:4:20: error: a number without a stitch; name what is worked: sc 3, 5 dc in next "
          "st\n"},
         {"Row 2: Ch 1, sc in next 999999999999 sts, turn.", "4 Row 2: ? ? ?\n",
          "pattern.txt:4:20: error: no stitch is left to work this into\n"},
@@ -190,8 +190,8 @@ static void places_of_a_row(void **state)
         {"Row 2: Ch 1, sc in all 5 sts, sk next 3 sts for pocket, sc in next 2 sts, turn. 8 sc",
          "4 Row 2: 7!8 7!8 7!8\n",
          "pattern.txt:1:3: note: \"Piece\" leaves 3 places unworked: pocket\n"
-         "pattern.txt:4:81: error: \"Row 2\" states 8 sc, and has 7: 5 + 2 are 7; the rows below are worked on what is "
-         "really there; check the row, or correct the count\n"},
+         "pattern.txt:4:81: error: \"Row 2\" states 8 sc, and has 7: 5 + 2 are 7; the rows below are worked on the "
+         "computed stitches; check the row, or correct the count\n"},
         {"Row 2: Ch 1, (sc, ch 1, sc) in each sc, turn. 20 sc\n"
          "Row 3: Ch 1, sc in sp between next 2 sts, sc in sp between next 2 sts, turn. 2 sc",
          "4 Row 2: 20= 20= 20=\n"
@@ -261,7 +261,7 @@ static void shells(void **state)
         {"Row 2: Ch 1, sc in next sc, sc in 2nd dc of next shell, sc in next sc, turn. 3 sc", "4 Row 2: 3= 3= 3=\n",
          "pattern.txt:1:3: note: \"Piece\" leaves 12 places unworked\n"},
         {"Row 2: Ch 1, sc in next sc, sc in 7th dc of next shell, sc in next sc, turn. 3 sc", "4 Row 2: ? ? ?\n",
-         "pattern.txt:4:35: error: no such place is left to work into\n"},
+         "pattern.txt:4:35: error: no place of this kind is left to work into\n"},
         {"Row 2: Ch 1, sc in next sc, sc in next shell, sc in next sc, turn. 3 sc", "4 Row 2: 3= 3= 3=\n",
          "pattern.txt:1:3: note: \"Piece\" leaves 12 places unworked\n"},
     };

@@ -13,7 +13,7 @@
 
 #define LINE_MOST 2000
 /* What is offered for a name that is no stitch's, and for a place that is none. */
-#define LISTED "write it in stitches that hankful tables stitches lists, or write [take as 24 sc] behind the row"
+#define LISTED "write it in stitches that hankful tables stitches lists, or write [take as 24 sc] after the row"
 #define PLACED "name a stitch and its place: sc in next st, 2 dc in ch-2 sp, (dc, ch 2) in ring"
 
 struct example {
@@ -73,7 +73,7 @@ static const struct manner us = {.terms = HK_TERMS_US, .sizes = 1}, us3 = {.term
                            uk = {.terms = HK_TERMS_UK, .sizes = 1};
 
 /* Which loops, of which row, made when: none changes a count. */
-static void words_that_say_nothing_more(void **state)
+static void words_without_meaning_for_the_count(void **state)
 {
     static const struct example examples[] = {
         {"Sc in back loop only of each st across", "sc in each st across"},
@@ -448,7 +448,7 @@ static void graded_numbers(void **state)
         {"Sc in next - [14, 16] sts", "sc in next 0 (14, 16) sts"},
         {"Sc in next - 14 sts", "6 \"in next\" names no place; " PLACED},
         {"Sc in next - (14 16) sts", "6 \"in next\" names no place; " PLACED},
-        {"Sc in next 12 (14, 16 sts", "15 a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
+        {"Sc in next 12 (14, 16 sts", "15 a number without a stitch; name what is worked: sc 3, 5 dc in "
                                       "next st | 22 \"sts\" is not understood here; name the stitch, such as sc 3 or k "
                                       "3 | 14 the bracket that opens here is not closed; write ) where the group ends"},
         {"Sc in next 12 (- 14) sts", "17 14 is no stitch in US terms; " LISTED},
@@ -457,7 +457,7 @@ static void graded_numbers(void **state)
         {"Sc to last 12 (14, 16) sts", "sc to last 12 (14, 16) sts"},
         {"Sc in next 12 (14, 16, 18) sts",
          "11 4 values for 3 sizes; write one value for all sizes, or one for each: 12 (14, 16)"},
-        {"Sc in next 12 (14, moon) sts", "15 a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
+        {"Sc in next 12 (14, moon) sts", "15 a number without a stitch; name what is worked: sc 3, 5 dc in "
                                          "next st | 19 moon is no stitch in US terms; " LISTED},
         {"Sc in next 12 (14 moon) sts", "18 moon is no stitch in US terms; " LISTED},
         {"Sc in next 0 (1, 2) sts", "sc in next 0 (1, 2) sts"},
@@ -484,9 +484,9 @@ static void names_and_what_is_none(void **state)
 {
     static const struct example examples[] = {
         {"Dc3tog", "dc3tog 1"},
-        {"Sc 2x", "4 \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
+        {"Sc 2x", "4 \"x\" is not understood here; write it after brackets: (sc, ch 1) x 3"},
         {"Sc2x", "0 Sc2x is no stitch in US terms; " LISTED},
-        {"Sc2x 3", "3 \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
+        {"Sc2x 3", "3 \"x\" is not understood here; write it after brackets: (sc, ch 1) x 3"},
         {"M12", "0 M12 is no stitch in US terms; " LISTED},
         {"M 12 sts", "0 M is no stitch in US terms; " LISTED},
         {"tr4tog", "0 tr4tog is a UK word, and this project has terms,US; write dc4tog"},
@@ -496,10 +496,9 @@ static void names_and_what_is_none(void **state)
          "0 qqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqq is no stitch in US terms; " LISTED},
         {"Sc in next 12 (14, 16) sts",
          "11 3 values for 1 size; write one value for all sizes, or one for each: 12 (14, 16)"},
-        {"Sc in next 12 (14) sts",
-         "15 a number stands here without a stitch; name what is worked: sc 3, 5 dc in next st"},
+        {"Sc in next 12 (14) sts", "15 a number without a stitch; name what is worked: sc 3, 5 dc in next st"},
         {"Sc in next - (14) sts", "6 \"in next\" names no place; " PLACED},
-        {"Sc2 x 3", "4 \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
+        {"Sc2 x 3", "4 \"x\" is not understood here; write it after brackets: (sc, ch 1) x 3"},
         {"k2tog2", "k2tog 2"},
         {"k&p", "0 k&p is no stitch in US terms; " LISTED},
         {"sc&", "0 sc& is no stitch in US terms; did you mean \"sc\"?"},
@@ -508,7 +507,7 @@ static void names_and_what_is_none(void **state)
         {"zz", "0 zz is no stitch in US terms; " LISTED},
         {"%", "0 \"%\" is not understood here; name what is worked, such as sc in next 3 sts or ch 2"},
         {"", "0 the row is empty; write what is worked, such as *sc 1*"},
-        {"sc in st\n2", "9 a number stands here without a stitch; name what is worked: sc 3, 5 dc in next st"},
+        {"sc in st\n2", "9 a number without a stitch; name what is worked: sc 3, 5 dc in next st"},
         {"sc,\tdc", "sc 1, dc 1"},
         {NULL, NULL},
     };
@@ -516,7 +515,7 @@ static void names_and_what_is_none(void **state)
         {"sc in next st", "0 sc is a US word, and this project has terms,UK; write dc"},
         {"htr in next st", "htr in next st"},
         {"moon", "0 moon is no stitch in UK terms; write it in stitches that hankful tables stitches lists, or write "
-                 "[take as 24 dc] behind the row"},
+                 "[take as 24 dc] after the row"},
         {NULL, NULL},
     };
     assert_examples(*state, us, examples);
@@ -541,7 +540,7 @@ static void words_that_the_pattern_defines(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(words_that_say_nothing_more),
+        cmocka_unit_test(words_without_meaning_for_the_count),
         cmocka_unit_test(spaces_and_chains),
         cmocka_unit_test(groups_and_what_stands_between),
         cmocka_unit_test(rings_markers_and_rows_below),

@@ -557,13 +557,13 @@ static void places_of_rows(void **state)
          "25 the next place is a sc, not the top of a chain that counts as a stitch; skip it by name, or name what is "
          "there"},
         {"8 sc", "Sc in next ch", "7 the next place is a sc, not a chain; skip it by name, or name what is there"},
-        {"8 sc", "Sc in marked st", "7 no such place is left to work into; "},
+        {"8 sc", "Sc in marked st", "7 no place of this kind is left to work into; "},
         {"8 sc", "Sc in skipped st", "7 no stitch is left to work this into; "},
-        {"8 sc", "Sc in next shell", "7 no such place is left to work into; "},
-        {"8 sc", "Sc in ring", "7 no such place is left to work into; "},
+        {"8 sc", "Sc in next shell", "7 no place of this kind is left to work into; "},
+        {"8 sc", "Sc in ring", "7 no place of this kind is left to work into; "},
         {"ring", "Sc in each st across", "7 no stitch is left to work this into; "},
         {"ring", "Sc in each ring",
-         "1 nothing ends this in a ring; write how many are worked into the ring: 6 sc in ring"},
+         "1 this has no end in a ring; write how many are worked into the ring: 6 sc in ring"},
         /* two shells of 5 with an sc before each: into the middle, the last, the first, whichever there is */
         {"4 sts",
          "*Sc in next st, 5 dc in next st; rep from * across / *Sc in centre dc of next shell, sc in next sc; rep from "
@@ -573,9 +573,9 @@ static void places_of_rows(void **state)
          "*Sc in next st, 5 dc in next st; rep from * across, turn / Sc in last dc of next shell, sc in next sc",
          "12 / 2, 6 left"},
         {"4 sts", "*Sc in next st, 5 dc in next st; rep from * across / Sc in 2nd sc of next shell",
-         "12 / 7 no such place is left to work into; "},
+         "12 / 7 no place of this kind is left to work into; "},
         {"4 sts", "*Sc in next st, 5 dc in next st; rep from * across / Sc in 6th dc of next shell",
-         "12 / 7 no such place is left to work into; "},
+         "12 / 7 no place of this kind is left to work into; "},
         {"4 sts",
          "*Sc in next st, (2 dc, ch 1, 2 dc) in next st; rep from * across / *3 dc in next shell, sk next sc; rep from "
          "* across",
@@ -597,7 +597,7 @@ static void places_of_rows(void **state)
         {"8 sc", "Pm in first st, sc in next 8 sts, turn", "8"},
         {"8 sc", "Ch 2, sc in next 8 sts, mark first st, turn", "8 {7 sc, 1 sc marked}"},
         {"8 sc", "Sc in next 8 sts, pm in next st, turn",
-         "25 a marker goes into a stitch that this row has worked already; write it behind that stitch: pm in last st"},
+         "25 a marker goes into a stitch that this row has worked already; write it after that stitch: pm in last st"},
         {"8 sc", "Sc in next 3 sts, sk same st, sc in next 5 sts", "8"},
         {"8 sc", "Sc in next 3 sts, sk rem sts", "3, 5 left"},
         {"8 sc", "Sc in next 3 sts, sk each st to next ch-1 sp, sc in next st",
@@ -627,7 +627,8 @@ static void places_of_rows(void **state)
          "Sc in 2nd ch from hook and in each ch to end, working along the other side of the ch, sc in each ch to end",
          "14"}, /* one stitch in the end chain turns round nothing: it is there from the other side too */
         {"chain 8",
-         "Sc in 2nd ch from hook and in each ch to last ch, 2 sc in last ch, working along the other side of the ch, sc "
+         "Sc in 2nd ch from hook and in each ch to last ch, 2 sc in last ch, working along the other side of the ch, "
+         "sc "
          "in each ch to end",
          "14"}, /* 6 and 2, and 6 without the end chain */
         {"8 sc", "Sc in next 4 sts, join to next ch-1 sp, sc in next 4 sts", "27 no ch-1 space is left to work into; "},
@@ -656,24 +657,23 @@ static void shaping_and_repeats_of_rows(void **state)
          "1 1 stitch remains where this repeat should come out; "},
         {"8 sc", "*Sc in next 3 sts; rep from * across", "20 2 stitches remain where this repeat should come out; "},
         {"8 sc", "[Ch 1] across",
-         "1 nothing ends this repeat; let each run of the repeat use up stitches of the row below"},
+         "1 this repeat has no end; let each run of the repeat use up stitches of the row below"},
         {"8 sc", "*Sc in next st, *; *sc in next st*", "8"},
         {"8 sc", "*[Sc in next st, ch 1] rep, sc in next st; rep from *",
-         "2 this repeat stands in another, and nothing says how often it runs or where it ends; write (dc, ch 1) 3 "
+         "2 this repeat is inside another, and neither its number nor its end is stated; write (dc, ch 1) 3 "
          "times, or "
          "[dc, ch 1] to next ch-2 sp"},
         {"8 sc", "Sc 2, [sc 1, ch 1] rep 5 times, sc 1", "8"},
         {"8 sc", "Sc in next 2 sts, [sc in next st] rep 2 times",
-         "1 how often it is repeated can be read in two ways: in all, or besides the first; write 5 more times for "
-         "those besides the "
-         "first, or brackets: [...] 6 times; or state what the row comes to"},
+         "1 the number of repeats is ambiguous: in all, or in addition to the first; write 5 more times for those "
+         "after the first, or brackets: [...] 6 times; or state what the row comes to"},
         {"ring", "*Sc 1; rep from *", "8 no stitch is left to work this into; "},
         {"8 sc", "Sc in next 6 sts, hdc in next st, inc in next st", "9 {2 sc, 1 hdc, 6 sc}"},
         {"8 sc", "Inc across", "16"},
         {"8 sc", "2 sc in each st and each ch-1 sp across", "16"},
         {"8 sc", "1001 sc in each of next 2 sts", "2002, 6 left"},
         {"8 sc", "(*Sc 1*) in next st, sc across",
-         "2 nothing ends this repeat; let each run of the repeat use up stitches of the row below"},
+         "2 this repeat has no end; let each run of the repeat use up stitches of the row below"},
         {"nothing", "Join 1000000000000, join 1000000000000",
          "1 the row comes to more than 1000000000000 of one stitch; "},
         {"8 sc",

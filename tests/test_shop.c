@@ -269,14 +269,14 @@ static void a_cost_beyond_counting_is_an_error(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, HK_MONEY_MOST);
-    plan_fails(&h, "-:0:0: error: what is to be bought costs more than can be computed to the minor unit; "
+    plan_fails(&h, "-:0:0: error: the order costs more than can be computed to the minor unit; "
                    "check price, put_up and times\n");
 
     start_striped(&h);
     h.worked[2].times = 0; /* M uses nothing */
     h.candidates[0].price_minor = HK_MONEY_MOST / 9;
     h.candidates[1].price_minor = HK_MONEY_MOST / 5;
-    plan_fails(&h, "-:0:0: error: what is to be bought in size S costs more than can be computed to the minor unit; "
+    plan_fails(&h, "-:0:0: error: the order in size S costs more than can be computed to the minor unit; "
                    "check price, put_up and times\n");
 }
 
@@ -498,23 +498,27 @@ static void balls_that_a_join_eats_are_left_out(void **state)
     size_t quay = handmade_seller(&h, "Quay");
     struct hk_offer *tiny = handmade_offer(&h, quay, 1);
     tiny->put_up_g = 0.3;
-    plan_fails(&h, "-:0:0: warning: balls of 0.3 g are left out, for each join wastes 0.37 g; \"join,anywhere\" in project.csv "
-                   "would do\n-:0:0: error: no ball on offer for main is large enough; an offer of a larger put_up would do\n");
+    plan_fails(
+        &h,
+        "-:0:0: warning: balls of 0.3 g are left out, since each join wastes 0.37 g; \"join,anywhere\" in project.csv "
+        "would do\n-:0:0: error: no ball on offer for main is large enough; an offer of a larger put_up would do\n");
     h.project.join_anywhere = true;
     tiny->put_up_g = 0.1; /* two tails alone are 0.15 g */
-    plan_fails(&h, "-:0:0: warning: balls of 0.1 g are left out, for each join wastes 0.15 g; a shorter tail would do\n"
-                   "-:0:0: error: no ball on offer for main is large enough; an offer of a larger put_up would do\n");
+    plan_fails(&h,
+               "-:0:0: warning: balls of 0.1 g are left out, since each join wastes 0.15 g; a shorter tail would do\n"
+               "-:0:0: error: no ball on offer for main is large enough; an offer of a larger put_up would do\n");
     h.project.join_anywhere = false;
     tiny->put_up_g = 0.3;
     handmade_offer(&h, quay, 640);
-    struct answer a = plan(&h, "-:0:0: warning: balls of 0.3 g are left out, for each join wastes 0.37 g; \"join,anywhere\" in "
-                               "project.csv would do\n");
+    struct answer a =
+        plan(&h, "-:0:0: warning: balls of 0.3 g are left out, since each join wastes 0.37 g; \"join,anywhere\" in "
+                 "project.csv would do\n");
     assert_int_equal(a.shop->sizes[0].total_minor, 7 * 640);
     done(a);
 }
 
 /* 7 balls at 7.15 reach 50.00 and are sent free; with 6, 42.90, the postage of 4.50 is due: 47.40. */
-static void neighbours_have_their_postage_reckoned_anew(void **state)
+static void neighbours_have_their_postage_recomputed(void **state)
 {
     (void)state;
     struct handmade h;
@@ -566,8 +570,8 @@ static void what_is_left_over_on_average(void **state)
 /* ---- What running short costs --------------------------------------------------------------------------------------- */
 
 /*
- * n minimises q E[max(n, D)] + s P(D > n) - w q E[max(n - D, 0)] (the model of DEVELOPERS.md): reckoned here by summing over D,
- * each with its chance.
+ * n minimises q E[max(n, D)] + s P(D > n) - w q E[max(n - D, 0)] (the model of DEVELOPERS.md): computed here by summing
+ * over D, each with its chance.
  */
 static double long_run_cost(int64_t n, double price, double short_cost, double worth, double likely, double spread, double join)
 {
@@ -1309,7 +1313,7 @@ int main(void)
         cmocka_unit_test(not_enough_says_how_much_is_missing),
         cmocka_unit_test(rows_for_a_role_replace_its_price),
         cmocka_unit_test(balls_that_a_join_eats_are_left_out),
-        cmocka_unit_test(neighbours_have_their_postage_reckoned_anew),
+        cmocka_unit_test(neighbours_have_their_postage_recomputed),
         cmocka_unit_test(what_is_left_over_on_average),
         cmocka_unit_test(the_ball_count_of_least_expected_cost),
         cmocka_unit_test(of_equal_prices_by_the_gram_the_first_is_counted_in),

@@ -23,7 +23,7 @@ static void assert_damaged(const char *text, const char *what)
     cell_free(cell);
 }
 
-static void dates_are_told_from_numbers(void **state)
+static void dates_are_distinguished_from_numbers(void **state)
 {
     (void)state;
     static const char *const dates[] = {
@@ -59,7 +59,7 @@ static void dates_are_told_from_numbers(void **state)
                        "again");
 }
 
-static void errors_powers_and_times_are_told_from_numbers(void **state)
+static void errors_powers_and_times_are_distinguished_from_numbers(void **state)
 {
     (void)state;
     static const char *const errors[] = {"#REF!", "#NAME?",  "#VALUE!", "#WERT!", "###",
@@ -89,8 +89,8 @@ static void what_only_looks_spoiled_is_sound(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(dates_are_told_from_numbers),
-        cmocka_unit_test(errors_powers_and_times_are_told_from_numbers),
+        cmocka_unit_test(dates_are_distinguished_from_numbers),
+        cmocka_unit_test(errors_powers_and_times_are_distinguished_from_numbers),
         cmocka_unit_test(what_only_looks_spoiled_is_sound),
     };
     return cmocka_run_group_tests_name("spreadsheet-damage", tests, NULL, NULL);

@@ -90,7 +90,7 @@ static void more_taken_than_there_is_shows_the_sum(void **state)
                             "sleeves,,single crochet,main,4 mm,,5,,2,,\"20 (21, 23) of yoke + 6 ch\",\n",
                      "pieces.csv:3:39: note: \"body\" stands on 72 (80, 88) stitches: 60 (68, 76) of yoke + 2 x 6 ch\n"
                      "pieces.csv:4:43: error: \"yoke\", size L leaves 120 stitches, and 76 for \"body\" + 2 x 23 for "
-                     "\"sleeves\" are 122; take fewer, or the rest in one of them\n"
+                     "\"sleeves\" are 122; take fewer, or the rest with one of them\n"
                      "pieces.csv:4:43: note: \"sleeves\" stands on 26 (27, 29) stitches: 20 (21, 23) of yoke + 6 ch\n");
     /* then there is no rest */
     assert_uncounted(
@@ -100,8 +100,8 @@ static void more_taken_than_there_is_shows_the_sum(void **state)
                "sleeves,,single crochet,main,4 mm,,5,,2,,20 of yoke,\n",
         "pieces.csv:3:47: error: \"body\", size M: 0 stitches are left of \"yoke\"; take fewer elsewhere, or "
         "write how many stitches it takes\n"
-        "pieces.csv:4:42: error: \"yoke\", size S leaves 30 stitches, and 2 x 20 for \"sleeves\" are 40; take "
-        "fewer, or the rest in one of them\n"
+        "pieces.csv:4:42: error: \"yoke\", size S leaves 30 stitches, and 2 x 20 for \"sleeves\" are 40; take fewer, "
+        "or the rest with one of them\n"
         "pieces.csv:4:42: note: \"sleeves\" stands on 20 stitches: 20 of yoke\n");
     /* a body that continues takes all; of two yokes there is twice as much */
     assert_uncounted(
@@ -110,8 +110,7 @@ static void more_taken_than_there_is_shows_the_sum(void **state)
                "top,body,single crochet,main,4 mm,,\"4 (-, -)\",,2,,,\n"
                "flap,,single crochet,main,4 mm,,\"5 (-, -)\",,,,5 of top/yoke,\n",
         "pieces.csv:4:47: error: \"top\", part \"yoke\", size S leaves 2 x 30 stitches, and 2 x 30 for \"top\", "
-        "part \"body\" + 5 for \"flap\" are 65; fill the cell \"on\" of the line that continues: without it, it "
-        "takes all\n"
+        "part \"body\" + 5 for \"flap\" are 65; fill the cell \"on\" of the line that continues: else it takes all\n"
         "pieces.csv:4:47: note: \"flap\" stands on 5 (-, -) stitches: 5 (-, -) of top/yoke\n");
 }
 
@@ -299,7 +298,7 @@ static void a_circle_is_shown(void **state)
     "foundation of hem "                                                                                               \
     "or 8 ch, with + between them\n"
 
-static void mistakes_of_the_cell_are_told_in_one_run(void **state)
+static void mistakes_of_the_cell_are_reported_in_one_run(void **state)
 {
     assert_folder_bad(
         *state,
@@ -531,7 +530,7 @@ static void shaping_that_does_not_agree_shows_what_follows(void **state)
         "wider with every row: is that meant?\n");
 }
 
-static void mistakes_of_every_are_told_in_one_run(void **state)
+static void mistakes_of_every_are_reported_in_one_run(void **state)
 {
     assert_folder_bad(
         *state,
@@ -644,7 +643,8 @@ static void forms_of_on_that_are_none(void **state)
                         "10", "35",
                         "1001 x 8 ch") "pieces.csv:11:40: error: there is no piece or part \"all\"; write the name of "
                                        "a piece, or of a part as piece/part\n"
-                                       "pieces.csv:12:35: error: \"many\" is no number and no name in grade.csv; write "
+                                       "pieces.csv:12:35: error: \"many\" is neither a number nor a name in grade.csv; "
+                                       "write "
                                        "numbers like 71 (77, 83)\n"
                                        "pieces.csv:13:35: error: 17 parts are summed up in one cell; write at most 16\n"
                                        "pieces.csv:14:47: error: there is no piece or part \"fore/body/edge\"; write "
@@ -743,11 +743,11 @@ static void many_that_take_are_summed_up(void **state)
         "pieces.csv:10:35: note: \"h\" stands on 3 stitches: 3 of yoke\n"
         "pieces.csv:11:35: note: \"i\" stands on 3 stitches: 3 of yoke\n"
         "pieces.csv:12:45: error: \"yoke\", size S leaves 20 stitches, and 2 for \"a\" + 2 for \"b\" + 2 for "
-        "\"c\" + 2 for \"d\" + 2 for \"e\" + 2 for \"f\" + 2 for \"g\" + 3 for \"h\" and 2 more are 23; take "
-        "fewer, or the rest in one of them\n"
+        "\"c\" + 2 for \"d\" + 2 for \"e\" + 2 for \"f\" + 2 for \"g\" + 3 for \"h\" and 2 more are 23; take fewer, or "
+        "the rest with one of them\n"
         "pieces.csv:12:45: error: \"yoke\", size M leaves 20 stitches, and 2 for \"a\" + 2 for \"b\" + 2 for "
-        "\"c\" + 2 for \"d\" + 2 for \"e\" + 2 for \"f\" + 3 for \"h\" + 3 for \"i\" and 1 more are 21; take "
-        "fewer, or the rest in one of them\n"
+        "\"c\" + 2 for \"d\" + 2 for \"e\" + 2 for \"f\" + 3 for \"h\" + 3 for \"i\" and 1 more are 21; take fewer, or "
+        "the rest with one of them\n"
         "pieces.csv:12:45: note: \"j\" stands on 3 (3, -) stitches: 3 (3, -) of yoke\n");
     /* all copies of one, and one copy whole */
     assert_uncounted(
@@ -758,7 +758,7 @@ static void many_that_take_are_summed_up(void **state)
                "c,,single crochet,main,4 mm,7,\"- (4, -)\",,,,,\n",
         "pieces.csv:3:44: note: \"a\" stands on 40 (-, -) stitches: 40 (-, -) of all yokes\n"
         "pieces.csv:4:44: error: \"yoke\", size S leaves 2 x 20 stitches, and 40 for \"a\" + 20 for \"b\" are 60; "
-        "take fewer, or the rest in one of them\n"
+        "take fewer, or the rest with one of them\n"
         "pieces.csv:4:44: note: \"b\" stands on 20 (-, -) stitches: 20 (-, -) of yoke\n");
 }
 
@@ -777,8 +777,7 @@ static void more_than_can_be_counted(void **state)
                      "pieces.csv:3:45: error: \"a\": " TOO_MUCH
                      "pieces.csv:4:45: error: \"yoke\", size S leaves 2 x 20 stitches, and 2000 x "
                      "1000000000000 for \"a\" + 2000 x 1000000000000 for \"b\" are at least 10^15; take fewer, or the "
-                     "rest in one of "
-                     "them\n"
+                     "rest with one of them\n"
                      "pieces.csv:4:45: error: \"b\": " TOO_MUCH "pieces.csv:5:44: error: \"c\": " TOO_MUCH
                      "pieces.csv:6:44: error: \"d\": " TOO_MUCH "pieces.csv:8:44: error: \"e\": " TOO_MUCH);
 }
@@ -1027,7 +1026,7 @@ int main(void)
         cmocka_unit_test(other_edges),
         cmocka_unit_test(a_turning_chain_is_no_edge),
         cmocka_unit_test(a_circle_is_shown),
-        cmocka_unit_test(mistakes_of_the_cell_are_told_in_one_run),
+        cmocka_unit_test(mistakes_of_the_cell_are_reported_in_one_run),
         cmocka_unit_test(progress_goes_by_the_order_of_the_file),
         cmocka_unit_test(a_line_stands_on_a_written_piece),
         cmocka_unit_test(a_sleeve_narrows_every_fifth_row),
@@ -1035,7 +1034,7 @@ int main(void)
         cmocka_unit_test(knitting_narrows_by_its_own_stitches),
         cmocka_unit_test(lengths_are_met_by_whole_steps),
         cmocka_unit_test(shaping_that_does_not_agree_shows_what_follows),
-        cmocka_unit_test(mistakes_of_every_are_told_in_one_run),
+        cmocka_unit_test(mistakes_of_every_are_reported_in_one_run),
         cmocka_unit_test(each_form_of_on_counts),
         cmocka_unit_test(forms_of_on_that_are_none),
         cmocka_unit_test(many_names_that_are_none),

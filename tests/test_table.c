@@ -341,7 +341,7 @@ static void the_separator_may_be_stated_in_the_first_line(void **state)
                  "yarns.csv:1:1: error: \"sep=\" is no column: a header row is missing; the first row names the columns: role, yarn\n", false);
 }
 
-static void a_cell_too_many_is_told_with_what_parts_cells(void **state)
+static void a_cell_too_many_is_reported_with_what_parts_cells(void **state)
 {
     (void)state;
     static const struct {
@@ -397,7 +397,7 @@ static void a_missing_column_is_looked_for_among_the_misspelt_ones(void **state)
                  false);
 }
 
-static void rows_without_a_header_are_told_by_names_that_are_none(void **state)
+static void rows_without_a_header_are_reported_by_names_that_are_none(void **state)
 {
     (void)state;
     assert_finds("main,Merino,50 g\ncontrast,Alpaca,25 g\n",
@@ -550,7 +550,7 @@ static void a_stray_quote_is_an_error_of_its_byte_and_the_next_rows_are_read(voi
 }
 
 /* The quote that is never closed costs its own line: the empty role in the line below is still told. */
-static void an_open_quote_is_told_at_the_line_that_opens_it(void **state)
+static void an_open_quote_is_reported_at_the_line_that_opens_it(void **state)
 {
     (void)state;
     assert_finds("role,yarn\na,b\nc, \"5 in\n,d\n",
@@ -563,7 +563,7 @@ static void an_open_quote_is_told_at_the_line_that_opens_it(void **state)
                  false);
 }
 
-static void an_open_quote_before_100_kb_is_told_at_the_line_that_opens_it(void **state)
+static void an_open_quote_before_100_kb_is_reported_at_the_line_that_opens_it(void **state)
 {
     (void)state;
     size_t rows = 25000;
@@ -686,7 +686,7 @@ static void random_awkward_files_read_as_written_and_places_hold(void **state)
 
 /* ---- Files that are no text ---------------------------------------------------------------------------------------- */
 
-static void spreadsheets_own_formats_are_told_by_their_first_bytes(void **state)
+static void spreadsheets_own_formats_are_reported_by_their_first_bytes(void **state)
 {
     (void)state;
     static const struct {
@@ -972,12 +972,12 @@ int main(void)
         cmocka_unit_test(names_of_columns_may_be_written_as_people_do),
         cmocka_unit_test(an_unknown_column_is_warned_about_with_the_nearest_absent_name),
         cmocka_unit_test(the_separator_may_be_stated_in_the_first_line),
-        cmocka_unit_test(a_cell_too_many_is_told_with_what_parts_cells),
+        cmocka_unit_test(a_cell_too_many_is_reported_with_what_parts_cells),
         cmocka_unit_test(thin_blanks_are_blanks),
         cmocka_unit_test(a_doubled_column_is_an_error),
         cmocka_unit_test(every_missing_column_is_named),
         cmocka_unit_test(a_missing_column_is_looked_for_among_the_misspelt_ones),
-        cmocka_unit_test(rows_without_a_header_are_told_by_names_that_are_none),
+        cmocka_unit_test(rows_without_a_header_are_reported_by_names_that_are_none),
         cmocka_unit_test(an_empty_file_has_no_header),
         cmocka_unit_test(a_header_alone_is_an_error_only_where_rows_are_required),
         cmocka_unit_test(too_many_columns_are_refused),
@@ -988,12 +988,12 @@ int main(void)
         cmocka_unit_test(a_cell_may_have_64_kb_and_no_more),
         cmocka_unit_test(a_cell_of_one_mb_is_one_finding),
         cmocka_unit_test(a_stray_quote_is_an_error_of_its_byte_and_the_next_rows_are_read),
-        cmocka_unit_test(an_open_quote_is_told_at_the_line_that_opens_it),
-        cmocka_unit_test(an_open_quote_before_100_kb_is_told_at_the_line_that_opens_it),
+        cmocka_unit_test(an_open_quote_is_reported_at_the_line_that_opens_it),
+        cmocka_unit_test(an_open_quote_before_100_kb_is_reported_at_the_line_that_opens_it),
         cmocka_unit_test(without_its_header_no_row_is_judged),
         cmocka_unit_test(places_count_characters_and_pass_doubled_quotes),
         cmocka_unit_test(random_awkward_files_read_as_written_and_places_hold),
-        cmocka_unit_test(spreadsheets_own_formats_are_told_by_their_first_bytes),
+        cmocka_unit_test(spreadsheets_own_formats_are_reported_by_their_first_bytes),
         cmocka_unit_test(binary_junk_is_no_text),
         cmocka_unit_test(what_is_not_utf8_is_read_as_windows_1252_with_one_warning),
         cmocka_unit_test(an_absent_file_is_an_error_only_where_it_is_required),

@@ -73,7 +73,7 @@ static void a_convention_that_a_stated_count_decides_is_named(void **state)
                             "turn (20)\"\n",
                         .pieces = PIECES_MORE "p,,ridge,main,4 mm,20,10,1,edge,,,\n"},
         "pieces.csv:2:1: note: \"p\" is worked so that ch 2 at the start of a row counts as its first stitch: only "
-        "so do the rows of \"ridge\" meet what they state\n"));
+        "then do the rows of \"ridge\" agree with their stated counts\n"));
 }
 
 /* The first and the third row are main: 20 ch and 20 sc, then 20 dc, summed as kinds of one yarn; the row between is
@@ -223,53 +223,54 @@ static void every_way_to_start_says_what_does_not_fit(void **state)
             "five,w,wide,main,4 mm,9,30,,chain\nfive,w2,wide,main,4 mm,9,3000000,,chain\n"
             "five,w3,wide,main,4 mm,20 cm,2,,chain\n",
     };
-    assert_uncounted(*state, folder,
-                     "fabrics.csv:9:17: error: \"f\", part \"on\": nothing ends the repeat of row 2 of \"lost2\"; let "
-                     "each run of the repeat use up stitches of the row below\n"
-                     "fabrics.csv:14:8: error: \"e\", part \"on\": nothing ends the repeat of row 1 of \"any\"; let "
-                     "each run of the repeat use up stitches of the row below\n"
-                     "pieces.csv:3:31: error: \"b\", part \"on\": 21 stitches are stated, and row 1 of \"single "
-                     "crochet\" leaves 20; write 20, or leave the cell empty\n"
-                     "pieces.csv:5:20: error: \"c\", part \"on\": its row 1, which is the set-up of \"set\", does not "
-                     "fit the 20 stitches of the line before; it fits 18 or 21\n"
-                     "pieces.csv:7:20: error: \"d\", part \"on\": row 1 of \"big\" does not fit the 20 stitches of "
-                     "the line before; it fits 7\n"
-                     "pieces.csv:13:23: error: \"h\", part \"on\": row 1 of \"threes\" does not fit the 20 stitches "
-                     "of the line before; it fits 18 or 21\n"
-                     "pieces.csv:15:23: error: \"i\", part \"on\": row 1 of \"threes\" does not fit the 20 stitches "
-                     "of the line before; it fits 18 or 21\n"
-                     "pieces.csv:17:21: error: \"j\", part \"on\": row 1 of \"cuts\" does not fit the 20 stitches of "
-                     "the line before; start it with edge\n"
-                     "pieces.csv:20:35: error: \"two\", part \"ring\": row 1 of \"single crochet\" needs 1 stitch "
-                     "below it, and a ring has none; start it with chain, or write row 1 with stitches in ring\n"
-                     "pieces.csv:21:26: error: \"two\", part \"ring2\": 2 stitches are stated, and row 1 of \"solo\" "
-                     "leaves 1; write 1, or leave the cell empty\n"
-                     "pieces.csv:22:28: error: \"two\", part \"ring3\": row 1 of \"threes\" needs 3 stitches below "
-                     "it, and a ring has none; start it with chain, or write row 1 with stitches in ring\n"
-                     "pieces.csv:23:25: error: \"two\", part \"ring4\": row 1 of \"any\" may be of any width, and no "
-                     "stitches are stated; write how many stitches it leaves\n"
-                     "pieces.csv:24:26: error: \"three\", part \"edge\": its row 2, which is row 1 of \"set\", does "
-                     "not fit the 9 stitches of the row below; it fits 7\n"
-                     "pieces.csv:25:27: error: \"three\", part \"edge2\": 1 stitch is stated, and row 1 of \"big\" "
-                     "takes 7; write 7\n"
-                     "pieces.csv:27:28: error: \"three\", part \"edge4\": 20 stitches are stated, and row 1 of "
-                     "\"cuts\" takes 0; leave the cell empty\n"
-                     "pieces.csv:28:30: error: \"four\", part \"taper\": row 1 of \"big\" has no repeat, so it has no "
-                     "other width to taper to; leave end_stitches empty, or write the row with a repeat such as "
-                     "*sc*\n"
-                     "pieces.csv:30:38: error: \"four\", part \"taper3\": too much to count at row 1; at most a "
-                     "million stitches in a row, and a million rows, can be counted\n"
-                     "pieces.csv:31:38: error: \"four\", part \"taper4\": too much to count at row 1000000; at most a "
-                     "million stitches in a row, and a million rows, can be counted\n"
-                     "pieces.csv:32:36: error: \"four\", part \"long\" comes to more than 10^12 stitches\n"
-                     "pieces.csv:33:38: error: \"four\", part \"tall\" comes to more than 10^12 rows\n"
-                     "pieces.csv:34:25: error: \"five\", part \"n\": its row 11, which is row 1 of \"narrow\", does "
-                     "not fit the 0 stitches of the row below; it fits 1; started with 29, all rows fit\n"
-                     "pieces.csv:36:24: error: \"five\", part \"w2\": too much to count at row 1000000; at most a "
-                     "million stitches in a row, and a million rows, can be counted\n"
-                     "pieces.csv:37:24: error: \"five\", part \"w3\" is given as a length, and no swatch of \"wide\" "
-                     "says how many stitches that is; work a swatch of \"wide\" with a 4 mm tool and write its gauge, "
-                     "such as 18 x 24, into swatches.csv; or write a number of stitches here\n");
+    assert_uncounted(
+        *state, folder,
+        "fabrics.csv:9:17: error: \"f\", part \"on\": there is no end to the repeat of row 2 of \"lost2\"; let "
+        "each run of the repeat use up stitches of the row below\n"
+        "fabrics.csv:14:8: error: \"e\", part \"on\": there is no end to the repeat of row 1 of \"any\"; let "
+        "each run of the repeat use up stitches of the row below\n"
+        "pieces.csv:3:31: error: \"b\", part \"on\": 21 stitches are stated, and row 1 of \"single "
+        "crochet\" leaves 20; write 20, or leave the cell empty\n"
+        "pieces.csv:5:20: error: \"c\", part \"on\": its row 1, which is the set-up of \"set\", does not "
+        "fit the 20 stitches of the line before; it fits 18 or 21\n"
+        "pieces.csv:7:20: error: \"d\", part \"on\": row 1 of \"big\" does not fit the 20 stitches of "
+        "the line before; it fits 7\n"
+        "pieces.csv:13:23: error: \"h\", part \"on\": row 1 of \"threes\" does not fit the 20 stitches "
+        "of the line before; it fits 18 or 21\n"
+        "pieces.csv:15:23: error: \"i\", part \"on\": row 1 of \"threes\" does not fit the 20 stitches "
+        "of the line before; it fits 18 or 21\n"
+        "pieces.csv:17:21: error: \"j\", part \"on\": row 1 of \"cuts\" does not fit the 20 stitches of "
+        "the line before; start it with edge\n"
+        "pieces.csv:20:35: error: \"two\", part \"ring\": row 1 of \"single crochet\" needs 1 stitch "
+        "below it, and a ring has none; start it with chain, or write row 1 with stitches in ring\n"
+        "pieces.csv:21:26: error: \"two\", part \"ring2\": 2 stitches are stated, and row 1 of \"solo\" "
+        "leaves 1; write 1, or leave the cell empty\n"
+        "pieces.csv:22:28: error: \"two\", part \"ring3\": row 1 of \"threes\" needs 3 stitches below "
+        "it, and a ring has none; start it with chain, or write row 1 with stitches in ring\n"
+        "pieces.csv:23:25: error: \"two\", part \"ring4\": row 1 of \"any\" may be of any width, and no "
+        "stitches are stated; write how many stitches it leaves\n"
+        "pieces.csv:24:26: error: \"three\", part \"edge\": its row 2, which is row 1 of \"set\", does "
+        "not fit the 9 stitches of the row below; it fits 7\n"
+        "pieces.csv:25:27: error: \"three\", part \"edge2\": 1 stitch is stated, and row 1 of \"big\" "
+        "takes 7; write 7\n"
+        "pieces.csv:27:28: error: \"three\", part \"edge4\": 20 stitches are stated, and row 1 of "
+        "\"cuts\" takes 0; leave the cell empty\n"
+        "pieces.csv:28:30: error: \"four\", part \"taper\": row 1 of \"big\" has no repeat, so it has no "
+        "other width to taper to; leave end_stitches empty, or write the row with a repeat such as "
+        "*sc*\n"
+        "pieces.csv:30:38: error: \"four\", part \"taper3\": too much to count at row 1; at most a "
+        "million stitches in a row, and a million rows, can be counted\n"
+        "pieces.csv:31:38: error: \"four\", part \"taper4\": too much to count at row 1000000; at most a "
+        "million stitches in a row, and a million rows, can be counted\n"
+        "pieces.csv:32:36: error: \"four\", part \"long\" comes to more than 10^12 stitches\n"
+        "pieces.csv:33:38: error: \"four\", part \"tall\" comes to more than 10^12 rows\n"
+        "pieces.csv:34:25: error: \"five\", part \"n\": its row 11, which is row 1 of \"narrow\", does "
+        "not fit the 0 stitches of the row below; it fits 1; started with 29, all rows fit\n"
+        "pieces.csv:36:24: error: \"five\", part \"w2\": too much to count at row 1000000; at most a "
+        "million stitches in a row, and a million rows, can be counted\n"
+        "pieces.csv:37:24: error: \"five\", part \"w3\" is given as a length, and no swatch of \"wide\" "
+        "says how many stitches that is; work a swatch of \"wide\" with a 4 mm tool and write its gauge, "
+        "such as 18 x 24, into swatches.csv; or write a number of stitches here\n");
 }
 
 /* An edge has no foundation. 30 stitches picked up, 2 rows. */
@@ -410,7 +411,7 @@ static void swatches_are_counted_like_parts(void **state)
     done(c);
 }
 
-static void a_swatch_that_does_not_fit_is_told_at_its_stitches(void **state)
+static void a_swatch_that_does_not_fit_is_reported_at_its_stitches(void **state)
 {
     assert_uncounted(*state,
                      (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows\nodd,main,4 mm,pairs,21,4\n"},
@@ -488,7 +489,7 @@ static void a_width_becomes_the_nearest_that_the_fabric_fits(void **state)
 }
 
 /* 4, 5 and 6.5 in are 10.16, 12.7 and 16.51 cm: 20.3, 25.4 and 33.0 stitches, so 20, 26 and 34 of pairs. */
-static void what_is_asked_in_inches_is_told_in_inches(void **state)
+static void what_is_asked_in_inches_is_reported_in_inches(void **state)
 {
     done(count_noted(
         *state,
@@ -615,7 +616,7 @@ static void a_row_is_named_as_its_file_names_it(void **state)
                                               "belt,,bag,main,4 mm,60,4,,,,,\n"
                                               "cuff,,tag,main,4 mm,60,4,,,,,\n"
                                               "hood,,wag,main,4 mm,60,4,,,,,\n"},
-        "fabrics.csv:11:7: error: \"hood\": nothing ends the repeat of its row 2, which is row 1 of \"wag\"; "
+        "fabrics.csv:11:7: error: \"hood\": there is no end to the repeat of its row 2, which is row 1 of \"wag\"; "
         "let each run of the repeat use up stitches of the row below\n"
         "pieces.csv:2:21: error: \"yoke\": its row 2, which is row 1 of \"rag\", does not fit the 60 stitches "
         "of the row below; it fits 56 or 63; started with 56 or 63, all rows fit\n"
@@ -629,7 +630,7 @@ static void a_row_is_named_as_its_file_names_it(void **state)
  * A net without its last "sk 1": on 60 it leaves 61, so the next row falls between 60 and 62. Two rows that take one
  * off each are named by what a time through does. What all sizes have in common is said once.
  */
-static void a_fabric_that_creeps_is_told_by_how_much(void **state)
+static void a_fabric_that_creeps_is_reported_by_how_much(void **state)
 {
     assert_uncounted(
         *state,
@@ -715,7 +716,7 @@ static void endless_repeats_tapers_without_repeat_and_huge_counts_are_errors(voi
                         .pieces = PIECES_MORE "a,,loose,main,4 mm,20,4,,,,,\n"
                                               "b,,stiff,main,4 mm,6,4,,,3,,\n"
                                               "c,,single crochet,main,4 mm,1000000000000,2000000000,,,,,\n"},
-        "fabrics.csv:3:9: error: \"a\": nothing ends the repeat of row 2 of \"loose\"; let each run of "
+        "fabrics.csv:3:9: error: \"a\": there is no end to the repeat of row 2 of \"loose\"; let each run of "
         "the repeat use up stitches "
         "of the row below\n"
         "pieces.csv:3:26: error: \"b\": row 1 of \"stiff\" has no repeat, so it has no other width to "
@@ -770,11 +771,11 @@ int main(void)
         cmocka_unit_test(the_longest_row_of_a_stripe_may_come_late),
         cmocka_unit_test(a_stripe_that_is_not_reached_uses_nothing),
         cmocka_unit_test(swatches_are_counted_like_parts),
-        cmocka_unit_test(a_swatch_that_does_not_fit_is_told_at_its_stitches),
+        cmocka_unit_test(a_swatch_that_does_not_fit_is_reported_at_its_stitches),
         cmocka_unit_test(learned_swatches_are_counted_too),
         cmocka_unit_test(centimetres_become_stitches_and_rows_by_gauge),
         cmocka_unit_test(a_width_becomes_the_nearest_that_the_fabric_fits),
-        cmocka_unit_test(what_is_asked_in_inches_is_told_in_inches),
+        cmocka_unit_test(what_is_asked_in_inches_is_reported_in_inches),
         cmocka_unit_test(the_swatch_of_the_same_fabric_nearest_in_tool_counts),
         cmocka_unit_test(without_a_swatch_centimetres_ask_for_one),
         cmocka_unit_test(a_taper_may_end_in_centimetres),
@@ -783,7 +784,7 @@ int main(void)
         cmocka_unit_test(a_width_that_does_not_fit_names_the_nearest),
         cmocka_unit_test(a_later_row_says_what_it_fits_and_what_fits_all),
         cmocka_unit_test(a_row_is_named_as_its_file_names_it),
-        cmocka_unit_test(a_fabric_that_creeps_is_told_by_how_much),
+        cmocka_unit_test(a_fabric_that_creeps_is_reported_by_how_much),
         cmocka_unit_test(stated_stitches_must_be_those_counted),
         cmocka_unit_test(sizes_that_say_the_same_say_it_together),
         cmocka_unit_test(a_ring_has_nothing_to_work_into),

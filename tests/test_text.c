@@ -186,7 +186,7 @@ static void paste_is_made_plain(void **state)
 }
 
 /* The neighbours of 0, 9, A, Z, a and z in ASCII are none. */
-static void letters_and_digits_are_told_from_their_neighbours(void **state)
+static void letters_and_digits_are_distinguished_from_their_neighbours(void **state)
 {
     (void)state;
     for (int c = 0; c < 0x100; c++) {
@@ -480,7 +480,7 @@ int main(void)
         cmocka_unit_test(a_start_may_be_in_any_case_but_must_be_whole),
         cmocka_unit_test(characters_are_counted_not_bytes),
         cmocka_unit_test(utf8_is_what_rfc_3629_says),
-        cmocka_unit_test(letters_and_digits_are_told_from_their_neighbours),
+        cmocka_unit_test(letters_and_digits_are_distinguished_from_their_neighbours),
         cmocka_unit_test(paste_is_made_plain),
         cmocka_unit_test(each_character_of_a_kind_is_made_plain_and_its_neighbours_are_not),
         cmocka_unit_test(a_vulgar_fraction_is_written_out_apart_from_digits),

@@ -259,7 +259,7 @@ static void shaping_at_the_ends(void **state)
                    "  2:1 reference shape next every 4 to 34/36/38\n"
                    "  3:1 reference shape next every 2 x6\n"
                    "  4:1 refused | Dec 1 st each end of next and every 4th row 6 times. ! 4:1 this may be the number "
-                   "of times in all, or the number besides the next row\n"
+                   "of times in all, or the number after the next row\n"
                    "  5:1 reference shape next every 4 x5/5/5\n"
                    "  6:1 reference shape every 2 x0/1/2\n"
                    "  7:1 reference shape every 4 x3 every 6 x2\n"
@@ -282,7 +282,7 @@ static void yarn_and_tool(void **state)
         "  7:1 row [Row 1] 1-1 main+lace 5mm | Sc.\n"
         "  8:27 reference trim x2 5mm words 'k' for 4\n"
         "  10:1 row [Row 2] 2-2 trim x2 4.5mm | Sc.\n"
-        "  11:19 refused main 4.5mm | k to end. ! 11:1 several yarns are named at once\n");
+        "  11:19 refused main 4.5mm | k to end. ! 11:1 several yarns are named together\n");
 }
 
 static void sizes_that_do_without(void **state)
@@ -296,8 +296,8 @@ static void sizes_that_do_without(void **state)
                    "  5:1 row [Row 5] 5-5 only-L | sc.\n"
                    "  7:1 row [Row 6] 6-6 | sc.\n"
                    "  8:12 row [Row 7] 7-7 only-S only-M | sc.\n"
-                   "  9:1 refused | Sizes M and XL only: sc across. ! 9:1 which sizes are meant cannot be read\n"
-                   "  10:1 refused | Medium and XL only: sc. ! 10:1 which sizes are meant cannot be read\n");
+                   "  9:1 refused | Sizes M and XL only: sc across. ! 9:1 the sizes of this line cannot be read\n"
+                   "  10:1 refused | Medium and XL only: sc. ! 10:1 the sizes of this line cannot be read\n");
 }
 
 /* Yarn that a row changes to holds for the rows below it; of several in one row none does. */
@@ -318,23 +318,22 @@ static void rows_change_yarn(void **state)
 /* What opens a row without a label, and what only looks like it. */
 static void rows_without_labels(void **state)
 {
-    assert_written("# Toy\nCh 5.\n\nMedium and large only: (4 sc, inc) x 6 (36)\n\nS only: K to end. - (20, 20)\n\n"
-                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nRepeat decrease row.\n\nThen "
-                   "work 5 more rows.\n\nBO loosely.\n\n"
-                   "For sizes M and larger: Sc in next 3 sts.\n\nMake a second one in the same way.\n",
-                   "Toy x1\n"
-                   "  2:1 begin chain 5\n"
-                   "  4:24 row only-M only-L | (4 sc, inc) x 6 (36)\n"
-                   "  6:9 row only-S | K to end. - (20, 20)\n"
-                   "  12:1 row | Repeat decrease row.\n"
-                   "  14:1 row | Then work 5 more rows.\n"
-                   "  16:1 row | BO loosely.\n"
-                   "  18:1 refused | For sizes M and larger: Sc in next 3 sts. ! 18:1 which sizes are meant cannot be "
-                   "read\n"
-                   "  20:1 refused | Make a second one in the same way. ! 20:1 how often a piece is made is not read "
-                   "here\n"
-                   "prose 8: (See the picture of sc.)\n"
-                   "prose 10: Place eyes between rounds 6 and 7.\n");
+    assert_written(
+        "# Toy\nCh 5.\n\nMedium and large only: (4 sc, inc) x 6 (36)\n\nS only: K to end. - (20, 20)\n\n"
+        "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nRepeat decrease row.\n\nThen "
+        "work 5 more rows.\n\nBO loosely.\n\n"
+        "For sizes M and larger: Sc in next 3 sts.\n\nMake a second one in the same way.\n",
+        "Toy x1\n"
+        "  2:1 begin chain 5\n"
+        "  4:24 row only-M only-L | (4 sc, inc) x 6 (36)\n"
+        "  6:9 row only-S | K to end. - (20, 20)\n"
+        "  12:1 row | Repeat decrease row.\n"
+        "  14:1 row | Then work 5 more rows.\n"
+        "  16:1 row | BO loosely.\n"
+        "  18:1 refused | For sizes M and larger: Sc in next 3 sts. ! 18:1 the sizes of this line cannot be read\n"
+        "  20:1 refused | Make a second one in the same way. ! 20:1 the number of copies of a piece is not read here\n"
+        "prose 8: (See the picture of sc.)\n"
+        "prose 10: Place eyes between rounds 6 and 7.\n");
 }
 
 static void starts_of_all_kinds(void **state)
@@ -576,8 +575,7 @@ static void brackets_and_places_are_rows_or_remarks(void **state)
         {"Make another.\n\nCh 5.\nRow 1: sc.\n\nMake tea.\n\nCrochet a second one.\n\nWork the other row.\n\nWork "
          "another rnd.\n",
          "pattern x1\n  3:1 begin chain 5\n  4:1 row [Row 1] 1-1 | sc.\n  8:1 refused | Crochet a second one. ! 8:1 "
-         "how "
-         "often a piece is made is not read here\nprose "
+         "the number of copies of a piece is not read here\nprose "
          "1: Make another.\nprose 6: Make tea.\nprose 10 work: Work the other row.\nprose 12 work: Work another "
          "rnd.\n"},
         {"Ch 5.\nRow 1: sc.\nCast on 4 sts, k to end.\nCast on 4 sts, in the other colour.\n",
@@ -697,18 +695,18 @@ static void joined_yarn_begins_work(void **state)
          "trim | Join yarn at neck, "
          "sc 3.\n"},
         {"With MC and trim.\nCh 5.\n", "pattern x1\n  1:1 refused main | With MC and trim. ! 1:1 several yarns are "
-                                       "named at once\npattern 2 x1\n  2:1 begin main chain 5\n"},
+                                       "named together\npattern 2 x1\n  2:1 begin main chain 5\n"},
         {"# Cap\nWith MC, k 20.\nRow 1: With MC and trim, k1 trim, k1 MC.\nRow 2: With MC and lace, k.\nChange to "
          "smaller hook.\nChange to smaller hook, k 3.\n",
          "Cap x1\n  2:10 row main | k 20.\n  3:1 row [Row 1] 1-1 main | k1 trim, k1 MC.\n  4:1 refused [Row 2] 2-2 "
          "main "
-         "| k. ! 4:8 several yarns are named at once\n  5:1 refused main | Change to smaller hook. ! 5:11 the tool "
+         "| k. ! 4:8 several yarns are named together\n  5:1 refused main | Change to smaller hook. ! 5:11 the tool "
          "cannot be identified: the text does not name two\n  6:25 refused main | k 3. ! 6:11 the tool cannot be "
          "identified: the text does not name two\n"},
         {"# Cap\nWith MC and trim, rep row 1 2 times.\nWith MC and trim, ch 20.\nCh 20 using smaller hook.\n",
-         "Cap x1\n  2:19 refused main | rep row 1 2 times. ! 2:1 several yarns are named at once\nCap 2 x1\n  3:19 "
+         "Cap x1\n  2:19 refused main | rep row 1 2 times. ! 2:1 several yarns are named together\nCap 2 x1\n  3:19 "
          "begin "
-         "main chain 20 ! 3:1 several yarns are named at once\nCap 3 x1\n  4:1 begin main chain 20 ! 4:13 the tool "
+         "main chain 20 ! 3:1 several yarns are named together\nCap 3 x1\n  4:1 begin main chain 20 ! 4:13 the tool "
          "cannot be identified: the text does not name two\n"},
         {"# Hem\nWith MC.\nWith MC, work as cap.\n# Rim\nWork as hem.\nWork as the cap.\n",
          "Hem x1\n  3:10 begin main nothing 0\n  3:10 reference main as 'cap'\nRim x1\n  5:1 begin main nothing 0\n  "
@@ -781,7 +779,8 @@ static void sizes_hold_until_others_are_named(void **state)
         {"Ch 5.\nSize L only:\nRow 5: sc.\n\nRow 6: sc.\n",
          "pattern x1\n  1:1 begin chain 5\n  3:1 row [Row 5] 5-5 only-L | sc.\n  5:1 row [Row 6] 6-6 | sc.\n"},
         {"Size Q only: Sc 3.\n\n# Toy\nSize Q only: Sc 3.\n",
-         "Toy x1\n  4:1 refused | Size Q only: Sc 3. ! 4:1 which sizes are meant cannot be read\nprose 1: Size Q only: "
+         "Toy x1\n  4:1 refused | Size Q only: Sc 3. ! 4:1 the sizes of this line cannot be read\nprose 1: Size Q "
+         "only: "
          "Sc "
          "3.\n"},
         {"Size L only: sc 20.\n", "pattern x1\n  1:14 row only-L | sc 20.\n"},
@@ -1088,44 +1087,44 @@ static void colours_come_in_turn(void **state)
         {"Stripes: A, B, changing colour every 2 rows.", "A 2, B 2"},
         {"Stripes: A, B, change colour every other row.", "A 2, B 2"},
         {"Stripes: A, B, change every row.", "A 1, B 1"},
-        {"Stripes: A, B, changing colour.", "A 0, B 0 ! 13 what stands behind these colours is not read"},
-        {"Stripes: A, B, 2 rows.", "A 0, B 0 ! 13 what stands behind these colours is not read"},
+        {"Stripes: A, B, changing colour.", "A 0, B 0 ! 13 the words after these colours are not read"},
+        {"Stripes: A, B, 2 rows.", "A 0, B 0 ! 13 the words after these colours are not read"},
         {"Stripes: A, B. Work 1 row each.", "A 1, B 1"},
-        {"Stripes: A, 4 rows B, work 2 rows each.", "A 0, B 4 ! 20 what stands behind these colours is not read"},
+        {"Stripes: A, 4 rows B, work 2 rows each.", "A 0, B 4 ! 20 the words after these colours are not read"},
         {"Stripes: 2 rows A, 4 rows B, carrying yarn up the side. Next.", "A 2, B 4 carried | Next."},
         {"Stripes: 2 rows A, 4 rows B; do not cut; rep.", "A 2, B 4 carried"},
         {"Stripes: 2 rows A, 4 rows B for 20 rows.", "A 2, B 4 goes on |for 20 rows."},
         {"Stripes: 2 rows A, 4 rows B until work measures 20 cm.", "A 2, B 4 goes on |until work measures 20 cm."},
         {"Stripes: 2 rows A, 4 rows B;", "A 2, B 4"},
-        {"Stripes: 2 rows A, 4 rows B; then sew.", "A 2, B 4 ! 27 what stands behind these colours is not read"},
-        {"Stripes: 2 rows A, 4 rows B) Next.", "A 2, B 4 ! 29 what stands behind these colours is not read"},
-        {"Stripes: 2 rows A, 4 rows B ending with A.", "A 2, B 4 ! 28 what stands behind these colours is not read"},
+        {"Stripes: 2 rows A, 4 rows B; then sew.", "A 2, B 4 ! 27 the words after these colours are not read"},
+        {"Stripes: 2 rows A, 4 rows B) Next.", "A 2, B 4 ! 29 the words after these colours are not read"},
+        {"Stripes: 2 rows A, 4 rows B ending with A.", "A 2, B 4 ! 28 the words after these colours are not read"},
         {"Stripes: see chart", "none"},
         {"Stripes: see chart 3", " ! 9 these colours are not read"},
         {"Stripes: MC by chart", "MC 0 ! 9 these colours are not read"},
         {"Stripes: *2 rows A, 4 rows B; rep from * 3 rows.", "A 2, B 4"},
         {"Stripes: 2 rows A.", "A 2 ! 9 these colours are not read"},
-        {"Stripes: 0 rows A, 2 rows B.", "A 0, B 2 ! 9 how many rows each of these colours is worked is not said"},
+        {"Stripes: 0 rows A, 2 rows B.", "A 0, B 2 ! 9 the number of rows of each of these colours is not stated"},
         {"Stripes: 0 (2, 2) rows A, 2 rows B.", "A 0/2/2, B 2"},
         {"Stripes: 2 rows A / 2 rows B & 1 row MC then 1 row CC.", "A 2, B 2, MC 1, CC 1"},
         {"Stripes: 2.5 rows A, 2 rows B", " ! 9 these colours are not read"},
         {"Stripes: 2 rows A.B, 2 rows MC.", "A 2 ! 9 these colours are not read"},
         {"Stripes of 2 rows A and 2 rows B.", "A 2, B 2"},
         {"Work stripes in this order: 2 rows A, 2 rows B; then as set.",
-         "A 2, B 2 ! 46 what stands behind these colours is not read"},
+         "A 2, B 2 ! 46 the words after these colours are not read"},
         {"Stripes: A, B, A, B every 2 rows, 3 rows each",
-         "A 2, B 2, A 2, B 2 ! 32 what stands behind these colours is not read"},
+         "A 2, B 2, A 2, B 2 ! 32 the words after these colours are not read"},
         {"Stripes: 2 (2, 4) rows A, B, work 2 rows each.",
-         "A 2/2/4, B 0 ! 27 what stands behind these colours is not read"},
-        {"Stripes: A, B, work 2 rows.", "A 0, B 0 ! 13 what stands behind these colours is not read"},
+         "A 2/2/4, B 0 ! 27 the words after these colours are not read"},
+        {"Stripes: A, B, work 2 rows.", "A 0, B 0 ! 13 the words after these colours are not read"},
         {"Stripes: A, B every 2 rows before changing.", "A 2, B 2"},
-        {"Stripes: 2 rows A, 4 rows B, work 1 row each.", "A 2, B 4 ! 27 what stands behind these colours is not read"},
+        {"Stripes: 2 rows A, 4 rows B, work 1 row each.", "A 2, B 4 ! 27 the words after these colours are not read"},
         {"Stripes: 2 (2, 4) rows A, 2 rows B, work 2 rows each.",
-         "A 2/2/4, B 2 ! 34 what stands behind these colours is not read"},
+         "A 2/2/4, B 2 ! 34 the words after these colours are not read"},
         {"Stripes: 2 (2, 4) rows A, 2 (2, 4) rows B, work 2 (2, 4) rows each.", "A 2/2/4, B 2/2/4"},
         {"Stripes: A, B every 2 (2, 4) rows.", "A 2/2/4, B 2/2/4"},
-        {"Stripes: A, B every 2.", "A 0, B 0 ! 14 what stands behind these colours is not read"},
-        {"Stripes: A, B each.", "A 0, B 0 ! 14 what stands behind these colours is not read"},
+        {"Stripes: A, B every 2.", "A 0, B 0 ! 14 the words after these colours are not read"},
+        {"Stripes: A, B each.", "A 0, B 0 ! 14 the words after these colours are not read"},
         {"Stripes: A x 2 rows, B - 4 rows.", "A 2, B 4"},
         {"Stripes: A (x), B 4 rows.", "A 0 ! 9 these colours are not read"},
         {"Stripes: A (2 rows, B 4 rows.", "A 2, B 4"},
@@ -1136,7 +1135,7 @@ static void colours_come_in_turn(void **state)
         {"Stripes:", "none"},
         {"Stripes: 2 rows, 4 rows B.", " ! 9 these colours are not read"},
         {"Stripes: 2 A, 4 B.", " ! 9 these colours are not read"},
-        {"Stripes: A, B, 2 stitches each.", "A 0, B 0 ! 13 what stands behind these colours is not read"},
+        {"Stripes: A, B, 2 stitches each.", "A 0, B 0 ! 13 the words after these colours are not read"},
         {"Stripes: 2 rows A, 4 rows B.Next", "A 2, B 4 |Next"},
         {"Stripes: 2 rows A, 4 rows B. Next 1.5", "A 2, B 4 | Next 1.5"},
         {"Stripes: chart A.", " ! 9 these colours are not read"},
@@ -1189,7 +1188,7 @@ static void as_many_colours_as_are_read(void **state)
         if (count == 64)
             assert_null(colours.problem);
         else
-            assert_string_equal(colours.problem, "more than 64 colours in turn are not read");
+            assert_string_equal(colours.problem, "a sequence of more than 64 colours is not read");
         hk_arena_free(&arena);
     }
 }

@@ -191,7 +191,7 @@ static bool diameter_read(const struct tool_text *t, double *tool_mm)
     /* Rounded to the nanometre, so that 2.25 mm is the same double in every unit: tools are compared by diameter. */
     double diameter_mm = round(length_m * 1e9) / 1e6;
     if (diameter_mm == 0 || diameter_mm > TOOL_MOST_MM) {
-        hk_diags_add(t->diags, HK_CODE_RANGE, place(t), "%s is no diameter of a hook or needle", t->span.text);
+        hk_diags_add(t->diags, HK_CODE_RANGE, place(t), "%s is not a diameter of a hook or needle", t->span.text);
         hk_diags_hint(t->diags, "write it like 5 mm");
         return false;
     }

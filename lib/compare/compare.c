@@ -264,7 +264,8 @@ static bool list_fits(const struct hk_project *project, const struct hk_yarn_lis
 {
     if (!list || list->project == project)
         return true;
-    hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"list", 0, 0}, "the list of yarns was read for another project");
+    hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"list", 0, 0},
+                 "the list of yarns was read for a different project");
     hk_diags_hint(diags, "read it for the project of the need");
     return false;
 }

@@ -94,7 +94,7 @@ static bool number_set(struct converter *c, const struct hk_span *word, struct h
     }
     /* written so that NAN fails too */
     if (!(finest.tex >= HK_QUANTITY_LEAST && coarsest.tex <= HK_QUANTITY_MOST)) {
-        hk_diags_add(c->diags, HK_CODE_RANGE, start_of(word), "\"%s\" is no possible yarn", word->text);
+        hk_diags_add(c->diags, HK_CODE_RANGE, start_of(word), "\"%s\" is not a possible yarn", word->text);
         hk_diags_hint(c->diags, "write it like 50 g = 120 m");
         return false;
     }
@@ -309,7 +309,7 @@ static bool amount_use(struct converter *c, const struct hk_span *word, enum hk_
     case HK_DIM_MINUTES:
         break;
     }
-    hk_diags_add(c->diags, HK_CODE_UNIT_WRONG, start_of(word), "\"%s\" is no amount of yarn", word->text);
+    hk_diags_add(c->diags, HK_CODE_UNIT_WRONG, start_of(word), "\"%s\" is not an amount of yarn", word->text);
     hk_diags_hint(c->diags, "write a mass or a length, such as 275 g or 500 m");
     return false;
 }
@@ -462,8 +462,8 @@ static bool word_unknown(struct converter *c, const struct hk_span *word)
     size_t count = c->catalogue->category_count + (c->project ? c->project->yarn_count : 0);
     const char *name = name_behind(name_behind(word->text, "category"), "yarn");
     size_t nearest = hk_text_nearest(name, count, known_name, c);
-    hk_diags_add(c->diags, HK_CODE_NAME_UNKNOWN, start_of(word), "\"%s\" is no amount, category or yarn of this design",
-                 word->text);
+    hk_diags_add(c->diags, HK_CODE_NAME_UNKNOWN, start_of(word),
+                 "\"%s\" is not an amount, a category or a yarn of this design", word->text);
     if (nearest != SIZE_MAX)
         hk_diags_hint(c->diags, "did you mean \"%s\"?", known_name(c, nearest));
     else
@@ -597,7 +597,7 @@ static bool complete(struct converter *c)
     struct hk_convert *r = c->result;
     if (r->has_mass && r->has_length && r->has_number) {
         hk_diags_add(c->diags, HK_CODE_CHOICE, (struct hk_place){"words", 0, 0}, "a mass, a length and a yarn are given");
-        hk_diags_hint(c->diags, "leave one out, and it is worked out from the others");
+        hk_diags_hint(c->diags, "leave one out to compute it from the others");
         return false;
     }
     if (r->has_mass && r->has_length) {

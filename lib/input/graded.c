@@ -161,7 +161,7 @@ static bool unit_take(struct values *values, const char *text)
 {
     const char *end = text + strlen(text);
     if (hk_is_digit(*text) || (*text && strpbrk(text, "()[]{},;"))) {
-        form_error(values, text, "more stands behind the bracket");
+        form_error(values, text, "text follows the bracket");
         return false;
     }
     return part_take(values, text, end, &values->unit);
@@ -180,7 +180,7 @@ static bool values_split(struct values *values)
         return false;
     }
     if (bracket == text) {
-        form_error(values, bracket, "nothing stands before the bracket");
+        form_error(values, bracket, "no value precedes the bracket");
         return false;
     }
     return value_add(values, text, bracket) && groups_split(values, &bracket) && unit_take(values, bracket);
@@ -265,7 +265,7 @@ static bool count_right(const struct values *values, const char *const *sizes, s
         hk_diags_add(values->diags, HK_CODE_GRADE_COUNT, at, "%zu values for %zu size%s", values->count, size_count, plural);
     if (values->bare_commas)
         hk_diags_hint(values->diags,
-                      "in this file a comma between digits is a decimal mark: put a blank behind each comma");
+                      "in this file a comma between digits is a decimal mark: put a blank after each comma");
     else if (size_count == 1)
         hk_diags_hint(values->diags, "write one value");
     else
@@ -342,7 +342,7 @@ static bool unit_read(const struct hk_span *span, bool lengths, struct unit *uni
         return true;
     enum hk_dimension dimension = HK_DIM_LENGTH;
     if (!lengths) {
-        hk_diags_add(diags, HK_CODE_UNIT_WRONG, hk_span_place(span, cursor), "\"%s\" stands behind counts", cursor);
+        hk_diags_add(diags, HK_CODE_UNIT_WRONG, hk_span_place(span, cursor), "\"%s\" follows counts", cursor);
         hk_diags_hint(diags, "write whole numbers without a unit");
         return false;
     }
@@ -486,7 +486,7 @@ static bool kinds_agree(const struct values *values, const struct hk_amount *amo
     const struct hk_span *value = &values->of[count];
     hk_diags_add(diags, HK_CODE_UNIT_MISSING, hk_span_place(value, value->text), "%s has no unit, and %s has one",
                  value->text, values->of[length].text);
-    hk_diags_hint(diags, "write the unit behind each value, or once behind the whole: 38 (40, 42) cm");
+    hk_diags_hint(diags, "write the unit after each value, or once after all of them: 38 (40, 42) cm");
     return false;
 }
 
@@ -540,7 +540,7 @@ static void name_unknown(const struct hk_span *name, const struct hk_grade *grad
 {
     size_t nearest = hk_text_nearest(name->text, grade->count, measure_name, grade->measures);
     hk_diags_add(diags, HK_CODE_NAME_UNKNOWN, hk_span_place(name, name->text),
-                 "\"%s\" is no number and no name in grade.csv", name->text);
+                 "\"%s\" is neither a number nor a name in grade.csv", name->text);
     if (nearest != SIZE_MAX)
         hk_diags_hint(diags, "did you mean \"%s\"?", grade->measures[nearest].name);
     else

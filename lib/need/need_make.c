@@ -370,7 +370,7 @@ static bool options_fit(const struct hk_fit *fit, struct hk_need_options options
     bool chance_fits = options.chance == 0 || (options.chance > 0 && options.chance < 1);
     bool size_fits = options.size == HK_NO_SIZE || options.size < project->size_count;
     if (!yarn_fits) {
-        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"fit", 0, 0}, "a fit of time says nothing of yarn");
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"fit", 0, 0}, "a fit of time does not predict yarn");
         hk_diags_hint(diags, "ask with a fit of what was weighed");
     }
     if (!chance_fits) {

@@ -169,7 +169,7 @@ static bool colour_scan(struct reader *r, struct hk_graded_count *each)
     }
     struct hk_colours *colours = r->colours;
     if (colours->count == HK_COLOURS_MOST) {
-        problem(r, r->c, "more than 64 colours in turn are not read", "write the rows with their yarns");
+        problem(r, r->c, "a sequence of more than 64 colours is not read", "write the rows with their yarns");
         return false;
     }
     r->c = ahead.c;
@@ -323,10 +323,10 @@ bool hk_colours_read(const char *text, const struct hk_setting_words *setting_wo
     if (colours->count < 2)
         problem(&r, start, "these colours are not read", sequence_hint);
     else if (!ending(&r))
-        problem(&r, hk_blanks_skipped(r.c), "what stands behind these colours is not read", sequence_hint);
+        problem(&r, hk_blanks_skipped(r.c), "the words after these colours are not read", sequence_hint);
     for (size_t i = 0; i < colours->count; i++)
         if (!rows_reported(&colours->colours[i].rows))
-            problem(&r, start, "how many rows each of these colours is worked is not said", sequence_hint);
+            problem(&r, start, "the number of rows of each of these colours is not stated", sequence_hint);
     if (colours->problem)
         r.c = r.c > stop ? r.c : stop;
     if (!colours->goes_on)

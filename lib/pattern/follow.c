@@ -162,11 +162,11 @@ static void two_ways(struct run *run, unsigned differs)
         hk_run_advise(run, "write sk next ch-1 sp and sk next dc, in next dc, by name; or state what the row comes to");
     } else if (differs & HK_READING_TIMES) {
         hk_run_fail(run, HK_CODE_ROW_PLACE, 0,
-                    "how often it is repeated can be read in two ways: in all, or besides the first");
-        hk_run_advise(run, "write 5 more times for those besides the first, or brackets: [...] 6 times; or state what "
+                    "the number of repeats is ambiguous: in all, or in addition to the first");
+        hk_run_advise(run, "write 5 more times for those after the first, or brackets: [...] 6 times; or state what "
                            "the row comes to");
     } else {
-        hk_run_fail(run, HK_CODE_ROW_PLACE, 0, "the figure at the end may be a second size's or what the row comes to");
+        hk_run_fail(run, HK_CODE_ROW_PLACE, 0, "the number at the end may be a second size's or the count of the row");
         hk_run_advise(run, "write (24 sts) for a count");
     }
 }
@@ -412,7 +412,7 @@ const char *hk_convention_text(enum hk_convention convention, bool other)
                                       "skipped chains of the foundation do not count"},
         [HK_CONVENTION_SKIPPED_HDC] = {"skipped chains before hdc do not count",
                                        "skipped chains before hdc count as hdc"},
-        [HK_CONVENTION_SPACES] = {"chain spaces are no stitches in a count", "chains of spaces count as stitches"},
+        [HK_CONVENTION_SPACES] = {"chain spaces are not stitches in a count", "chains of spaces count as stitches"},
     };
     return texts[convention][other];
 }

@@ -48,7 +48,7 @@ struct planned_row *hk_proof_coloured(struct proof_run *run, struct planned_row 
     if (!sequence || rows == 0 || total == 0)
         return cycle;
     if (turn == 0) {
-        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the colours that come in turn have no rows in this size",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the sequence of colours has no rows in this size",
                         "write for how many rows each of them is worked");
         return NULL;
     }

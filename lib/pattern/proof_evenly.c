@@ -99,14 +99,13 @@ void hk_proof_evenly(struct proof_run *run, const struct hk_reference *reference
     struct planned_row planned;
     char words[HK_PROOF_WORDS_MOST];
     if (hk_proof_labelled(run) && hk_entry_rows(entry, run->size) != 1) {
-        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "over how many rows these are spread is not said",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the number of rows over which these are spread is not stated",
                         "write one row for them: \"Next row: K, inc 6 sts evenly across\"");
         return;
     }
     if (!plain_find(run, reference, &plain) || hk_edge_width(edge) != there) {
         if (!run->p->out_of_memory)
-            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX,
-                            "in which stitch this row is worked cannot be told from the rows above",
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the stitch of this row is ambiguous from the rows above",
                             "name it: \"Sc around, inc 6 sts evenly\", or write where they are worked");
         return;
     }

@@ -180,7 +180,7 @@ static bool tail_plain(struct hk_proof_entry *parsed)
         if (step->kind == HK_STEP_TURN || step->kind == HK_STEP_JOIN)
             continue;
         parsed->problem = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_place(&parsed->tail, step->at),
-                                                    "work behind a reference to rows is not read", "write the row out"};
+                                                    "work after a reference to rows is not read", "write the row out"};
         return false;
     }
     return true;
@@ -413,7 +413,7 @@ static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, st
     const char *title = *of->label ? hk_arena_print(p->arena, "\"%s\" ", of->label) : "the row ";
     hk_diags_add(diags, HK_CODE_COUNT_DIFFERS, place, "%sstates %s %s, and has %s%s%s%s", title ? title : "", stated,
                  what, actual, sizes_text(p, wrong, entry), sum ? ": " : "", sum ? sum : "");
-    hk_diags_hint(diags, "the rows below are worked on what is really there; check the row, or correct the count");
+    hk_diags_hint(diags, "the rows below are worked on the computed stitches; check the row, or correct the count");
 }
 
 static void counts_report(struct hk_proofing *p, struct hk_diags *diags)
@@ -564,7 +564,7 @@ static void conventions_report(struct hk_proofing *p, struct hk_diags *diags)
     struct hk_place place = {p->written->lines.file, 0, 0};
     for (unsigned choice = 0; choice < HK_CONVENTIONS; choice++)
         if (p->other & (1u << choice))
-            hk_diags_add(diags, HK_CODE_ASSUMPTION, place, "%s: the counts that are stated are met only so",
+            hk_diags_add(diags, HK_CODE_ASSUMPTION, place, "%s: only then do the stated counts agree",
                          hk_convention_text((enum hk_convention)choice, true));
 }
 

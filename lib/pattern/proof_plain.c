@@ -73,7 +73,7 @@ static size_t plain_first(struct proof_run *run, struct plain_row *rows)
     rows[1] = (struct plain_row){.stitch = run->p->purl, .held = run->held};
     hk_proof_report(run, HK_CODE_ASSUMPTION, hk_proof_entry_at(run)->place,
                     run->round ? "no row is above it: knit rounds are taken"
-                               : "no row is above it: knit and purl rows in turn are taken",
+                               : "there is no row above it: alternate knit and purl rows are assumed",
                     NULL);
     return run->round ? 1 : 2;
 }

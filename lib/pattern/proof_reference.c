@@ -214,7 +214,7 @@ static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *
     double per_m = run->p->host->rows_per_m(run->p->host->context, stitch, hk_proof_entry_at(run)->tool_mm, &swatch);
     if (!(per_m > 0)) {
         hk_proof_report(run, HK_CODE_GAUGE_MISSING, hk_proof_entry_at(run)->place,
-                        "no swatch says how many rows that is",
+                        "no swatch gives the number of rows for it",
                         "give a swatch of this stitch with its gauge in swatches.csv, or write how many rows");
         return turn;
     }
@@ -230,7 +230,7 @@ static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *
                                            : reference->of_part   ? run->part_log
                                                                   : 0));
     if (rows < -0.5) {
-        hk_proof_refuse(run, HK_CODE_RANGE, "the rows above come to more than that length already",
+        hk_proof_refuse(run, HK_CODE_RANGE, "the rows above already exceed that length",
                         "check the length, the gauge of the swatch and the rows above");
         return -1;
     }
@@ -462,7 +462,8 @@ static size_t plain_find(struct proof_run *run, const struct hk_reference *refer
     for (size_t i = 0; i < count; i++) {
         size_t stitch = NO_STITCH;
         if (!steps_plain(run->p, cycle[i].row->steps, cycle[i].row->step_count, true, &stitch) || stitch == NO_STITCH) {
-            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "how this stitch pattern goes on where it is shaped is not said",
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX,
+                            "how this stitch pattern continues where it is shaped is not stated",
                             "write the rows that shape with their labels; rows of one stitch each are shaped without");
             return 0;
         }
@@ -492,7 +493,7 @@ static void shape_work(struct proof_run *run, const struct hk_reference *referen
         if (rows < 0)
             return;
     } else if (reference->times_given) {
-        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "how many rows are worked at the same time is not said",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the number of rows worked at the same time is not stated",
                         "write \"for 24 rows\"");
         return;
     }

@@ -266,11 +266,11 @@ static bool shapings_apart(struct proof_run *run, const struct hk_reference *fir
         one_end = r;
     }
     if (!apart)
-        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which ends of the rows are shaped at the same time cannot be told",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the ends of the rows that are shaped at the same time are ambiguous",
                         "write \"at neck edge\" and \"at armhole edge\", or \"at each end\"");
     else if (to && count > 1)
         hk_proof_refuse(run, HK_CODE_ROW_SYNTAX,
-                        "\"to\" so many stitches may be meant with or without the other shaping",
+                        "\"to\" this number of stitches may be meant with or without the other shaping",
                         "write how often in place of it: \"... 6 times\"");
     return apart && !(to && count > 1);
 }
@@ -292,7 +292,7 @@ static bool shapings_plan(struct proof_run *run, const struct hk_reference *firs
             }
         } else if (abs(r->by) != 1) {
             hk_proof_refuse(
-                run, HK_CODE_ROW_SYNTAX, "how several stitches are shaped at an end of a row is not said",
+                run, HK_CODE_ROW_SYNTAX, "how several stitches are shaped at an end of a row is not stated",
                 "write the row: \"Dec row: K1, k3tog, k to last 4 sts, k3tog, k1\", and \"Rep dec row every 4th "
                 "row 5 more times\"");
             return false;
@@ -302,7 +302,7 @@ static bool shapings_plan(struct proof_run *run, const struct hk_reference *firs
         right |= !r->row && r->ends == 1;
         if (r->in_all)
             hk_proof_report(run, HK_CODE_ASSUMPTION, hk_proof_entry_at(run)->place,
-                            "rows that shape alternately are taken as so many in all, not of each kind", NULL);
+                            "the number of rows that shape alternately is taken as the total, not for each kind", NULL);
     }
     return true;
 }
@@ -384,7 +384,7 @@ void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference,
         if (!row_add(run, &shaping))
             return;
     if (reference->one_row && fixed && rows != 1)
-        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "in which of these rows it is shaped is not said",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which of these rows it shapes is not stated",
                         "write \"every row\" or \"every 4th row\"");
     else if (shapings_plan(run, reference, &shaping, fixed))
         shaping_work(run, &shaping, stated);

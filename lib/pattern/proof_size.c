@@ -330,7 +330,7 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
     *run->p->effort -= COPY_EFFORT;
     run->p->spent |= *run->p->effort < 0;
     if (run->depth == COPIES_MOST) {
-        hk_proof_refuse(run, HK_CODE_RANGE, "more than 100 pieces are as one another in turn",
+        hk_proof_refuse(run, HK_CODE_RANGE, "more than 100 pieces are made like each other in a chain",
                         "write the rows of one of them");
         return;
     }

@@ -596,7 +596,7 @@ static void reversing_scan(struct reader *r)
     r->c = ahead.c;
     if (!but && strchr(",.;(", *hk_blanks_skipped(r->c)))
         return;
-    problem(r, rest, "what differs from that piece cannot be read", "write the rows of this piece");
+    problem(r, rest, "the differences from that piece cannot be read", "write the rows of this piece");
     r->c = hk_reference_clause_end(rest);
 }
 

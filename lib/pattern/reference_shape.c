@@ -167,8 +167,8 @@ static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const cha
         return true;
     if (amount.total)
         return without_next(r, stage, start);
-    problem(r, start, "this may be the number of times in all, or the number besides the next row",
-            "write \"... 6 more times\" where the next row comes besides, else \"... 6 times in all\"");
+    problem(r, start, "this may be the number of times in all, or the number after the next row",
+            "write \"... 6 more times\" where the next row is not one of them, else \"... 6 times in all\"");
     return true;
 }
 
@@ -496,7 +496,7 @@ static void besides_scan(struct reader *r)
         from = *from == ',' ? hk_blanks_skipped(from + 1) : from;
         struct hk_reference *other = at ? other_read(r, at, forms) : NULL;
         if (!other && at && worded) {
-            problem(r, from, "what is worked at the same time cannot be read",
+            problem(r, from, "the work at the same time cannot be read",
                     "write it as \"Work even for 24 rows, at the same time dec 1 st at each end of every 4th row 6 "
                     "times\", or the rows in which both fall as rows of their own");
             r->c = hk_reference_clause_end(from);

@@ -360,7 +360,8 @@ static void nothing_take(struct hk_reprinting *r, const struct hk_row_text *text
     if ((!repeats && to_end(r, text, list)) || clause_drop(r, text, list))
         return;
     if (!repeats)
-        hk_reprint_leave(r, hk_row_text_place(text, list->at), "in this size the number is 0, and its words still stand",
+        hk_reprint_leave(r, hk_row_text_place(text, list->at),
+                         "in this size the number is 0, and its words are still there",
                          "take out by hand what is not worked");
     hk_reprint_edit_text(r, text, list->at, list->end, "0");
 }

@@ -147,7 +147,7 @@ static void stitch_change(struct changing *c, size_t at, size_t end, size_t stit
     const char *with = skip ? "miss" : miss ? "skip" : counterpart(of, c->from, c->to, word);
     if (!with) {
         hk_reprint_leave(c->r, hk_row_text_place(c->text, at),
-                         hk_arena_print(arena, "\"%s\" is left as it is: %s terms have no word for it", word,
+                         hk_arena_print(arena, "\"%s\" is left unchanged: %s terms have no word for it", word,
                                         c->to == HK_TERMS_US ? "US" : "UK"),
                          NULL);
         return;

@@ -181,7 +181,7 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
 {
     size_t second = steps->second;
     if (first != steps->star && ++steps->wraps > HK_ROW_WRAPS) {
-        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, hk_token(parser)->at, "more than %d repeats stand in each other here",
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, hk_token(parser)->at, "more than %d repeats are nested here",
                        HK_ROW_WRAPS);
         hk_row_hint(parser, "write * before what each repeats, or brackets: [k1, p1] 3 times");
         parser->stopped = true;
@@ -198,7 +198,7 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
 /* Reports a "**" without the words that end the last run there. */
 static bool second_unused(struct hk_row_parser *parser, size_t at)
 {
-    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "nothing says what ** in this repeat is for");
+    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "the purpose of ** in this repeat is not stated");
     hk_row_hint(parser,
                 "write rep from * across, ending last rep at **; or a comma between two repeats: *sc 1*, *dc 1*");
     return false;
@@ -231,7 +231,7 @@ static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
             if (!hk_row_mark(parser, '*') && !hk_row_mark(parser, TWO_STARS))
                 parser->now--;
         if (!star) {
-            hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "what is repeated here is not marked");
+            hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "the start of this repeat is not marked");
             hk_row_hint(parser, "write * before its first stitch: *sc in next st, ch 1; rep from * across");
             return false;
         }
@@ -244,7 +244,7 @@ static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
         if (steps->count && steps->steps[steps->count - 1].kind == HK_STEP_REPEAT &&
             steps->steps[steps->count - 1].where.limit == HK_LIMIT_NONE)
             return repeat_ends(parser, &steps->steps[steps->count - 1], true);
-        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "no * stands before this to repeat from");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "there is no * before this to repeat from");
         hk_row_hint(parser, "write * before the first stitch that is repeated, in the same brackets");
         return false;
     }
@@ -259,7 +259,7 @@ static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
     if (!repeat_tail(parser, &step))
         return false;
     if (step.step_count == 0) {
-        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "nothing stands before this to repeat");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "there is nothing before this to repeat");
         hk_row_hint(parser, "write what is repeated first: *sc in next st, ch 1; rep from * across");
         return false;
     }
@@ -279,7 +279,7 @@ static bool star_within(const struct hk_row_parser *parser)
 
 static bool star_nested(struct hk_row_parser *parser)
 {
-    hk_row_mistake(parser, HK_CODE_ROW_NESTED, hk_token(parser)->at, "a repeat between stars stands in another");
+    hk_row_mistake(parser, HK_CODE_ROW_NESTED, hk_token(parser)->at, "a repeat between stars is inside another");
     hk_row_hint(parser, "write the inner one in brackets, [dc, ch 1] 3 times or [dc, ch 1] to next ch-2 sp, or close "
                         "the outer one before it");
     for (parser->now++;
@@ -315,7 +315,7 @@ static bool item_star(struct hk_row_parser *parser, struct steps *steps)
         steps->star = NO_STAR;
         if (parser->mistakes > steps->mistakes)
             return false; /* its content had a mistake */
-        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, step.at, "nothing stands in here");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, step.at, "this is empty");
         hk_row_hint(parser, "write what is worked, such as *sc 1*");
         return false;
     }
@@ -447,7 +447,7 @@ static bool take_brackets(struct hk_row_parser *parser, struct steps *inner)
     if (parser->mistakes > mistakes)
         return false;
     if (inner->count == 0) {
-        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, parser->tokens[open].at, "nothing stands in here");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, parser->tokens[open].at, "this is empty");
         hk_row_hint(parser, "leave it out, or write what is missing");
         return false;
     }
@@ -496,7 +496,7 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
     if (!take_times(parser, &step.many, &found, &more))
         return false;
     if (!found && hk_token(parser)->kind == HK_TOKEN_NUMBER && ends_item(hk_token(parser) + 1)) {
-        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, hk_token(parser)->at, "a number behind brackets needs x or times");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, hk_token(parser)->at, "a number after brackets needs x or times");
         hk_row_hint(parser, "write ( ) x 2");
         return false;
     }
@@ -567,7 +567,7 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
     step.at = hk_token(parser)[-1].at;
     if (!hk_row_number_ahead(parser)) {
         hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, step.at, "the turning chain does not say how many chains it has");
-        hk_row_hint(parser, "write tch 1 for one that is no stitch, tch 3 as dc for one that counts as one");
+        hk_row_hint(parser, "write tch 1 for one that does not count, tch 3 as dc for one that counts as one");
         return false;
     }
     if (!hk_row_number(parser, &step.many))
@@ -597,8 +597,8 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
                 inner.steps[i].kind == HK_STEP_STITCH && inner.steps[i].stitch < parser->words->catalogue->stitch_count;
             if (!stitch && inner.steps[i].kind != HK_STEP_CHAIN) {
                 hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, inner.steps[i].at,
-                               "a turning chain stands for stitches and chains only");
-                hk_row_hint(parser, "write the stitches that it stands for: tch 4 as (dc, ch 1)");
+                               "a turning chain counts as stitches and chains only");
+                hk_row_hint(parser, "write the stitches that it counts as: tch 4 as (dc, ch 1)");
                 return false;
             }
         }
@@ -1396,12 +1396,12 @@ static bool item_numbered(struct hk_row_parser *parser, struct steps *steps)
     }
     const struct hk_token *next = hk_token(parser);
     if (next->kind == HK_TOKEN_MARK && closer_of(next->mark)) {
-        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "a number stands before brackets");
-        hk_row_hint(parser, "write it behind them: ( ) x 3");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "there is a number before brackets");
+        hk_row_hint(parser, "write it after them: ( ) x 3");
         return false;
     }
     if (next->kind != HK_TOKEN_WORD && next->kind != HK_TOKEN_NUMBER && !hk_row_mark_ahead(parser, '-')) {
-        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "a number stands here without a stitch");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "a number without a stitch");
         hk_row_hint(parser, "name what is worked: sc 3, 5 dc in next st");
         return false;
     }
@@ -1889,7 +1889,7 @@ static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char 
         nothing_there(parser, before);
     if (steps->star != NO_STAR && !parser->stopped && parser->mistakes == steps->mistakes) {
         hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, steps->star_at, "the repeat that opens here is not closed");
-        hk_row_hint(parser, "write * behind its last stitch too, or rep from * and how often");
+        hk_row_hint(parser, "write * after its last stitch too, or rep from * with the number of times");
     }
     return !parser->stopped;
 }

@@ -464,10 +464,10 @@ static const struct {
     {"next|each|every", "name the stitch first: sc in next 3 sts, sc in each st across"},
     {"st|sts|stitch|stitches", "name the stitch, such as sc 3 or k 3"},
     {"row|rnd|round", "leave the row's number out here: it stands before the colon, or in a column of its own"},
-    {"times|time|twice", "write it behind brackets: (sc, ch 1) 3 times"},
-    {"x", "write it behind brackets: (sc, ch 1) x 3"},
+    {"times|time|twice", "write it after brackets: (sc, ch 1) 3 times"},
+    {"x", "write it after brackets: (sc, ch 1) x 3"},
     {"counts|count", "write (counts as dc), or (does not count as a st)"},
-    {"as", "write it behind a turning chain: tch 3 as dc"},
+    {"as", "write it after a turning chain: tch 3 as dc"},
     {"evenly|increasing|decreasing", "write where they are worked, such as *k 18, M1; rep from * to end"},
     {"skipping|missing", "name what is worked: \"sc in each dc around\" passes over the spaces"},
     {"before", "write up to which place, such as to 2 sts before marker, or to next ch-2 sp"},
@@ -586,7 +586,7 @@ bool hk_row_unknown(struct hk_row_parser *parser)
     else
         hk_row_hint(parser, "write it in stitches that hankful tables stitches lists%s",
                     parser->text->cell.table              ? ""
-                    : parser->words->terms == HK_TERMS_US ? ", or write [take as 24 sc] behind the row"
-                                                          : ", or write [take as 24 dc] behind the row");
+                    : parser->words->terms == HK_TERMS_US ? ", or write [take as 24 sc] after the row"
+                                                          : ", or write [take as 24 dc] after the row");
     return false;
 }

@@ -93,8 +93,7 @@ static int64_t row_ends_of(struct run *run, const struct hk_where *where, const 
             parts++;
         }
     if (where->which == HK_WHICH_EACH && beside > 0 && parts > 1) {
-        hk_run_fail(run, HK_CODE_ROW_PLACE, at,
-                    "its rows are worked side by side in part: the edge that is meant is missing");
+        hk_run_fail(run, HK_CODE_ROW_PLACE, at, "some of its rows are worked side by side: name the edge");
         hk_run_advise(run, "name the part, or write how many row ends: in each of next 44 row ends of back");
         return -1;
     }
@@ -258,7 +257,7 @@ static int64_t of_sets(struct run *run, const struct hk_where *where, const stru
     struct wanted wanted = {.each = where->which == HK_WHICH_EACH, .copies = copies_of(run, where), .first = NOWHERE};
     wanted.count = wanted.each ? 0 : hk_graded_in(where->count, follow->size);
     if (where->all && !wanted.each) {
-        hk_run_fail(run, HK_CODE_ROW_PLACE, at, "whether these are of each or of all together is not said");
+        hk_run_fail(run, HK_CODE_ROW_PLACE, at, "whether these are of each or of all together is not stated");
         hk_run_advise(run, "write each st of all, or one of them in brackets: *sc in next 4 sts of motif; rep from *");
         return -1;
     }

@@ -367,7 +367,7 @@ bool hk_run_centered(struct run *run, const struct hk_where *where, size_t at)
     if (before == behind - count)
         return true;
     hk_run_fail(run, HK_CODE_ROW_PLACE, at,
-                "%" PRId64 " stitches are not the center here: %" PRId64 " lie before them, and %" PRId64 " behind",
+                "%" PRId64 " stitches are not the centre here: %" PRId64 " lie before them, and %" PRId64 " behind",
                 count, before, behind - count > 0 ? behind - count : 0);
     return hk_run_advise(run, "work to the center first, or write next in place of center");
 }
@@ -449,7 +449,7 @@ bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found 
     if (where->what == HK_WHAT_SPACE && where->chains > 0)
         hk_run_fail(run, HK_CODE_WIDTH, words_at, "no ch-%" PRId64 " space is left to work into", where->chains);
     else if (hk_run_is_jump(where))
-        hk_run_fail(run, HK_CODE_WIDTH, words_at, "no such place is left to work into");
+        hk_run_fail(run, HK_CODE_WIDTH, words_at, "no place of this kind is left to work into");
     else
         hk_run_fail(run, HK_CODE_WIDTH, words_at, "no stitch is left to work this into");
     run->trouble.short_of = true;

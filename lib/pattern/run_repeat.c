@@ -18,7 +18,7 @@ static bool run_once(struct run *run, const struct hk_step *step, const struct l
 
 bool hk_run_endless(struct run *run, const struct hk_step *step)
 {
-    hk_run_fail(run, HK_CODE_ROW_ENDLESS, step->at, "nothing ends this repeat");
+    hk_run_fail(run, HK_CODE_ROW_ENDLESS, step->at, "this repeat has no end");
     run->trouble.endless = true;
     return hk_run_advise(run, "let each run of the repeat use up stitches of the row below");
 }
@@ -156,7 +156,7 @@ static bool takes_last(struct run *run, const struct list *list)
 static bool nested(struct run *run, const struct hk_step *step)
 {
     hk_run_fail(run, HK_CODE_ROW_NESTED, step->at,
-                "this repeat stands in another, and nothing says how often it runs or where it ends");
+                "this repeat is inside another, and neither its number nor its end is stated");
     return hk_run_advise(run, "write (dc, ch 1) 3 times, or [dc, ch 1] to next ch-2 sp");
 }
 

@@ -88,7 +88,7 @@ static bool step_mark(struct run *run, const struct hk_step *step)
     if (step->where.given && step->where.which == HK_WHICH_NEXT &&
         (step->where.what == HK_WHAT_ANY || step->where.what == HK_WHAT_STITCH)) {
         hk_run_fail(run, HK_CODE_ROW_PLACE, step->where.at, "a marker goes into a stitch that this row has worked already");
-        return hk_run_advise(run, "write it behind that stitch: pm in last st");
+        return hk_run_advise(run, "write it after that stitch: pm in last st");
     }
     size_t i = run->made.count;
     if (step->where.given && step->where.which == HK_WHICH_FIRST)

@@ -223,7 +223,7 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
             return hk_run_none_left(run, where, found, &position, step->at);
         }
         if (position.index != NOWHERE && run->below.spots[position.index].kind == HK_SPOT_RING) {
-            hk_run_fail(run, HK_CODE_ROW_ENDLESS, step->at, "nothing ends this in a ring");
+            hk_run_fail(run, HK_CODE_ROW_ENDLESS, step->at, "this has no end in a ring");
             run->trouble.endless = true;
             return hk_run_advise(run, "write how many are worked into the ring: 6 sc in ring");
         }

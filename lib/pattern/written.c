@@ -321,9 +321,9 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
             setting.held.count = 1;
         yarn_take(b, &setting.held);
         if (setting.apart && !names_yarns(b, text->text + setting.length))
-            *problem =
-                (struct hk_entry_problem){HK_CODE_CHOICE, hk_row_text_place(text, 0), "several yarns are named at once",
-                                          "write \"held together\" behind them, or one yarn"};
+            *problem = (struct hk_entry_problem){HK_CODE_CHOICE, hk_row_text_place(text, 0),
+                                                 "several yarns are named together",
+                                                 "write \"held together\" after them, or one yarn"};
     }
     if (setting.tool_mm > 0)
         b->tool_mm = setting.tool_mm;
@@ -333,7 +333,7 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
             "the tool cannot be identified: the text does not name two", "write its diameter, such as 4 mm hook"};
     if (setting.unnamed)
         *problem = (struct hk_entry_problem){HK_CODE_CHOICE, hk_row_text_place(text, 0),
-                                             "the yarns that are held together are missing",
+                                             "the names of the yarns held together are missing",
                                              "write them: \"2 strands of MC\", or \"MC and B held together\""};
     *joins |= setting.joins;
     cut_front(b, text, setting.length);
@@ -783,8 +783,8 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
             any = true;
         if (!b->arena->out_of_memory && !found.text && strpbrk(setting.text, "0123456789"))
             found = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&setting, 0),
-                                              "these words behind a beginning are not read",
-                                              "write what is worked as a row below it"};
+                                              "these words after a beginning are not read",
+                                              "write the work as a row below it"};
         else if (!any)
             prose_add(b, &setting);
     }
@@ -970,7 +970,7 @@ static void colours_want(struct builder *b, struct hk_row_text *text, struct hk_
         *some = !behind;
     } else if (b->colours == 0) {
         *problem = (struct hk_entry_problem){HK_CODE_NAME_UNKNOWN, hk_row_text_place(text, 0),
-                                             "which colours come in turn is not said above it",
+                                             "the sequence of colours is not stated above it",
                                              "write it before: \"Colour sequence: 2 rows A, 4 rows B\""};
     }
     if (behind)
@@ -1059,8 +1059,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
         entry->taken = taken;
         if (b->colours_over)
             refuse(entry, HK_CODE_CHOICE, hk_row_text_place(&text, 0),
-                   "in which yarn it is worked is not said: the colours in turn end above it",
-                   "name the yarn: \"With A, ...\"");
+                   "its yarn is not stated: the sequence of colours ends above it", "name the yarn: \"With A, ...\"");
         b->yarn_named = false;
         if (some_rows && refers) {
             b->colours = 0;
@@ -1074,7 +1073,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     const char *named = label ? hk_setting_within(label->name, &b->setting_words, b->arena) : NULL;
     if (named)
         refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(whole, (size_t)(named - label->name)),
-               "yarn and tool in a label are not read", "write them behind its colon: \"Row 3: With CC, ...\"");
+               "yarn and tool in a label are not read", "write them after its colon: \"Row 3: With CC, ...\"");
     yarn_change(b, text.text);
     if (cut)
         sentences_take(b, trailing);
@@ -1359,7 +1358,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
     }
     if (b->begun && makes_another(sentence.text)) {
         problem = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&sentence, 0),
-                                            "how often a piece is made is not read here",
+                                            "the number of copies of a piece is not read here",
                                             "write \"make 2\" in its heading, and take this sentence out"};
         row_add(b, NULL, &sentence, &problem);
         return length;
@@ -1448,7 +1447,7 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
     cut_front(b, text, taken);
     if (unknown) {
         struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &whole);
-        refuse(entry, HK_CODE_NAME_UNKNOWN, hk_row_text_place(&whole, 0), "which sizes are meant cannot be read",
+        refuse(entry, HK_CODE_NAME_UNKNOWN, hk_row_text_place(&whole, 0), "the sizes of this line cannot be read",
                "write them as project.csv names them: \"Sizes M and L only:\"");
         return false;
     }

@@ -161,7 +161,7 @@ static void report_untimed(const struct clocking *c, struct hk_diags *diags)
     else if (c->project->line_count > 0 && c->project->lines[0].cell.table)
         place = hk_table_place(c->project->lines[0].cell.table);
     hk_diags_add(diags, HK_CODE_ASSUMPTION, place,
-                 "nothing was timed: the hours are a wide guess, from %s seconds a loop",
+                 "nothing was timed: the hours are a rough estimate, from %s seconds a loop",
                  hk_number_text(c->project->spreads.time_loop_s, 3).text);
     hk_diags_hint(diags, "write the minutes that a swatch took in the column minutes of swatches.csv");
 }
@@ -187,7 +187,8 @@ struct hk_hours *hk_hours_predict(const struct hk_time_fit *of, size_t size, str
     const struct hk_fit *time = &of->fit;
     const struct hk_project *project = time->tally->project;
     if (time->quantity != HK_QUANTITY_TIME || (size != HK_NO_SIZE && size >= project->size_count)) {
-        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"size", 0, 0}, "no hours can be computed for that");
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"size", 0, 0},
+                     "no hours can be computed for this request");
         hk_diags_hint(diags, "ask with a fit of time, for a size of the project");
         return NULL;
     }

@@ -41,7 +41,7 @@ static bool rate_stated(const struct hk_quoting *q)
         hk_quoting_hours_stated(q->project))
         return true;
     hk_diags_add(q->diags, HK_CODE_COST_MISSING, hk_costs_place(q->project),
-                 "no hourly rate is stated, so there is no price that would keep it");
+                 "no hourly rate is stated, so no price can be computed");
     hk_diags_hint(q->diags, "add a row such as work,labour,18.00 or ask what an hour earns with --price");
     return false;
 }
@@ -117,7 +117,7 @@ static bool shop_fits(const struct hk_needed *needed, const struct hk_shop *shop
     if (shopped->needed != needed)
         return refuse_stage(diags, "shop", "the basket is of another need", "plan one for the need that is quoted");
     if (shopped->options.together || shopped->options.times != 1)
-        return refuse_stage(diags, "shop", "a basket for several makings says nothing of the price of one",
+        return refuse_stage(diags, "shop", "a basket for several makings does not give the price of one",
                             "plan a basket for each size, once");
     return true;
 }
@@ -225,7 +225,7 @@ static void quote_fill(struct hk_quoting *q)
     if (!q->too_much)
         return;
     hk_diags_add(q->diags, HK_CODE_MONEY, hk_costs_place(q->project),
-                 "some amount is more than can be counted to the minor unit");
+                 "some amount is too large to compute to the minor unit");
     hk_diags_hint(q->diags, "check the amounts and quantities of costs.csv, and the prices");
 }
 

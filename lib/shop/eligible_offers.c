@@ -55,7 +55,7 @@ static bool add(struct finding_offers *f, struct hk_eligible_offer choice, int64
 static void report_too_small(struct finding_offers *f, const struct hk_offer *offer, double join_g)
 {
     hk_diags_add(f->diags, HK_CODE_OFFER_SMALL, hk_cell_place(offer->cell, 0),
-                 "balls of %s g are left out, for each join wastes %s g%s", hk_number_text(offer->put_up_g, 3).text,
+                 "balls of %s g are left out, since each join wastes %s g%s", hk_number_text(offer->put_up_g, 3).text,
                  hk_number_text(join_g, 3).text, f->title);
     hk_diags_hint(f->diags, "%s",
                   f->project->join_anywhere ? "a shorter tail would do" : "\"join,anywhere\" in project.csv would do");

@@ -129,7 +129,7 @@ enum hk_basket_answer hk_purchase_solve(struct hk_purchase *p)
 static void refuse_amounts(const struct hk_purchase *p)
 {
     hk_diags_add(p->diags, HK_CODE_MONEY, hk_cell_place(hk_purchase_plan(p, 0)->price_cell, 0),
-                 "what is to be bought%s costs more than can be computed to the minor unit", p->title);
+                 "the order%s costs more than can be computed to the minor unit", p->title);
     hk_diags_hint(p->diags, "check price, put_up and times");
 }
 

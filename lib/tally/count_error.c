@@ -157,8 +157,9 @@ static struct hk_place row_place(const struct hk_subject *subject, const struct 
 static void report_endless(const struct hk_subject *subject, const struct hk_count_error *error, struct hk_diags *diags)
 {
     struct row_words row = row_words(subject, error);
-    hk_diags_add(diags, HK_CODE_ROW_ENDLESS, row_place(subject, error), "%s: nothing ends the repeat of %s \"%s\"",
-                 subject->title, row.text, subject->work->fabric->name);
+    hk_diags_add(diags, HK_CODE_ROW_ENDLESS, row_place(subject, error),
+                 "%s: there is no end to the repeat of %s \"%s\"", subject->title, row.text,
+                 subject->work->fabric->name);
     hk_diags_hint(diags, "let each run of the repeat use up stitches of the row below");
 }
 

@@ -423,8 +423,8 @@ static void too_many_report(const struct hk_ledger *ledger, size_t source, const
     hk_diags_add(diags, HK_CODE_TAKEN, hk_cell_place(project->lines[entry->taker].on.cell, 0),
                  "%s leaves %s%" PRId64 " stitches, and %s are %s", title ? title : "", copies ? copies : "",
                  left->stitches, takers_text(ledger, source, left), taken ? taken : "");
-    hk_diags_hint(diags, entry->continued ? "fill the cell \"on\" of the line that continues: without it, it takes all"
-                                          : "take fewer, or the rest in one of them");
+    hk_diags_hint(diags, entry->continued ? "fill the cell \"on\" of the line that continues: else it takes all"
+                                          : "take fewer, or the rest with one of them");
 }
 
 void hk_ledger_close(struct hk_ledger *ledger, const struct hk_left *left, struct hk_diags *diags)

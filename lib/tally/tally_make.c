@@ -447,8 +447,8 @@ static void conventions_report(struct counter *counter, size_t line, unsigned ot
     for (unsigned c = 0; c < HK_CONVENTIONS && !counter->project->learning; c++)
         if (more & (1u << c))
             hk_diags_add(counter->diags, HK_CODE_ASSUMPTION, hk_line_place(of),
-                         "\"%s\" is worked so that %s: only so do the rows of \"%s\" meet what they state", of->piece,
-                         hk_convention_text((enum hk_convention)c, true), of->fabric->name);
+                         "\"%s\" is worked so that %s: only then do the rows of \"%s\" agree with their stated counts",
+                         of->piece, hk_convention_text((enum hk_convention)c, true), of->fabric->name);
 }
 
 /*
