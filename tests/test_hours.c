@@ -38,7 +38,7 @@ static void done(struct answer answer)
 }
 
 #define UNTIMED                                                                                                        \
-    "-:0:0: note: nothing was timed: the hours are a rough estimate, from 1.3 seconds a loop; write the minutes that " \
+    "-:0:0: note: nothing was timed: the hours are a rough guess, from 1.3 seconds a loop; write the minutes that " \
     "a "                                                                                                               \
     "swatch took in the column minutes of swatches.csv\n"
 
@@ -83,7 +83,7 @@ static void nothing_timed_is_said_where_the_work_is_stated(void **state)
     struct hk_hours *hours = hk_hours_predict(time, HK_NO_SIZE, &diags);
     assert_non_null(hours);
     assert_findings(
-        &diags, "pieces.csv:0:0: note: nothing was timed: the hours are a wide guess, from 1.3 seconds a loop; write "
+        &diags, "pieces.csv:0:0: note: nothing was timed: the hours are a rough guess, from 1.3 seconds a loop; write "
                 "the minutes that a swatch took in the column minutes of swatches.csv\n");
     hk_hours_free(hours);
     hk_time_fit_free(time);

@@ -1615,8 +1615,8 @@ static void rows_below_a_length_that_is_not_known(void **state)
         "pattern.txt:4:11: error: from where this is measured is not followed; write how much is worked from here on, "
         "such as "
         "\"Work even for 20 cm\"\n"
-        "pattern.txt:5:70: error: \"Row 3\" states 16 sc, and has 15; the rows below are worked on what is really "
-        "there; check "
+        "pattern.txt:5:70: error: \"Row 3\" states 16 sc, and has 15; the rows below are worked on the computed "
+        "stitches; check "
         "the row, or correct the count\n");
     /* 6 cm are 15 rows at 25 to 10 cm; one is worked below the division, and the five above it do not count. */
     assert_rows("# Yoke\nWith MC and 4 mm needles, cast on 40 sts, join to work in the round.\nRnds 1-4: K.\nRnd 5: "

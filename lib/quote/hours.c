@@ -161,7 +161,7 @@ static void report_untimed(const struct clocking *c, struct hk_diags *diags)
     else if (c->project->line_count > 0 && c->project->lines[0].cell.table)
         place = hk_table_place(c->project->lines[0].cell.table);
     hk_diags_add(diags, HK_CODE_ASSUMPTION, place,
-                 "nothing was timed: the hours are a rough estimate, from %s seconds a loop",
+                 "nothing was timed: the hours are a rough guess, from %s seconds a loop",
                  hk_number_text(c->project->spreads.time_loop_s, 3).text);
     hk_diags_hint(diags, "write the minutes that a swatch took in the column minutes of swatches.csv");
 }
