@@ -83,14 +83,6 @@ static bool piece_seen(const struct hk_tally *tally, size_t line)
     return false;
 }
 
-static size_t warnings_in(const struct hk_diags *diags)
-{
-    size_t warnings = 0;
-    for (size_t i = 0; i < hk_diags_count(diags); i++)
-        warnings += hk_code_severity(hk_diags_finding(diags, i)->code) == HK_SEVERITY_WARNING;
-    return warnings;
-}
-
 /* Lines of pieces.csv; those of pattern.txt are shown row by row. */
 static bool lines_listed(const struct hk_tally *tally)
 {
@@ -103,12 +95,12 @@ static bool lines_listed(const struct hk_tally *tally)
 static enum outcome print_counts(const struct work *work, bool every_row, bool prose, struct text *text)
 {
     const struct size_range sizes = pipeline_sizes(work);
-    const size_t warnings = warnings_in(&work->diags);
+    const size_t warnings = findings_count(&work->diags, HK_SEVERITY_WARNING);
     if (warnings)
-        text_heading(text, "%s: no mistakes, %zu warning%s", hk_project_title(work->project), warnings,
+        text_heading(text, "%s: no errors, %zu warning%s", hk_project_title(work->project), warnings,
                      warnings == 1 ? "" : "s");
     else
-        text_heading(text, "%s: no mistakes", hk_project_title(work->project));
+        text_heading(text, "%s: no errors", hk_project_title(work->project));
     proofreading_print(work, prose, text);
     if (lines_listed(work->tally))
         text_paragraph(text, "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on.",
@@ -213,7 +205,7 @@ static bool formats_fit(const struct options *options)
     const bool pasted = given & (OPTION_MARKDOWN | OPTION_CSV);
     if (pasted && !(given & OPTION_TABLE))
         complain("check writes --markdown and --csv of its table only; add --table");
-    else if ((given & OPTION_MARKDOWN && given & OPTION_CSV) || (given & OPTION_TABLE && options->json))
+    else if ((given & OPTION_MARKDOWN && given & OPTION_CSV) || (given & OPTION_TABLE && given & OPTION_JSON))
         complain("one of --markdown, --csv and --json at a time; the rows of --json are those of --table");
     else
         return true;
@@ -230,7 +222,7 @@ enum outcome cmd_check(const struct options *options, FILE *out)
     enum outcome shown = found;
     if (options->given & OPTION_TABLE && (found == DONE || (found == REFUSED && work.project)))
         shown = print_table(&work, options, out, &text);
-    else if ((found == DONE || found == REFUSED) && options->json)
+    else if ((found == DONE || found == REFUSED) && options->given & OPTION_JSON)
         shown = print_json(&work, found == DONE, out);
     else if (found == DONE)
         shown = print_counts(&work, options->given & OPTION_ROWS, options->given & OPTION_PROSE, &text);

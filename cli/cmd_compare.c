@@ -126,7 +126,7 @@ static void add_row(struct text *text, struct text_table *table, const struct hk
 
 static size_t shown(const struct hk_compare *compare, const struct options *options)
 {
-    const size_t most = options->most ? options->most : rows_shown;
+    const size_t most = options->most ? (size_t)options->most : rows_shown;
     return most < compare->row_count ? most : compare->row_count;
 }
 
@@ -240,7 +240,8 @@ static void add_damp(const struct hk_compare *compare, const struct hk_compare_r
                            "%s weight in damp air",
                     fibre, own, planned_fibre, planned, less ? "less" : "more");
     else if (row->moisture_low < 0 && plan->moisture_low >= 0 && *fibre)
-        text_append(words, "; what moisture its fibre%s may hold is not known, so its weight in damp air is open", fibre);
+        text_append(words, "; the moisture that its fibre%s may hold is not known, so its weight in damp air is open",
+                    fibre);
     free(own);
     free(planned);
     free(fibre);
@@ -270,10 +271,11 @@ static void report_how(const struct hk_compare *compare, struct text *text)
                        number_asked(compare->margin).text);
     else
         text_paragraph(text, "Enough with a chance of %s.", number_asked(compare->chance).text);
-    text_paragraph(text,
-                   "Amounts are worked with the plan's %ss, where a thicker yarn makes longer loops; %s is what keeps the "
-                   "gauge. PIECE is what the finished piece is likely to weigh, all its yarns together.",
-                   tool_word(compare), compare->needles ? "NEEDLE" : "HOOK");
+    text_paragraph(
+        text,
+        "Amounts are worked with the plan's %ss, where a thicker yarn makes longer loops; %s is the size that keeps "
+        "the gauge. PIECE is the likely mass of the finished piece, all its yarns together.",
+        tool_word(compare), compare->needles ? "NEEDLE" : "HOOK");
     if (compare->offers)
         text_paragraph(text, "Where offers.csv has a yarn, COST is by its cheapest offer of that ball in whole packs, postage "
                              "and discounts left out.");
@@ -450,14 +452,15 @@ static enum outcome compare(const struct work *work, const struct options *optio
     enum outcome outcome = options->yarns ? read_list(work, options->yarns, &list) : DONE;
     wanted.role = options->role;
     wanted.list = list;
-    wanted.order = options->by;
+    wanted.order = (enum hk_compare_order)options->by;
     wanted.held_together = options->given & OPTION_HELD_TOGETHER;
     struct hk_compare *compare = outcome == DONE ? hk_compare_make(work->need, wanted, &diags) : NULL;
     findings_print(&diags, work->folder.path);
     if (outcome == DONE)
         outcome = findings_outcome(&diags);
     if (compare && outcome == DONE)
-        outcome = options->json ? print_json(work, compare, options, out) : print_text(work, compare, options, &text);
+        outcome = options->given & OPTION_JSON ? print_json(work, compare, options, out)
+                                               : print_text(work, compare, options, &text);
     hk_compare_free(compare);
     hk_yarn_list_free(list);
     hk_diags_free(&diags);

@@ -77,8 +77,9 @@ static void report_categories(const struct hk_convert *result, struct text *text
 static void report_rule(const struct hk_convert *result, struct text *text)
 {
     text_gap(text);
-    text_paragraph(text, "What a length weighs follows from the thickness by a rule of thumb only; a label or a scale "
-                         "knows better.");
+    text_paragraph(text,
+                   "The mass of a length follows from the thickness by a rule of thumb only; a label or a scale is "
+                   "more exact.");
     if (result->finer_too || result->coarser_too)
         text_paragraph(text, "The category is open at one end: %s yarn belongs to it too.",
                        result->finer_too ? "finer" : "coarser");
@@ -87,7 +88,7 @@ static void report_rule(const struct hk_convert *result, struct text *text)
 static enum outcome print_text(const struct hk_convert *result, struct text *text)
 {
     struct text_table *table = text_table(text);
-    text_table_column(table, TEXT_LEFT, "WHAT");
+    text_table_column(table, TEXT_LEFT, "QUANTITY");
     text_table_column(table, TEXT_RIGHT, "VALUE");
     text_table_column(table, TEXT_LEFT, "UNIT");
     if (result->has_mass) {
@@ -237,7 +238,7 @@ enum outcome cmd_convert(const struct options *options, FILE *out)
             outcome = REFUSED;
     }
     if (outcome == DONE)
-        outcome = options->json ? print_json(&tried.result, out) : print_text(&tried.result, &text);
+        outcome = options->given & OPTION_JSON ? print_json(&tried.result, out) : print_text(&tried.result, &text);
     hk_convert_free(&tried.result);
     hk_diags_free(&tried.diags);
     pipeline_free(&work);

@@ -64,7 +64,7 @@ static enum outcome print_pasted(const struct work *work, const struct hk_materi
 static enum outcome print(const struct work *work, const struct hk_materials *materials, const struct options *options,
                           FILE *out)
 {
-    if (options->json)
+    if (options->given & OPTION_JSON)
         return block_json(work, materials, out);
     if (options->given & (OPTION_MARKDOWN | OPTION_HTML | OPTION_CSV))
         return print_pasted(work, materials, options, out);
@@ -89,7 +89,7 @@ enum outcome cmd_materials(const struct options *options, FILE *out)
     struct hk_materials_options wanted = hk_materials_defaults();
     if (!one_format(options))
         return MISUSED;
-    wanted.terms = options->terms;
+    wanted.terms = (enum hk_terms_wanted)options->terms;
     wanted.plain = options->given & OPTION_PLAIN;
     if (options->round > 0)
         wanted.round_to = options->round;

@@ -78,9 +78,9 @@ static void report_warned(const struct work *work, struct text *text)
     for (size_t i = 0; i < hk_diags_count(&work->diags); i++)
         warnings += hk_code_severity(hk_diags_finding(&work->diags, i)->code) == HK_SEVERITY_WARNING;
     if (warnings == 1)
-        text_paragraph(text, "With 1 warning, which may change the answer; hankful check tells it again.");
+        text_paragraph(text, "With 1 warning, which may change the answer; hankful check shows it again.");
     else if (warnings > 1)
-        text_paragraph(text, "With %zu warnings, which may change the answer; hankful check tells them again.",
+        text_paragraph(text, "With %zu warnings, which may change the answer; hankful check shows them again.",
                        warnings);
 }
 
@@ -97,7 +97,7 @@ static void report_joins(const struct hk_need *need, struct text *text)
         return;
     text_gap(text);
     text_paragraph(text,
-                   "BALLS makes up for what is lost where one ball ends and the next is joined, up to %s g each time.",
+                   "BALLS includes the yarn lost where one ball ends and the next is joined, up to %s g each time.",
                    number_digits(most_g, 2).text);
 }
 
@@ -187,8 +187,9 @@ static void report_spreads(const struct hk_need *need, struct text *text)
     }
     if (all)
         text_paragraph(text,
-                       "Nine times in ten the amount lies between the two ends; two times in three it is what is likely, "
-                       "give or take %s.", all);
+                       "Nine times in ten the amount lies between the two ends; two times in three it is the likely "
+                       "amount, give or take %s.",
+                       all);
     else
         text->failed = true;
     free(all);
@@ -198,7 +199,7 @@ static void report_range(const struct hk_need *need, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_gap(text);
-    text_heading(text, "What is likely, and the range");
+    text_heading(text, "Likely amounts and their range");
     report_spreads(need, text);
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
@@ -246,11 +247,11 @@ static char *cause_words(const struct hk_need_why *why, const char *terms)
     case HK_CAUSE_ONE_DAY:
         return text_format("a swatch is one day's work, and hands differ from day to day");
     case HK_CAUSE_GRIST:
-        return text_format("what a metre of %s weighs is known from its label only", why->yarn);
+        return text_format("the mass of a metre of %s is known from its label only", why->yarn);
     case HK_CAUSE_GARMENT:
         return text_format("a garment is not a swatch: hands, and weight that hangs from the work, make its stitches others");
     case HK_CAUSE_BALL:
-        return text_format("what a ball of %s weighs on your scale, in the air of your room, is not known", why->yarn);
+        return text_format("the mass of a ball of %s on your scale, in the air of your room, is not known", why->yarn);
     case HK_CAUSE_MAKING:
         return text_format("one making differs from the next and one piece from another, whatever you weigh");
     }
@@ -302,8 +303,10 @@ static char *remedy_words(const struct hk_need_why *why)
         return text_format("Unravelling swatch %s and measuring its yarn", why->swatch);
     case HK_CAUSE_GARMENT:
         if (why->yarn)
-            return text_format("Weighing what of %s went into the finished piece %s (a %s g scale; progress.csv), or learning "
-                               "from a finished project,", why->yarn, why->piece, scale.text);
+            return text_format(
+                "Weighing the yarn of %s in the finished piece %s (a %s g scale; progress.csv), or learning "
+                "from a finished project,",
+                why->yarn, why->piece, scale.text);
         return text_format("Weighing the finished piece %s (a %s g scale; progress.csv), or learning from a finished project,",
                            why->piece, scale.text);
     case HK_CAUSE_BALL:
@@ -362,7 +365,7 @@ static void report_why(const struct work *work, struct text *text)
     const size_t first = need->why[0].role, last = need->why[need->why_count - 1].role;
     const bool sized = need->size_count > 1;
     text_gap(text);
-    text_heading(text, "Why the range is that wide, and what would narrow it%s%s%s", sized ? " (size " : "",
+    text_heading(text, "Causes of the range, and ways to narrow it%s%s%s", sized ? " (size " : "",
                  sized ? need->roles[first].size_name : "", sized ? ")" : "");
     for (size_t role = first; role <= last; role++)
         report_causes(work, role, first == last, text);
@@ -493,11 +496,12 @@ static void report_where(const struct work *work, struct text *text)
 {
     text_gap(text);
     if (work->need->size_count == 1)
-        text_heading(text, "Where it goes: likely amounts, ends included");
+        text_heading(text, "Where the yarn goes: likely amounts, ends included");
     else if (work->size != HK_NO_SIZE)
-        text_heading(text, "Where it goes (size %s): likely amounts, ends included", work->need->sizes[work->size]);
+        text_heading(text, "Where the yarn goes (size %s): likely amounts, ends included",
+                     work->need->sizes[work->size]);
     else
-        text_heading(text, "Where it goes: share of each role's grams");
+        text_heading(text, "Where the yarn goes: share of each role's grams");
     text_gap(text);
     if (work->need->size_count == 1 || work->size != HK_NO_SIZE) {
         report_lines(work->need, text);
@@ -510,7 +514,7 @@ static void report_where(const struct work *work, struct text *text)
 
 static enum outcome print_text(const struct work *work, const struct options *options, struct text *text)
 {
-    text_heading(text, "%s: how much yarn", work->need->project);
+    text_heading(text, "%s: yarn needed", work->need->project);
     report_basis(work->need, text);
     in_hand_report(work->need, text);
     report_warned(work, text);
@@ -540,11 +544,11 @@ enum outcome cmd_need(const struct options *options, FILE *out)
 {
     struct work work = {0};
     struct text text = text_to(out, options->width);
-    if (options->each)
+    if (options->given & OPTION_EACH)
         return each_folder(options, out);
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
     if (outcome == DONE)
-        outcome = options->json ? print_json(&work, options, out) : print_text(&work, options, &text);
+        outcome = options->given & OPTION_JSON ? print_json(&work, options, out) : print_text(&work, options, &text);
     pipeline_free(&work);
     return outcome;
 }

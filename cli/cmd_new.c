@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * hankful new: the project that ships as tables/start, or with --pattern as tables/start-pattern, copied into a folder;
- * with --from a project begun from a pattern as it is written. All of it or nothing: everything is read and looked for
- * before the first file is made; every file is written whole, and to the disk itself, under a name of its own beside,
- * and gets its real name when all of them are there, never in place of another; what was made is taken away again on
- * failure, also where the answer does not arrive. A power cut or a kill leaves no half file under a real name, and what
- * it leaves is completed by the next try: some of the files, as they ship.
+ * with --from a project begun from a pattern as it is written; with --add files of tables/start-more, with the names of
+ * the project that they are added to. All of it or nothing: everything is read and looked for before the first file is
+ * made; every file is written whole, and to the disk itself, under a name of its own beside, and gets its real name
+ * when all of them are there, never in place of another; what was made is taken away again on failure, also where the
+ * answer does not arrive. A power cut or a kill leaves no half file under a real name, and what it leaves is completed
+ * by the next try: some of the files, as they ship.
  */
+#include "added.h"
 #include "commands.h"
 #include "files.h"
 #include "findings.h"
@@ -28,17 +30,17 @@ struct start_file {
 };
 
 static const struct start_file start_files[] = {
-    {"project.csv", "title, sizes, terms, currency, how sure"},
+    {"project.csv", "title, sizes, terms, currency, chance"},
     {"grade.csv", "measurements of every size, one a row"},
     {"yarns.csv", "the yarn of each role"},
     {"fabrics.csv", "rows of your own stitch patterns"},
-    {"swatches.csv", "what you have worked and weighed"},
-    {"pieces.csv", "what the design is made of, one part a line"},
+    {"swatches.csv", "swatches that you have worked and weighed"},
+    {"pieces.csv", "the parts of the design, one a line"},
 };
 static const struct start_file pattern_files[] = {
-    {"project.csv", "title, sizes, terms, currency, how sure"},
+    {"project.csv", "title, sizes, terms, currency, chance"},
     {"yarns.csv", "the yarn of each role"},
-    {"swatches.csv", "what you have worked and weighed"},
+    {"swatches.csv", "swatches that you have worked and weighed"},
     {"pattern.txt", "the pattern as it is written"},
 };
 enum {
@@ -59,6 +61,8 @@ struct copy {
 struct project_copy {
     struct copy files[file_most];
     const struct start_file *kinds;
+    struct start_file chosen[file_most]; /* with --add */
+    bool adds;
     size_t count;
     const char *start; /* folder of the tables that it is copied from */
     const char *folder;
@@ -103,8 +107,7 @@ static enum outcome read_start(struct project_copy *project, const char *tables)
         struct copy *copy = &project->files[i];
         done = name_copy(project, i) && file_copy(&source, project->kinds[i].name, copy, &why);
         if (!done)
-            complain("cannot read %s of the project to start from (in \"%s\"): %s", project->kinds[i].name, start.path,
-                     why);
+            complain("cannot read the shipped %s (in \"%s\"): %s", project->kinds[i].name, start.path, why);
     }
     free(path);
     return done ? DONE : FAILED;
@@ -139,12 +142,13 @@ static enum outcome look_before(struct project_copy *project)
         project->files[i].there = is_same(&project->files[i]);
         same += project->files[i].there;
     }
-    if (there == same && there < project->count)
+    if (there == 0 || (there == same && there < project->count && !project->adds))
         return DONE;
     for (size_t i = 0; i < project->count; i++) {
         struct stat status;
         if (lstat(project->files[i].path, &status) == 0)
-            complain("\"%s\" is there already and stays as it is; name another folder", project->files[i].path);
+            complain("\"%s\" is there already and stays as it is; %s", project->files[i].path,
+                     project->adds ? "leave it out of --add" : "name another folder");
     }
     return REFUSED;
 }
@@ -237,17 +241,6 @@ static void take_away(const struct project_copy *project, bool all)
 
 /* ---- From a written pattern ---- */
 
-/* A cell as CSV has it. */
-static bool append_cell(char **words, const char *cell, const char *behind)
-{
-    if (!strpbrk(cell, ",;\"\n#"))
-        return text_append(words, "%s%s", cell, behind);
-    bool good = text_append(words, "\"");
-    for (const char *c = cell; good && *c; c++)
-        good = text_append(words, *c == '"' ? "\"\"" : "%c", *c);
-    return good && text_append(words, "\"%s", behind);
-}
-
 static bool append_sizes(char **words, const struct hk_text_settings *settings)
 {
     const size_t count = settings->size_count ? settings->size_count : settings->graded;
@@ -270,7 +263,7 @@ static bool write_project(struct copy *copy, const struct hk_text_settings *sett
 {
     return text_append(&copy->bytes,
                        "# Begun from a pattern as it is written. Lines that start with # are notes and are not read.\n"
-                       "# Besides: currency, of the prices in yarns.csv; chance, how sure it shall be that the yarn is "
+                       "# Besides: currency, of the prices in yarns.csv; chance, that the yarn is "
                        "enough.\n"
                        "field,value\ntitle,") &&
            append_cell(&copy->bytes, *settings->title ? settings->title : "untitled", "\n") &&
@@ -280,8 +273,9 @@ static bool write_project(struct copy *copy, const struct hk_text_settings *sett
 static bool write_yarns(struct copy *copy, const struct hk_text_settings *settings)
 {
     bool good = text_append(
-        &copy->bytes, "# The yarns. A role is what the rows call it. put_up, length: of one ball, as its label says.\n"
-                      "role,yarn,put_up,length,colour\n");
+        &copy->bytes,
+        "# The yarns. A role is the name that the rows use. put_up, length: of one ball, as its label says.\n"
+        "role,yarn,put_up,length,colour\n");
     for (size_t i = 0; good && i < settings->yarn_count; i++) {
         const struct hk_text_yarn *yarn = &settings->yarns[i];
         good = append_cell(&copy->bytes, yarn->role, ",") && append_cell(&copy->bytes, yarn->yarn, ",") &&
@@ -379,13 +373,87 @@ static void report_missing(const struct hk_text_settings *settings, struct text 
     text_heading(text, "The text does not say; write it yourself");
     for (size_t i = 0; i < settings->yarn_count; i++)
         if (!*settings->yarns[i].put_up)
-            text_item(text, "yarns.csv: which yarn %s is, and what its label says", settings->yarns[i].role);
+            text_item(text, "yarns.csv: the yarn of %s, and its label", settings->yarns[i].role);
     if (settings->size_count == 0 && settings->graded > 0)
         text_item(text, "project.csv: the names of its %zu sizes", settings->graded);
     if (settings->tool_count == 0)
         text_item(text, "pattern.txt: the hook or needles, where a piece begins: With MC and 5 mm hook, ch 72");
     if (!has_swatch(settings))
-        text_item(text, "swatches.csv: a swatch, its gauge, and what it weighs");
+        text_item(text, "swatches.csv: a swatch, its gauge and its weight");
+}
+
+/* ---- Added to a project ---- */
+
+static void choose_added(struct project_copy *project, uint64_t files)
+{
+    project->adds = true;
+    project->kinds = project->chosen;
+    project->start = "start-more";
+    for (size_t i = 0; added_file(i) && project->count < file_most; i++)
+        if (files & UINT64_C(1) << i)
+            project->chosen[project->count++] = (struct start_file){added_file(i)->name, added_file(i)->purpose};
+}
+
+static enum outcome fill_in(struct project_copy *project, const struct hk_project *names, const struct hk_tally *tally)
+{
+    for (size_t i = 0; i < project->count; i++) {
+        struct copy *copy = &project->files[i];
+        char *shipped = text_format("%.*s", (int)copy->size, copy->bytes);
+        free(copy->bytes);
+        copy->bytes = shipped ? added_text(shipped, names, tally) : NULL;
+        copy->size = copy->bytes ? strlen(copy->bytes) : 0;
+        free(shipped);
+        if (!copy->bytes) {
+            complain("out of memory");
+            return FAILED;
+        }
+    }
+    return DONE;
+}
+
+/* The names that the project has. An error in its other files may be for want of the file that is added. */
+static enum outcome read_names(struct project_copy *project, const struct options *options)
+{
+    struct work work = {.silent = true};
+    struct hk_diags diags = {0};
+    enum outcome outcome = pipeline_project(&work, options, project->folder, STAGE_TALLY);
+    const struct hk_source source = hk_source_folder(project->folder);
+    struct hk_project *names = outcome == FAILED ? NULL : hk_project_read_names(&source, work.catalogue, &diags);
+    if (outcome != FAILED) {
+        findings_print(&diags, project->folder);
+        outcome = findings_outcome(&diags);
+    }
+    if (names && outcome == DONE)
+        outcome = fill_in(project, names, work.tally);
+    hk_project_free(names);
+    hk_diags_free(&diags);
+    pipeline_free(&work);
+    return outcome;
+}
+
+static enum outcome read_added(struct project_copy *project, const struct options *options)
+{
+    const char *why, *tables = folder_of_tables(options->tables);
+    if (!tables)
+        return FAILED;
+    if (folder_open(project->folder, &why) != HK_OPEN_DONE) {
+        complain("cannot open folder \"%s\": %s", project->folder, why);
+        return FAILED;
+    }
+    char *path = folder_path(project->folder, "project.csv");
+    struct stat status;
+    enum outcome outcome = !path ? FAILED : lstat(path, &status) == 0 ? DONE : REFUSED;
+    if (outcome == FAILED)
+        complain("out of memory");
+    if (outcome == REFUSED)
+        complain(
+            "\"%s\" holds no project to add to: it has no project.csv; name the folder of one, or make one without "
+            "--add",
+            project->folder);
+    free(path);
+    if (outcome == DONE)
+        outcome = read_start(project, tables);
+    return outcome == DONE ? read_names(project, options) : outcome;
 }
 
 /* ---- All of it ---- */
@@ -394,10 +462,10 @@ static enum outcome report_made(const struct project_copy *project, const struct
                                 struct text *text)
 {
     struct text_table *table = text_table(text);
-    text_heading(text, "Made in %s", project->folder);
+    text_heading(text, "%s %s", project->adds ? "Added to" : "Made in", project->folder);
     text_gap(text);
     text_table_column(table, TEXT_LEFT, "FILE");
-    text_table_column(table, TEXT_WRAP, "WHAT IT HOLDS");
+    text_table_column(table, TEXT_WRAP, "CONTENTS");
     for (size_t i = 0; i < project->count; i++) {
         text_table_cell(table, "%s", project->kinds[i].name);
         text_table_cell(table, "%s", project->kinds[i].purpose);
@@ -408,8 +476,10 @@ static enum outcome report_made(const struct project_copy *project, const struct
     const char *first = project->folder;
     char *folder = text_format("%s%s", *first == '-' ? "./" : "", first), *quoted = folder ? safe_shell(folder) : NULL;
     text_gap(text);
-    text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain. Then:");
-    text_line(text, "hankful %s %s", settings ? "check" : "need", quoted ? quoted : ""); /* to be pasted */
+    text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain%s. Then:",
+                   project->adds ? ", or are examples that are not read" : "");
+    text_line(text, "hankful %s %s", settings || project->adds ? "check" : "need",
+              quoted ? quoted : ""); /* to be pasted */
     text->failed = text->failed || !quoted;
     free(folder);
     free(quoted);
@@ -439,19 +509,34 @@ static enum outcome answer(const struct project_copy *project, const struct hk_t
     return outcome;
 }
 
-enum outcome cmd_new(const struct options *options, FILE *out)
+/* Reads all that is to be written. */
+static enum outcome read_all(struct project_copy *project, const struct options *options,
+                             struct hk_text_settings **settings)
 {
     const bool pattern = options->given & OPTION_PATTERN || options->from;
-    struct project_copy project = {.folder = options->words[1],
-                                   .kinds = pattern ? pattern_files : start_files,
-                                   .count = pattern ? (size_t)pattern_count : (size_t)file_most,
-                                   .start = pattern ? "start-pattern" : "start"};
+    if (options->add) {
+        choose_added(project, options->add);
+        return read_added(project, options);
+    }
+    project->kinds = pattern ? pattern_files : start_files;
+    project->count = pattern ? (size_t)pattern_count : (size_t)file_most;
+    project->start = pattern ? "start-pattern" : "start";
+    if (options->from)
+        return read_from(project, options, settings);
+    const char *tables = folder_of_tables(options->tables);
+    return tables ? read_start(project, tables) : FAILED;
+}
+
+enum outcome cmd_new(const struct options *options, FILE *out)
+{
+    struct project_copy project = {.folder = options->words[1]};
     struct hk_text_settings *settings = NULL;
     struct sigaction passed_over = {.sa_handler = SIG_IGN}, before;
-    const char *tables = options->from ? NULL : folder_of_tables(options->tables);
-    enum outcome outcome = options->from ? read_from(&project, options, &settings)
-                           : tables      ? read_start(&project, tables)
-                                         : FAILED;
+    if (options->add && options->given & (OPTION_PATTERN | OPTION_FROM)) {
+        complain("--add goes with a project that is there, not with --pattern or --from");
+        return MISUSED;
+    }
+    enum outcome outcome = read_all(&project, options, &settings);
     if (outcome == DONE)
         outcome = look_before(&project);
     sigaction(SIGPIPE, &passed_over, &before); /* what was made is taken away first */

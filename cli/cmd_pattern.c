@@ -68,14 +68,14 @@ enum outcome cmd_pattern(const struct options *options, FILE *out)
     struct text text = text_to(out, options->width);
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_PROJECT);
     const struct hk_reprint_options wanted = {
-        .size = work.size, .terms = options->terms, .markdown = options->given & OPTION_MARKDOWN};
+        .size = work.size, .terms = (enum hk_terms_wanted)options->terms, .markdown = options->given & OPTION_MARKDOWN};
     struct hk_reprint *reprint = outcome == DONE ? hk_reprint_make(work.project, wanted, &diags) : NULL;
     hk_diags_sort(&diags);
     findings_print(&diags, work.folder.path);
     if (outcome == DONE)
         outcome = findings_outcome(&diags);
     enum outcome written = DONE;
-    if (reprint && options->json)
+    if (reprint && options->given & OPTION_JSON)
         written = print_json(&work, reprint, &diags, out);
     else if (reprint && options->given & OPTION_CHANGES)
         written = print_changes(&work, reprint, &text);

@@ -100,7 +100,7 @@ static bool options_belong(const struct options *options, enum hk_question quest
                good;
     if (options->given & OPTION_PRICE)
         good = belongs(options, OPTION_ENDING, "a price that is sought, not with --price") && good;
-    if (options->json)
+    if (options->given & OPTION_JSON)
         good = belongs(options, OPTION_LETTER, "text, not with --json") && good;
     return good;
 }
@@ -141,7 +141,7 @@ static enum outcome print(const struct work *work, const struct options *options
 {
     struct text text = text_to(out, options->width);
     const bool code = options->given & OPTION_CODE;
-    if (options->json)
+    if (options->given & OPTION_JSON)
         return quote_json(work, quote, diags, code, out);
     if (options->given & OPTION_LETTER)
         return quote_letter(work, quote, &text);

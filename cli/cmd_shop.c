@@ -112,12 +112,13 @@ static void print_steps(const struct hk_shop *shop, struct text *text)
     text_heading(text, "A ball or two more or fewer");
     text_paragraph(
         text,
-        "MARGIN is what they hold beyond the likely amount, the yarn lost where balls are joined taken off. COST is "
-        "what all the yarn comes to%s. SPARE is what is left over, the mean over all makings.",
+        "MARGIN is the yarn beyond the likely amount, less the yarn lost where balls are joined. COST is the cost of "
+        "all the yarn%s. SPARE is the yarn left over, the mean over all makings.",
         shop->offers ? ", with postage and discounts of that basket" : "");
     if (shop->offers)
-        text_paragraph(text, "Left out is the ball without which the chance stays highest (what is at home stays); added is the "
-                             "one that costs least.");
+        text_paragraph(text,
+                       "Left out is the ball without which the chance stays highest (balls at home stay); added is the "
+                       "one that costs least.");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
@@ -138,15 +139,17 @@ static void print_steps(const struct hk_shop *shop, struct text *text)
 static void report_what_for(const struct hk_shop *shop, struct text *text)
 {
     if (shop->short_cost_minor >= 0)
-        text_paragraph(text,
-                       "So many that they and what running short costs (%s, by project.csv) come to the least in the long "
-                       "run, where a ball left over keeps %s of its price.",
-                       with_currency(shop, shop->short_cost_minor).text, number_asked(shop->spare_worth).text);
+        text_paragraph(
+            text,
+            "The number of balls of least expected cost: that of the balls and that of running short (%s, by "
+            "project.csv), where a ball left over keeps %s of its price.",
+            with_currency(shop, shop->short_cost_minor).text, number_asked(shop->spare_worth).text);
     else if (shop->margin >= 0)
-        text_paragraph(text,
-                       "So many that they hold the likely amount and a flat %s more, as asked for; CHANCE is what that "
-                       "gives.",
-                       number_asked(shop->margin).text);
+        text_paragraph(
+            text,
+            "The balls that hold the likely amount and a flat %s more, as asked for; CHANCE is the chance that "
+            "they are enough.",
+            number_asked(shop->margin).text);
     else
         text_paragraph(text, "%s enough with a chance of %s, for each yarn.",
                        shop->offers ? "The cheapest basket that is" : "The fewest balls that are",
@@ -335,8 +338,10 @@ static void report_own_left(const struct hk_shop *shop, struct text *text)
             char *sizes = role_before(shop, i, role) ? NULL : sizes_leaving(shop, role, text);
             if (sizes) {
                 text_gap(text);
-                text_paragraph(text, "%s: not all that is at home is taken%s, for a role stays in one lot, unless lots in "
-                                     "project.csv says \"may mix\".", role, sizes);
+                text_paragraph(text,
+                               "%s: some balls at home are not taken%s, for a role stays in one lot, unless lots in "
+                               "project.csv says \"may mix\".",
+                               role, sizes);
             }
             free(sizes);
         }
@@ -352,7 +357,7 @@ static void report_mixed_and_eaten(const struct hk_shop *shop, struct text *text
                 report_mixed(&shop->sizes[i], role, text);
             if (i == 0 && role->swatch_use_g > 0) {
                 text_gap(text);
-                text_paragraph(text, "%s: the %s g that your swatches ate are counted in.", role->role,
+                text_paragraph(text, "%s: the %s g of your swatches are included.", role->role,
                                number_digits(role->swatch_use_g, 2).text);
             }
         }
@@ -362,7 +367,7 @@ static void report_mixed_and_eaten(const struct hk_shop *shop, struct text *text
 static enum outcome print_text(const struct work *work, struct text *text)
 {
     const struct hk_shop *shop = work->shop;
-    text_heading(text, "%s: what to buy", shop->project);
+    text_heading(text, "%s: yarn to buy", shop->project);
     report_what_for(shop, text);
     in_hand_report(work->need, text);
     text_gap(text);
@@ -541,15 +546,15 @@ enum outcome cmd_shop(const struct options *options, FILE *out)
 {
     struct work work = {0};
     struct text text = text_to(out, options->width);
-    if (options->list && options->json) {
+    if (options->given & OPTION_LIST && options->given & OPTION_JSON) {
         complain("--list is for people and --json for programs: give one of them");
         return MISUSED;
     }
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_SHOP);
-    if (outcome == DONE && options->list)
+    if (outcome == DONE && options->given & OPTION_LIST)
         outcome = print_list(&work, &text);
     else if (outcome == DONE)
-        outcome = options->json ? print_json(&work, out) : print_text(&work, &text);
+        outcome = options->given & OPTION_JSON ? print_json(&work, out) : print_text(&work, &text);
     pipeline_free(&work);
     return outcome;
 }

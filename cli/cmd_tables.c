@@ -12,7 +12,7 @@
 static const char *meaning(const char *table)
 {
     static const char *const meanings[][2] = {
-        {"stitches", "what each stitch needs and leaves, and the loops and wraps it is made of"},
+        {"stitches", "stitches: what each needs and leaves, and its loops and wraps"},
         {"fabrics", "rows of the common fabrics, seams and edgings, in US terms"},
         {"categories", "yarn categories with their usual gauges, tools and wraps"},
         {"tools", "hooks and needles: millimetres and labels"},
@@ -50,7 +50,7 @@ static enum outcome list_text(const struct hk_catalogue *catalogue, struct text 
     text_gap(text);
     text_table_column(table, TEXT_LEFT, "TABLE");
     text_table_column(table, TEXT_RIGHT, "ROWS");
-    text_table_column(table, TEXT_WRAP, "WHAT IT HOLDS");
+    text_table_column(table, TEXT_WRAP, "CONTENTS");
     for (size_t i = 0; i < hk_catalogue_tables(catalogue); i++) {
         const char *name = hk_catalogue_table_name(catalogue, i);
         text_table_cell(table, "%s", name);
@@ -199,11 +199,11 @@ static enum outcome show(const struct hk_catalogue *catalogue, const struct opti
 {
     struct text text = text_to(out, options->width);
     if (options->word_count < 2)
-        return options->json ? list_json(catalogue, out) : list_text(catalogue, &text, folder);
+        return options->given & OPTION_JSON ? list_json(catalogue, out) : list_text(catalogue, &text, folder);
     const size_t table = find_table(catalogue, options->words[1]);
     if (table == SIZE_MAX)
         return MISUSED;
-    return options->json ? rows_json(catalogue, table, out) : rows_text(catalogue, table, &text);
+    return options->given & OPTION_JSON ? rows_json(catalogue, table, out) : rows_text(catalogue, table, &text);
 }
 
 enum outcome cmd_tables(const struct options *options, FILE *out)

@@ -17,13 +17,15 @@ enum outcome {
 
 struct command {
     const char *name;
+    unsigned bit;            /* COMMAND_...: its options are those of that bit */
     const char *operands;    /* "[FOLDER]" */
     size_t least, most;      /* operands */
-    uint64_t options;        /* bits of OPTION_...: what it takes besides OPTION_ALWAYS */
-    const char *summary;     /* one line */
-    const char *explanation; /* a paragraph or more */
+    const char *summary;     /* a noun phrase in one line */
+    const char *explanation; /* a paragraph or more; each sentence that says what it does begins with a verb */
     const char *examples[4]; /* what may be typed, up to a NULL */
-    /* Writes its answer to `out`, all of it or none: what is there when it ends is written to standard output. `new` and
+    void (*print_more)(struct text *text); /* what its help has behind the options; NULL: nothing */
+    /* Writes its answer to `out`, all of it or none: what is there when it ends is written to standard output. `new`
+     * and
      * --each are given that itself. */
     enum outcome (*run)(const struct options *options, FILE *out);
 };

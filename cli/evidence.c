@@ -148,14 +148,15 @@ enum outcome evidence_text(struct text *text, const struct work *work)
     struct hk_evidence *evidence = hk_evidence_explain(work->fit, &diags);
     text->failed |= !evidence;
     text_gap(text);
-    text_heading(text, "What each weighing says");
+    text_heading(text, "Each weighing and its effect");
     if (evidence && evidence->count == 0)
         text_paragraph(text, "Nothing has been weighed.");
     if (evidence && evidence->count > 0) {
-        text_paragraph(text,
-                       "EXPECTED is what the loop rule and all the other weighings lead to expect; APART, how many standard "
-                       "deviations the reading lies from it: more than 3 is odd. CHANGED: what it moved most, without it and "
-                       "with it.");
+        text_paragraph(
+            text,
+            "EXPECTED follows from the loop rule and all other weighings; APART is the distance of the reading from "
+            "it in standard deviations: more than 3 is an outlier. CHANGED: the departure that the reading moved "
+            "most, without it and with it.");
         text_gap(text);
         struct text_table *table = text_table(text);
         text_table_column(table, TEXT_WRAP, "READING");

@@ -58,13 +58,17 @@ void findings_print(struct hk_diags *diags, const char *folder)
         complain("%zu more findings are not shown", hk_diags_dropped(diags));
 }
 
+size_t findings_count(const struct hk_diags *diags, enum hk_severity severity)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < hk_diags_count(diags); i++)
+        count += hk_code_severity(hk_diags_finding(diags, i)->code) == severity;
+    return count;
+}
+
 bool findings_any(const struct hk_diags *diags, enum hk_severity severity)
 {
-    for (size_t i = 0; i < hk_diags_count(diags); i++) {
-        if (hk_code_severity(hk_diags_finding(diags, i)->code) == severity)
-            return true;
-    }
-    return false;
+    return findings_count(diags, severity) > 0;
 }
 
 void findings_but_assumptions(struct text *text, const struct hk_diags *diags, const char *folder)

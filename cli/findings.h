@@ -17,7 +17,8 @@ void findings_but_assumptions(struct text *text, const struct hk_diags *diags, c
 /* The same without those of one code, which are shown in another way. */
 void findings_assumed_but(struct text *text, const struct hk_diags *diags, const char *folder, enum hk_code shown);
 
-/* Whether there are any of that severity. */
+/* How many of that severity are kept; whether there are any. */
+size_t findings_count(const struct hk_diags *diags, enum hk_severity severity);
 bool findings_any(const struct hk_diags *diags, enum hk_severity severity);
 
 /* FAILED if the machine failed (says so where memory ran out), REFUSED if there are errors, else DONE. */

@@ -239,7 +239,7 @@ void grading_print(const struct work *work, struct size_range sizes, struct text
             continue;
         if (!table) {
             text_gap(text);
-            text_heading(text, "Grading: what the lengths of pieces.csv became");
+            text_heading(text, "Grading: the lengths of pieces.csv as stitches and rows");
             table = text_table(text);
             text_table_column(table, TEXT_KEY, "PART");
             text_table_column(table, TEXT_KEY, "MEASURED");

@@ -25,7 +25,7 @@ void in_hand_report(const struct hk_need *need, struct text *text)
 {
     if (!need->in_hand)
         return;
-    text_paragraph(text, "These figures are for a fresh making, not for what the work in hand still takes.");
+    text_paragraph(text, "These figures are for a fresh making, not for the rest of the work in hand.");
     if (need->used_count == 0)
         return;
     char *used = used_words(need);

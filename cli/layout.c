@@ -40,10 +40,10 @@ static size_t terminal_width(void)
     return 0;
 }
 
-struct text text_to(FILE *stream, size_t width_option)
+struct text text_to(FILE *stream, int64_t width_option)
 {
     const char *no_colour = getenv("NO_COLOR"), *terminal = getenv("TERM");
-    struct text text = {.stream = stream, .width = width_option};
+    struct text text = {.stream = stream, .width = (size_t)width_option};
     if (!text.width)
         text.width = columns_of(getenv("COLUMNS"));
     if (!text.width)

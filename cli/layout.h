@@ -9,6 +9,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 #include <stdio.h>
 
 #if defined __GNUC__
@@ -26,7 +27,7 @@ struct text {
 
 /* Width: the option's if not 0, else COLUMNS, else the terminal's, else 80. Colour: on a terminal, never with NO_COLOR.
  */
-struct text text_to(FILE *stream, size_t width_option);
+struct text text_to(FILE *stream, int64_t width_option);
 
 /* An empty line. */
 void text_gap(struct text *text);

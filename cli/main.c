@@ -4,6 +4,7 @@
 #include "findings.h"
 #include "hankful.h"
 #include "layout.h"
+#include "overview.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -13,148 +14,156 @@
 #include <unistd.h>
 #include <wchar.h>
 
+static void print_cost_kinds(struct text *text)
+{
+    const char *meaning, *kind;
+    text_plain(text, "\nKinds of cost in costs.csv:\n");
+    for (size_t i = 0; (kind = hk_cost_kind(i, &meaning)); i++)
+        text_plain(text, "  %-18s %s\n", kind, meaning);
+    text_plain(text, "  Taxes follow local rules: ask a licensed adviser.\n");
+}
+
 static const struct command commands[] = {
     {
         .name = "new",
+        .bit = COMMAND_NEW,
         .operands = "FOLDER",
         .least = 1,
         .most = 1,
-        .options = OPTION_PATTERN | OPTION_FROM,
-        .summary = "a small complete project to edit",
-        .explanation = "Makes FOLDER, if need be, and writes a project into it: a hat in three sizes with one weighed "
-                       "swatch. Every file says in its notes (lines that start with #) what it is for. A file that is "
-                       "there already is never touched. With --pattern the hat is a written pattern, pattern.txt; with "
-                       "--from it is yours, and its sizes, terms, yarns, tools and gauge are taken from the text.",
-        .examples = {"hankful new my-hat", "hankful new --pattern my-hat --from my-pattern.txt"},
+        .summary = "a small complete project to edit, or files added to one",
+        .explanation =
+            "Makes FOLDER, where there is none yet, and writes a project into it: a hat in three sizes with one "
+            "weighed swatch. Explains every file in its notes (lines that start with #). Never changes a file that "
+            "is there already. With --pattern, writes the hat as a written pattern, pattern.txt; with --from, begins "
+            "with a pattern of yours, and takes sizes, terms, yarns, tools and gauge from its text. With --add, adds "
+            "explained files to the project in FOLDER, such as costs or offers,shops.",
+        .examples = {"hankful new my-hat", "hankful new --pattern my-hat --from my-pattern.txt",
+                     "hankful new --add costs,offers,shops my-hat"},
         .run = cmd_new,
     },
     {
         .name = "check",
+        .bit = COMMAND_CHECK,
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROWS | OPTION_PROSE | OPTION_TABLE |
-                   OPTION_MARKDOWN | OPTION_CSV,
-        .summary = "every mistake at once; the stitches of every row",
+        .summary = "every error at once; the stitches of every row",
         .explanation =
-            "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it "
-            "as file:line:column, and shows the stitches of every row in every size, so that a pattern can be "
-            "proofread against them; what is shaped over many rows in short, unless --rows asks for all. Lengths show "
-            "the counts that they became, the repeat, and what they measure then. With --table it is a table to print: "
-            "each row with its stitches in graded notation, and the width where a swatch has the gauge.",
+            "Reads the project in FOLDER (the current folder if none is named), reports every error and warning in "
+            "it as file:line:column, and shows the stitches of every row in every size, so that a pattern can be "
+            "proofread against them. Sums up the rows of shaped parts, unless --rows asks for all. Shows lengths "
+            "with the counts that they became, the repeat, and their measure by the gauge. With --table, prints a "
+            "table in place of all that: each row with its stitches in graded notation, and the width where a swatch "
+            "has the gauge.",
         .examples = {"hankful check my-hat", "hankful check my-hat --size M --rows",
                      "hankful check my-hat --table --markdown"},
         .run = cmd_check,
     },
     {
         .name = "need",
+        .bit = COMMAND_NEED,
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_EACH | OPTION_EVIDENCE,
-        .summary = "length and mass by yarn and size, and how sure that is",
+        .summary = "length and mass of yarn by size, with their range",
         .explanation =
-            "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and "
-            "between what bounds, why the range is that wide and what would narrow it, what was assumed, and "
-            "where the yarn goes; with --evidence what each weighing says. With --each, [FOLDER] is a file that names "
-            "folders, one a line (none or -: standard input), and each gets its line of JSON.",
+            "Computes the yarn that every size takes, by role: the amount that is enough at the chance asked for, "
+            "the likely amount and its range, the causes of that range and ways to narrow it, the assumptions, and "
+            "the shares of the pieces. With --evidence, shows each weighing and its effect. With --each, reads a "
+            "file that names folders, one a line (none or -: standard input), and writes a line of JSON for each.",
         .examples = {"hankful need my-hat", "hankful need my-hat --size M --chance 99%",
                      "ls -d */ | hankful need --each"},
         .run = cmd_need,
     },
     {
         .name = "shop",
+        .bit = COMMAND_SHOP,
         .operands = "[FOLDER]",
         .most = 1,
-        .options =
-            OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_TOGETHER | OPTION_TIMES | OPTION_LIST | OPTION_SECONDS,
-        .summary = "what to buy: balls, shops, cost, and how sure it is enough",
-        .explanation = "Says how many balls of each yarn to buy for every size, in which shop and of which lot, what "
-                       "they cost with "
-                       "postage and discounts, how sure it is that they are enough, and what a ball or two more or "
-                       "fewer would do. "
-                       "Offers stand in offers.csv, postage and discounts in shops.csv; without them the prices in "
-                       "yarns.csv count.",
+        .summary = "the balls to buy, by shop, with cost and chance",
+        .explanation =
+            "Finds the balls of each yarn to buy for every size, with the shop and the lot of each, the cost with "
+            "postage and discounts, the chance that they are enough, and the effect of a ball or two more or fewer. "
+            "Takes offers from offers.csv, postage and discounts from shops.csv; without them, the prices in "
+            "yarns.csv.",
         .examples = {"hankful shop my-hat --chance 90%", "hankful shop my-hat --together --list"},
         .run = cmd_shop,
     },
     {
         .name = "compare",
+        .bit = COMMAND_COMPARE,
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROLE | OPTION_YARNS | OPTION_BY |
-                   OPTION_HELD_TOGETHER | OPTION_MOST,
-        .summary = "another yarn in a role's place",
+        .summary = "other yarns in the place of a role's yarn",
         .explanation =
             "Puts every candidate of a role (the rows of that role below the planned yarn in yarns.csv, or every row "
-            "of a catalogue) in its place: the length the design takes in that yarn, mass, balls, cost, what is left "
-            "over, what the finished piece weighs, and whether category and gauge fit or with which hook they do. In "
-            "one size: the one asked for, else the middle one.",
+            "of a catalogue) in its place. Shows the length that the design takes in that yarn, mass, balls, cost, "
+            "the yarn left over, the mass of the finished piece, and whether category and gauge fit, or with which "
+            "hook. Compares in one size: the one asked for, else the middle one.",
         .examples = {"hankful compare my-hat", "hankful compare my-hat --role trim --by mass"},
         .run = cmd_compare,
     },
     {
         .name = "materials",
+        .bit = COMMAND_MATERIALS,
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROUND | OPTION_TERMS | OPTION_MARKDOWN |
-                   OPTION_HTML | OPTION_CSV | OPTION_PLAIN,
-        .summary = "the block of a published pattern that says what to have",
+        .summary = "the materials section of a published pattern",
         .explanation =
-            "Writes what a published pattern prints for every size, in both systems of units: yarn and amounts, hooks "
-            "or needles, notions, gauge, finished size, terms and abbreviations. Amounts are for other hands than "
-            "yours, so their spread (reader) is included, and they are rounded up.",
+            "Writes the materials of a published pattern for every size, in both systems of units: yarn and amounts, "
+            "hooks or needles, notions, gauge, finished size, terms and abbreviations. Includes the spread of other "
+            "hands than yours (reader) in the amounts, and rounds them up.",
         .examples = {"hankful materials my-hat", "hankful materials my-hat --html --terms UK"},
         .run = cmd_materials,
     },
     {
         .name = "pattern",
+        .bit = COMMAND_PATTERN,
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_TERMS | OPTION_MARKDOWN | OPTION_CHANGES | OPTION_JSON,
-        .summary = "the written pattern printed again, for one size or in other terms",
+        .summary = "the written pattern for one size or in other terms",
         .explanation =
-            "Prints pattern.txt with the numbers of one size (--size), in US or UK terms (--terms), or both. Prose stays "
-            "as it is but for graded numbers and terms that are certain; what is not read is left as it is and reported. "
-            "What is printed is read again: a row that comes to something else is an error.",
+            "Prints pattern.txt with the numbers of one size (--size), in US or UK terms (--terms), or both. Changes "
+            "prose only where graded numbers and terms are certain; leaves unread rows as they are, and reports "
+            "them. Reads its own output again: a row that comes to something else is an error.",
         .examples = {"hankful pattern my-hat --size M", "hankful pattern my-hat --terms UK --changes"},
         .run = cmd_pattern,
     },
     {
         .name = "quote",
+        .bit = COMMAND_QUOTE,
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_KIT | OPTION_PATTERN | OPTION_PRICE |
-                   OPTION_ENDING | OPTION_DEPOSIT | OPTION_USED | OPTION_LETTER | OPTION_BATCH | OPTION_WASTE |
-                   OPTION_SPARE | OPTION_CODE | OPTION_SECONDS,
-        .summary = "what to charge, or what a price leaves for an hour",
+        .summary = "the price to ask, or the pay for an hour at a price",
         .explanation =
-            "Says what to charge for a commission, a kit (--kit) or what a pattern brings in (--pattern), from the "
-            "yarn, the "
-            "hours that the stitches take and the rows of costs.csv: the least price that pays fees, tax and costs and "
-            "leaves the work whole, with its range. With --price, what an hour earns at that price.",
+            "Computes the price of a commission or of a kit (--kit), or the result of selling a pattern (--pattern), "
+            "from the yarn, the hours that the stitches take and the rows of costs.csv: the least price that pays "
+            "fees, tax and costs and leaves the pay for the work whole, with its range. With --price, computes the "
+            "pay for an hour at that price.",
         .examples = {"hankful quote my-hat --size M", "hankful quote my-hat --price 95"},
         .run = cmd_quote,
+        .print_more = print_cost_kinds,
     },
     {
         .name = "convert",
+        .bit = COMMAND_CONVERT,
         .operands = "WORDS...",
         .least = 1,
         .most = 64,
-        .options = OPTION_PROJECT | OPTION_JSON,
-        .summary = "grams, metres, yards, tex, wraps and back",
+        .summary = "grams, metres, yards, tex and wraps, converted",
         .explanation =
-            "WORDS are amounts and what describes the yarn: a label (\"50 g = 120 m\"), a yarn number (\"400 "
-            "tex\"), wraps (\"12 wpi\"), a category (\"category 4\"), or a yarn of the project by its name.",
+            "Converts an amount of yarn into every unit of the trade. Takes as WORDS amounts and a description of "
+            "the yarn: a label (\"50 g = 120 m\"), a yarn number (\"400 tex\"), wraps (\"12 wpi\"), a category "
+            "(\"category 4\"), or the name of a yarn of the project.",
         .examples = {"hankful convert \"275 g\" \"50 g = 120 m\"", "hankful convert \"400 yd\" \"category 4\""},
         .run = cmd_convert,
     },
     {
         .name = "tables",
+        .bit = COMMAND_TABLES,
         .operands = "[NAME]",
         .most = 1,
-        .options = OPTION_JSON,
         .summary = "the shipped tables, with their sources",
-        .explanation = "Lists the tables that Hankful works from; with a NAME, prints the rows of that table and where "
-                       "each comes from.",
+        .explanation =
+            "Lists the tables that Hankful works from; with NAME, prints the rows of that table with their sources.",
         .examples = {"hankful tables", "hankful tables stitches"},
         .run = cmd_tables,
     },
@@ -163,18 +172,20 @@ enum { command_count = sizeof commands / sizeof commands[0] };
 
 static void print_help(struct text *text)
 {
-    text_plain(text,
-               "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
-               "How much yarn a crochet or knit design takes in every size, what to buy,\nand how sure that is.\n\n"
-               "Commands:\n");
+    text_plain(text, "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
+                     "Computes the yarn that a crochet or knit design takes in every size, the balls\n"
+                     "to buy, and the chance that they are enough. Without a command, in the folder of\n"
+                     "a project, it shows an overview.\n\n"
+                     "Commands:\n");
     for (size_t i = 0; i < command_count; i++) {
         char left[40];
         snprintf(left, sizeof left, "%s %s", commands[i].name, commands[i].operands);
         text_plain(text, "  %-18s %s\n", left, commands[i].summary);
     }
-    text_plain(text, "  %-18s %s\n\nOptions of most commands:\n", "help [COMMAND]", "this help, or that of a command");
-    options_help(text, OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ALWAYS);
-    text_plain(text, "\n\"hankful help COMMAND\" has all options of a command, and examples.\n"
+    text_plain(text, "  %-18s %s\n\nOptions of most commands:\n", "help [COMMAND]",
+               "this help, or the help of a command");
+    options_help(text, COMMAND_NEED, OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ALWAYS);
+    text_plain(text, "\n\"hankful help COMMAND\" lists all options of a command, with examples.\n"
                      "Start with: hankful new my-hat && hankful need my-hat\nThe manual: man hankful\n");
 }
 
@@ -183,7 +194,9 @@ static void print_command_help(const struct command *command, struct text *text)
     text_plain(text, "Usage: hankful %s [OPTION]... %s\n\n", command->name, command->operands);
     text_paragraph(text, "%s", command->explanation);
     text_plain(text, "\nOptions:\n");
-    options_help(text, command->options | OPTION_ALWAYS);
+    options_help(text, command->bit, UINT64_MAX);
+    if (command->print_more)
+        command->print_more(text);
     text_plain(text, "\nFor example:\n");
     for (size_t i = 0; command->examples[i]; i++)
         text_plain(text, "  %s\n", command->examples[i]);
@@ -209,13 +222,13 @@ static const struct command *find_command(const char *name)
 static bool usage_fits(const struct command *command, const struct options *options)
 {
     const size_t operands = options->word_count - 1;
-    const uint64_t foreign = options->given & ~(command->options | OPTION_ALWAYS);
+    const uint64_t foreign = options->given & ~options_of(command->bit);
     for (uint64_t bit = 1; bit <= foreign; bit <<= 1)
         if (foreign & bit)
-            complain("%s takes no --%s; \"hankful help %s\" says what it takes", command->name, options_name(bit),
+            complain("%s takes no --%s; \"hankful help %s\" lists its options", command->name, options_name(bit),
                      command->name);
     if (operands < command->least)
-        complain("%s needs %s; \"hankful help %s\" says more", command->name, command->operands, command->name);
+        complain("%s needs %s; \"hankful help %s\" explains it", command->name, command->operands, command->name);
     else if (operands > command->most)
         complain("%s takes %s, not \"%s\" too", command->name, command->operands, options->words[1 + command->most]);
     return !foreign && operands >= command->least && operands <= command->most;
@@ -245,6 +258,8 @@ static enum outcome dispatch(const struct options *options, FILE *out)
     }
     if (options->given & OPTION_HELP || (options->word_count && strcmp(options->words[0], "help") == 0))
         return help(options, out);
+    if (!options->word_count && !(options->given & ~OPTION_ALWAYS) && overview_has_project())
+        return overview(options, out);
     if (!options->word_count) {
         struct text text = text_to(stderr, options->width);
         print_help(&text);
@@ -289,7 +304,7 @@ static enum outcome answer_whole(const struct options *options)
 /* Of many lines, each to be written when it is known; or its writing must be known before the command ends. */
 static bool writes_itself(const struct options *options)
 {
-    return options->each || (options->word_count && strcmp(options->words[0], "new") == 0);
+    return options->given & OPTION_EACH || (options->word_count && strcmp(options->words[0], "new") == 0);
 }
 
 /* The command writes to standard output, and says where that fails. */

@@ -73,7 +73,7 @@ static void write_chance(struct block_writer *writer)
         return;
     if (materials->margin >= 0)
         item(writer,
-             text_format("Amounts are %s above what is likely, rounded up.", number_asked(materials->margin).text));
+             text_format("Amounts are %s above the likely ones, rounded up.", number_asked(materials->margin).text));
     else
         item(writer, text_format("Amounts are enough for %s of makers%s%s, rounded up.",
                                  number_asked(materials->chance).text, materials->gauge_count ? " who meet the " : "",

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "options.h"
 
+#include "added.h"
 #include "hankful.h"
 #include "safe.h"
 
@@ -10,57 +11,29 @@
 #include <string.h>
 #include <strings.h>
 
+struct choice {
+    const char *word; /* in any letter case; NULL ends them */
+    int value;
+};
+
+/* A kind of value: how a word becomes what is kept at a place in struct options. False, with a message, on wrong usage.
+ */
+struct kind {
+    bool (*take)(const struct kind *kind, const char *option, const char *word, void *place);
+    const char *noun; /* of a whole number: "number of kits" */
+    double least, most;
+    const struct choice *choices;
+};
+
+/* An option of several commands has a row for each text; the first is how it is read. */
 struct row {
     uint64_t bit;
-    const char *name, *value, *help;
+    const char *name, *value; /* "N" */
+    const struct kind *kind;  /* NULL: it takes no value */
+    size_t offset;            /* of the value in struct options */
+    unsigned commands;        /* COMMAND_... */
+    const char *help;
 };
-
-static const struct row rows[] = {
-    {OPTION_SIZE, "size", "S", "this size only"},
-    {OPTION_CHANCE, "chance", "P", "how sure it shall be that the yarn is enough: 95% or 0.95"},
-    {OPTION_JSON, "json", NULL, "for other programs"},
-    {OPTION_EACH, "each", NULL, "a line of JSON for each folder of a list"},
-    {OPTION_EVIDENCE, "evidence", NULL, "every weighing too: what was expected of it, and what it changed"},
-    {OPTION_TOGETHER, "together", NULL, "one basket for all sizes, in place of one for each"},
-    {OPTION_TIMES, "times", "N", "to make each size N times"},
-    {OPTION_LIST, "list", NULL, "a shopping list to print or paste"},
-    {OPTION_SECONDS, "seconds", "N", "how long to search for the cheapest basket; 10 if not stated"},
-    {OPTION_PROJECT, "project", "FOLDER", "the project whose yarns may be named"},
-    {OPTION_ROLE, "role", "R", "the role that another yarn shall fill"},
-    {OPTION_YARNS, "yarns", "FILE", "a catalogue of yarns, in place of those in yarns.csv"},
-    {OPTION_BY, "by", "WHAT", "in the order of cost, length, mass or balls"},
-    {OPTION_HELD_TOGETHER, "held-together", NULL, "two yarns held together too"},
-    {OPTION_MOST, "most", "N", "show at most N yarns; 20 if not stated"},
-    {OPTION_ROUND, "round", "N", "amounts rounded up to multiples of N; 10 if not stated"},
-    {OPTION_TERMS, "terms", "T", "US or UK, in place of the project's"},
-    {OPTION_PLAIN, "plain", NULL, "without the sentence on how sure the yarns are together"},
-    {OPTION_MARKDOWN, "markdown", NULL, "as Markdown"},
-    {OPTION_HTML, "html", NULL, "as a piece of HTML"},
-    {OPTION_CSV, "csv", NULL, "as CSV"},
-    {OPTION_KIT, "kit", NULL, "a kit, in place of a commission"},
-    {OPTION_PATTERN, "pattern", NULL, "quote: the pattern alone; new: a written pattern"},
-    {OPTION_PRICE, "price", "P", "what this price leaves, in place of the price to ask"},
-    {OPTION_ENDING, "ending", "E", "how a price shall end: .00, .50, .95, 9.95"},
-    {OPTION_DEPOSIT, "deposit", "D", "so much of the price when it is ordered; 50% if not stated"},
-    {OPTION_USED, "used", NULL, "yarn by what goes in, not by the ball; a kit: wound off"},
-    {OPTION_LETTER, "letter", NULL, "a quote that a client may be sent"},
-    {OPTION_BATCH, "batch", "N", "kits that are made at a time; 10 if not stated"},
-    {OPTION_WASTE, "waste", "W", "yarn that winding loses: 2%"},
-    {OPTION_SPARE, "spare", "S", "what is bought beyond the batch: 5%"},
-    {OPTION_CODE, "code", "C", "what a discount code takes off: 20%"},
-    {OPTION_ROWS, "rows", NULL, "every row of what is shaped, in place of how it changes"},
-    {OPTION_PROSE, "prose", NULL, "lines of pattern.txt that are not read"},
-    {OPTION_TABLE, "table", NULL, "the stitches of each row in graded notation, to print"},
-    {OPTION_CHANGES, "changes", NULL, "every word and number that is printed otherwise, in place of the pattern"},
-    {OPTION_FROM, "from", "FILE", "a pattern as it is written, to begin with"},
-    {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
-    {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
-    {OPTION_HELP, "help", NULL, "this help; -h too"},
-    {OPTION_VERSION, "version", NULL, "the release"},
-};
-enum { row_count = sizeof rows / sizeof rows[0], width_least = 40, width_most = 1000, first_value = 256 };
-
-static const double seconds_least = 0.01, seconds_most = 86400;
 
 void complain(const char *format, ...)
 {
@@ -97,230 +70,211 @@ static bool scan_number(const char *word, const char *after, double *value)
     return digits && strcmp(word, after) == 0;
 }
 
-static bool take_chance(const char *word, struct options *options)
+/* ---- Kinds of value ---- */
+
+static bool take_text(const struct kind *kind, const char *option, const char *word, void *place)
+{
+    (void)kind;
+    (void)option;
+    *(const char **)place = word;
+    return true;
+}
+
+static bool take_files(const struct kind *kind, const char *option, const char *word, void *place)
+{
+    (void)kind;
+    (void)option;
+    return added_parse(word, place);
+}
+
+static bool take_chance(const struct kind *kind, const char *option, const char *word, void *place)
 {
     double chance;
+    (void)kind;
     if (scan_number(word, "%", &chance) || scan_number(word, " %", &chance))
         chance /= 100;
     else if (!scan_number(word, "", &chance))
         chance = 0;
     if (!(chance > 0 && chance < 1)) {
-        complain("--chance: \"%s\" is no chance between 0 and 1; write 95%% or 0.95", word);
+        complain("--%s: \"%s\" is no chance between 0 and 1; write 95%% or 0.95", option, word);
         return false;
     }
     if (chance < 0.5)
-        complain("--chance: with %s%% the yarn is less than is likely to be used; it is the chance that the yarn is enough",
-                 hk_number_text(100 * chance, 6).text);
-    options->chance = chance;
+        complain("--%s: with %s%% the yarn is less than is likely to be used; it is the chance that the yarn is enough",
+                 option, hk_number_text(100 * chance, 6).text);
+    *(double *)place = chance;
     return true;
 }
 
-static bool take_width(const char *word, struct options *options)
+static bool take_whole(const struct kind *kind, const char *option, const char *word, void *place)
 {
-    double width;
-    if (strpbrk(word, ".,") || !scan_number(word, "", &width) || width < width_least || width > width_most) {
-        complain("--width: \"%s\" is no width; write a whole number from %d to %d", word, width_least, width_most);
+    double number;
+    if (strpbrk(word, ".,") || !scan_number(word, "", &number) || number < kind->least || number > kind->most) {
+        complain("--%s: \"%s\" is no %s; write a whole number from %.0f to %.0f", option, word, kind->noun, kind->least,
+                 kind->most);
         return false;
     }
-    options->width = (size_t)width;
+    *(int64_t *)place = (int64_t)number;
     return true;
 }
 
-/* One of the words in any letter case, NULL at their end; its index. */
-static bool take_word(const char *option, const char *word, const char *const *words, const char *known, size_t *index)
+static bool take_seconds(const struct kind *kind, const char *option, const char *word, void *place)
 {
-    for (size_t i = 0; words[i]; i++) {
-        if (strcasecmp(word, words[i]) == 0) {
-            *index = i;
-            return true;
-        }
-    }
-    complain("--%s: \"%s\" is no choice here; write %s", option, word, known);
-    return false;
-}
-
-static bool take_by(const char *word, struct options *options)
-{
-    static const char *const words[] = {"cost", "length", "mass", "balls", NULL};
-    static const enum hk_compare_order orders[] = {HK_COMPARE_ORDER_COST, HK_COMPARE_ORDER_LENGTH, HK_COMPARE_ORDER_MASS,
-                                                   HK_COMPARE_ORDER_BALLS};
-    size_t index;
-    if (!take_word("by", word, words, "cost, length, mass or balls", &index))
-        return false;
-    options->by = orders[index];
-    return true;
-}
-
-static bool take_terms(const char *word, struct options *options)
-{
-    static const char *const words[] = {"US", "UK", NULL};
-    size_t index;
-    if (!take_word("terms", word, words, "US or UK", &index))
-        return false;
-    options->terms = index == 0 ? HK_TERMS_WANTED_US : HK_TERMS_WANTED_UK;
-    return true;
-}
-
-static bool take_round(const char *word, struct options *options)
-{
-    static const char *const words[] = {"1", "5", "10", "25", "50", "100", NULL};
-    static const double steps[] = {1, 5, 10, 25, 50, 100};
-    size_t index;
-    if (!take_word("round", word, words, "1, 5, 10, 25, 50 or 100", &index))
-        return false;
-    options->round = steps[index];
-    return true;
-}
-
-static bool take_most(const char *word, struct options *options)
-{
-    double most;
-    if (strpbrk(word, ".,") || !scan_number(word, "", &most) || most < 1 || most > 1e9) {
-        complain("--most: \"%s\" is no number of yarns; write a whole number from 1", word);
+    double seconds;
+    if (!scan_number(word, "", &seconds) || seconds < kind->least || seconds > kind->most) {
+        complain("--%s: \"%s\" is no time to search; write seconds from %s to %.0f", option, word,
+                 hk_number_text(kind->least, 6).text, kind->most);
         return false;
     }
-    options->most = (size_t)most;
+    *(double *)place = seconds;
     return true;
 }
 
-/* "50%", or a bare number below 1 like 0.5, to the ten-thousandth of a percent, up to `most`. */
-static bool take_percent(const char *option, const char *word, double most, int64_t *millionths)
+/* "50%", or a bare number below 1 like 0.5, to the ten-thousandth of a percent. */
+static bool take_percent(const struct kind *kind, const char *option, const char *word, void *place)
 {
     double ratio = -1;
     if (scan_number(word, "%", &ratio) || scan_number(word, " %", &ratio))
         ratio /= 100;
     else if (!scan_number(word, "", &ratio) || ratio > 1)
         ratio = -1;
-    else if (ratio == 1 && most >= 1) {
+    else if (ratio == 1 && kind->most >= 1) {
         complain("--%s: \"%s\" can be read in two ways; write 1%% or 100%%", option, word);
         return false;
     }
-    if (!(ratio >= 0 && ratio <= most)) {
+    if (!(ratio >= 0 && ratio <= kind->most)) {
         complain("--%s: \"%s\" is no percentage from 0%% to %s%%; write it like 5%%", option, word,
-                 hk_number_text(100 * most, 6).text);
+                 hk_number_text(100 * kind->most, 6).text);
         return false;
     }
-    *millionths = (int64_t)(ratio * 1e6 + 0.5);
+    *(int64_t *)place = (int64_t)(ratio * 1e6 + 0.5);
     return true;
 }
 
-static bool take_batch(const char *word, struct options *options)
+/* "US or UK", "cost, length, mass or balls". */
+static void list_choices(const struct choice *choices, char *words, size_t size)
 {
-    double batch;
-    if (strpbrk(word, ".,") || !scan_number(word, "", &batch) || batch < 1 || batch > 100000) {
-        complain("--batch: \"%s\" is no number of kits; write a whole number from 1 to 100000", word);
-        return false;
-    }
-    options->batch = (int64_t)batch;
-    return true;
+    size_t length = 0;
+    for (size_t i = 0; choices[i].word; i++)
+        length += (size_t)snprintf(words + length, size - length, "%s%s",
+                                   i == 0                ? ""
+                                   : choices[i + 1].word ? ", "
+                                                         : " or ",
+                                   choices[i].word);
 }
 
-static bool take_times(const char *word, struct options *options)
+static bool take_choice(const struct kind *kind, const char *option, const char *word, void *place)
 {
-    double times;
-    if (strpbrk(word, ".,") || !scan_number(word, "", &times) || times < 1 || times > HK_SHOP_TIMES_MOST) {
-        complain("--times: \"%s\" is not how often; write a whole number from 1 to %d", word, HK_SHOP_TIMES_MOST);
-        return false;
+    char words[100];
+    for (const struct choice *choice = kind->choices; choice->word; choice++) {
+        if (strcasecmp(word, choice->word) == 0) {
+            *(int *)place = choice->value;
+            return true;
+        }
     }
-    options->times = (int64_t)times;
-    return true;
-}
-
-static bool take_seconds(const char *word, struct options *options)
-{
-    if (!scan_number(word, "", &options->seconds) || options->seconds < seconds_least || options->seconds > seconds_most) {
-        complain("--seconds: \"%s\" is no time to search; write seconds from 0.01 to 86400", word);
-        return false;
-    }
-    return true;
-}
-
-static bool take(uint64_t bit, char *value, struct options *options)
-{
-    options->given |= bit;
-    switch (bit) {
-    case OPTION_SIZE:
-        options->size = value;
-        return true;
-    case OPTION_CHANCE:
-        return take_chance(value, options);
-    case OPTION_JSON:
-        options->json = true;
-        return true;
-    case OPTION_PROJECT:
-        options->project = value;
-        return true;
-    case OPTION_TABLES:
-        options->tables = value;
-        return true;
-    case OPTION_WIDTH:
-        return take_width(value, options);
-    case OPTION_ROLE:
-        options->role = value;
-        return true;
-    case OPTION_FROM:
-        options->from = value;
-        return true;
-    case OPTION_YARNS:
-        options->yarns = value;
-        return true;
-    case OPTION_BY:
-        return take_by(value, options);
-    case OPTION_MOST:
-        return take_most(value, options);
-    case OPTION_ROUND:
-        return take_round(value, options);
-    case OPTION_TERMS:
-        return take_terms(value, options);
-    case OPTION_EACH:
-        options->each = true;
-        return true;
-    case OPTION_TOGETHER:
-        options->together = true;
-        return true;
-    case OPTION_TIMES:
-        return take_times(value, options);
-    case OPTION_LIST:
-        options->list = true;
-        return true;
-    case OPTION_SECONDS:
-        return take_seconds(value, options);
-    case OPTION_PRICE:
-        options->price = value;
-        return true;
-    case OPTION_ENDING:
-        options->ending = value;
-        return true;
-    case OPTION_BATCH:
-        return take_batch(value, options);
-    case OPTION_DEPOSIT:
-        return take_percent("deposit", value, 1, &options->deposit_millionths);
-    case OPTION_WASTE:
-        return take_percent("waste", value, 1, &options->waste_millionths);
-    case OPTION_SPARE:
-        return take_percent("spare", value, 1, &options->spare_millionths);
-    case OPTION_CODE:
-        return take_percent("code", value, 0.9999, &options->code_millionths);
-    case OPTION_EVIDENCE:
-    case OPTION_PLAIN:
-    case OPTION_HELD_TOGETHER:
-    case OPTION_MARKDOWN:
-    case OPTION_HTML:
-    case OPTION_CSV:
-    case OPTION_KIT:
-    case OPTION_PATTERN:
-    case OPTION_USED:
-    case OPTION_LETTER:
-    case OPTION_ROWS:
-    case OPTION_PROSE:
-    case OPTION_TABLE:
-    case OPTION_CHANGES:
-    case OPTION_HELP:
-    case OPTION_VERSION:
-        return true;
-    }
+    list_choices(kind->choices, words, sizeof words);
+    complain("--%s: \"%s\" is no choice here; write %s", option, word, words);
     return false;
 }
+
+/* ---- The options ---- */
+
+static const struct choice orders[] = {{"cost", HK_COMPARE_ORDER_COST},
+                                       {"length", HK_COMPARE_ORDER_LENGTH},
+                                       {"mass", HK_COMPARE_ORDER_MASS},
+                                       {"balls", HK_COMPARE_ORDER_BALLS},
+                                       {NULL, 0}};
+static const struct choice terms[] = {{"US", HK_TERMS_WANTED_US}, {"UK", HK_TERMS_WANTED_UK}, {NULL, 0}};
+static const struct choice steps[] = {{"1", 1}, {"5", 5}, {"10", 10}, {"25", 25}, {"50", 50}, {"100", 100}, {NULL, 0}};
+
+static const struct kind text_kind = {.take = take_text}, files_kind = {.take = take_files},
+                         chance_kind = {.take = take_chance},
+                         seconds_kind = {.take = take_seconds, .least = 0.01, .most = 86400},
+                         share_kind = {.take = take_percent, .most = 1},
+                         discount_kind = {.take = take_percent, .most = 0.9999},
+                         order_kind = {.take = take_choice, .choices = orders},
+                         terms_kind = {.take = take_choice, .choices = terms},
+                         step_kind = {.take = take_choice, .choices = steps},
+                         width_kind = {.take = take_whole, .noun = "width", .least = 40, .most = 1000},
+                         yarns_kind = {.take = take_whole, .noun = "number of yarns", .least = 1, .most = 1000000},
+                         kits_kind = {.take = take_whole, .noun = "number of kits", .least = 1, .most = 100000},
+                         times_kind = {
+                             .take = take_whole, .noun = "number of makings", .least = 1, .most = HK_SHOP_TIMES_MOST};
+
+#define AT(field) offsetof(struct options, field)
+#define FLAG NULL, NULL, 0
+
+static const struct row rows[] = {
+    {OPTION_SIZE, "size", "S", &text_kind, AT(size),
+     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_MATERIALS | COMMAND_PATTERN | COMMAND_QUOTE,
+     "one size, in place of all"},
+    {OPTION_SIZE, "size", "S", &text_kind, AT(size), COMMAND_COMPARE,
+     "the size to compare in, in place of the middle one"},
+    {OPTION_CHANCE, "chance", "P", &chance_kind, AT(chance),
+     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE,
+     "the chance that the yarn is enough, such as 95% or 0.95"},
+    {OPTION_JSON, "json", FLAG, COMMAND_ALL & ~COMMAND_NEW, "the answer as JSON, for other programs"},
+    {OPTION_EACH, "each", FLAG, COMMAND_NEED, "a line of JSON for each folder of a list"},
+    {OPTION_EVIDENCE, "evidence", FLAG, COMMAND_NEED, "every weighing too, with its expected value and effect"},
+    {OPTION_TOGETHER, "together", FLAG, COMMAND_SHOP, "one basket for all sizes, in place of one for each"},
+    {OPTION_TIMES, "times", "N", &times_kind, AT(times), COMMAND_SHOP,
+     "the number of times that each size is made; 1 if not stated"},
+    {OPTION_LIST, "list", FLAG, COMMAND_SHOP, "a shopping list to print or paste"},
+    {OPTION_SECONDS, "seconds", "N", &seconds_kind, AT(seconds), COMMAND_SHOP | COMMAND_QUOTE,
+     "the time limit of the search for a basket; 10 if not stated"},
+    {OPTION_PROJECT, "project", "FOLDER", &text_kind, AT(project), COMMAND_CONVERT,
+     "the project whose yarns may be named"},
+    {OPTION_ROLE, "role", "R", &text_kind, AT(role), COMMAND_COMPARE, "the role that other yarns are compared for"},
+    {OPTION_YARNS, "yarns", "FILE", &text_kind, AT(yarns), COMMAND_COMPARE,
+     "a catalogue of yarns, in place of those in yarns.csv"},
+    {OPTION_BY, "by", "ORDER", &order_kind, AT(by), COMMAND_COMPARE,
+     "the order of the yarns: cost, length, mass or balls"},
+    {OPTION_HELD_TOGETHER, "held-together", FLAG, COMMAND_COMPARE, "pairs of yarns held together too"},
+    {OPTION_MOST, "most", "N", &yarns_kind, AT(most), COMMAND_COMPARE, "the most yarns to show; 20 if not stated"},
+    {OPTION_ROUND, "round", "N", &step_kind, AT(round), COMMAND_MATERIALS,
+     "the step of rounding: 1, 5, 10, 25, 50 or 100; 10 if not stated"},
+    {OPTION_TERMS, "terms", "T", &terms_kind, AT(terms), COMMAND_MATERIALS | COMMAND_PATTERN,
+     "US or UK terms, in place of the project's"},
+    {OPTION_PLAIN, "plain", FLAG, COMMAND_MATERIALS, "amounts without the chances that they are enough"},
+    {OPTION_MARKDOWN, "markdown", FLAG, COMMAND_CHECK, "the table of --table as Markdown"},
+    {OPTION_MARKDOWN, "markdown", FLAG, COMMAND_MATERIALS, "the materials as Markdown"},
+    {OPTION_MARKDOWN, "markdown", FLAG, COMMAND_PATTERN, "the pattern as Markdown"},
+    {OPTION_HTML, "html", FLAG, COMMAND_MATERIALS, "the materials as a section of HTML"},
+    {OPTION_CSV, "csv", FLAG, COMMAND_CHECK, "the table of --table as CSV"},
+    {OPTION_CSV, "csv", FLAG, COMMAND_MATERIALS, "the materials as CSV, one size a column"},
+    {OPTION_KIT, "kit", FLAG, COMMAND_QUOTE, "a kit, in place of a commission"},
+    {OPTION_PATTERN, "pattern", FLAG, COMMAND_NEW, "a project with a written pattern"},
+    {OPTION_PATTERN, "pattern", FLAG, COMMAND_QUOTE, "the pattern alone, in place of a commission"},
+    {OPTION_PRICE, "price", "P", &text_kind, AT(price), COMMAND_QUOTE,
+     "the price to answer for, in place of the price to ask"},
+    {OPTION_ENDING, "ending", "E", &text_kind, AT(ending), COMMAND_QUOTE,
+     "the ending of the price to ask: .00, .50, .95, 9.95"},
+    {OPTION_DEPOSIT, "deposit", "D", &share_kind, AT(deposit_millionths), COMMAND_QUOTE,
+     "the share to pay with the order; 50% if not stated"},
+    {OPTION_USED, "used", FLAG, COMMAND_QUOTE, "yarn by the amount used, in place of whole balls"},
+    {OPTION_LETTER, "letter", FLAG, COMMAND_QUOTE, "a quote to send to a client"},
+    {OPTION_BATCH, "batch", "N", &kits_kind, AT(batch), COMMAND_QUOTE,
+     "the number of kits made at a time; 10 if not stated"},
+    {OPTION_WASTE, "waste", "W", &share_kind, AT(waste_millionths), COMMAND_QUOTE,
+     "the share of yarn that winding kits loses, such as 2%"},
+    {OPTION_SPARE, "spare", "S", &share_kind, AT(spare_millionths), COMMAND_QUOTE,
+     "the share bought beyond the batch, such as 5%"},
+    {OPTION_CODE, "code", "C", &discount_kind, AT(code_millionths), COMMAND_QUOTE,
+     "the discount of a code on a kit or pattern, such as 20%"},
+    {OPTION_ROWS, "rows", FLAG, COMMAND_CHECK, "every row of shaped parts, in place of a summary"},
+    {OPTION_PROSE, "prose", FLAG, COMMAND_CHECK, "the lines of pattern.txt that are not read"},
+    {OPTION_TABLE, "table", FLAG, COMMAND_CHECK, "a table to print, of the stitches in graded notation"},
+    {OPTION_CHANGES, "changes", FLAG, COMMAND_PATTERN, "the words and numbers that change, in place of the pattern"},
+    {OPTION_FROM, "from", "FILE", &text_kind, AT(from), COMMAND_NEW, "a written pattern to begin with"},
+    {OPTION_ADD, "add", "FILES", &files_kind, AT(add), COMMAND_NEW,
+     "explained files to add: costs, offers, shops, progress, grade, swatches"},
+    {OPTION_TABLES, "tables", "DIR", &text_kind, AT(tables), COMMAND_ALL, "the folder of the shipped tables"},
+    {OPTION_WIDTH, "width", "N", &width_kind, AT(width), COMMAND_ALL,
+     "the columns of text, in place of the terminal's"},
+    {OPTION_HELP, "help", FLAG, COMMAND_ALL, "this help; also -h"},
+    {OPTION_VERSION, "version", FLAG, COMMAND_ALL, "the release"},
+};
+enum { row_count = sizeof rows / sizeof rows[0], first_value = 256 };
 
 /* "--chanse=90%": the nearest option, without what stands behind the sign. */
 static void complain_unknown(const char *word)
@@ -362,14 +316,31 @@ static void complain_option(int found, char **argv, const char **said)
         complain_unknown(*said = word);
 }
 
+/* The first row of an option. */
+static size_t row_of(uint64_t bit)
+{
+    size_t i = 0;
+    while (i < row_count && rows[i].bit != bit)
+        i++;
+    return i;
+}
+
 /* What getopt_long goes by; values from 256 on are rows. */
 static void fill_long_options(struct option long_options[row_count + 1])
 {
+    size_t count = 0;
     for (size_t i = 0; i < row_count; i++)
-        long_options[i] = (struct option){.name = rows[i].name,
-                                          .has_arg = rows[i].value ? required_argument : no_argument,
-                                          .val = first_value + (int)i};
-    long_options[row_count] = (struct option){0};
+        if (row_of(rows[i].bit) == i)
+            long_options[count++] = (struct option){.name = rows[i].name,
+                                                    .has_arg = rows[i].kind ? required_argument : no_argument,
+                                                    .val = first_value + (int)i};
+    long_options[count] = (struct option){0};
+}
+
+static bool take(const struct row *row, const char *word, struct options *options)
+{
+    options->given |= row->bit;
+    return !row->kind || row->kind->take(row->kind, row->name, word, (char *)options + row->offset);
 }
 
 bool options_parse(int argc, char **argv, struct options *options)
@@ -388,7 +359,7 @@ bool options_parse(int argc, char **argv, struct options *options)
         } else if (found == 'h') {
             options->given |= OPTION_HELP;
         } else if (found >= first_value) {
-            understood = take(rows[found - first_value].bit, optarg, options) && understood;
+            understood = take(&rows[found - first_value], optarg, options) && understood;
         } else {
             complain_option(found, argv, &said);
             understood = false;
@@ -401,17 +372,23 @@ bool options_parse(int argc, char **argv, struct options *options)
 
 const char *options_name(uint64_t bit)
 {
-    for (size_t i = 0; i < row_count; i++)
-        if (rows[i].bit == bit)
-            return rows[i].name;
-    return NULL;
+    const size_t row = row_of(bit);
+    return row < row_count ? rows[row].name : NULL;
 }
 
-void options_help(struct text *text, uint64_t which)
+uint64_t options_of(unsigned command)
+{
+    uint64_t bits = 0;
+    for (size_t i = 0; i < row_count; i++)
+        bits |= rows[i].commands & command ? rows[i].bit : 0;
+    return bits;
+}
+
+void options_help(struct text *text, unsigned command, uint64_t which)
 {
     for (size_t i = 0; i < row_count; i++) {
         char left[40];
-        if (!(rows[i].bit & which))
+        if (!(rows[i].bit & which) || !(rows[i].commands & command))
             continue;
         snprintf(left, sizeof left, "--%s%s%s", rows[i].name, rows[i].value ? " " : "",
                  rows[i].value ? rows[i].value : "");

@@ -52,31 +52,46 @@
 #define OPTION_FROM (UINT64_C(1) << 38)
 #define OPTION_TABLE (UINT64_C(1) << 39)
 #define OPTION_CHANGES (UINT64_C(1) << 40)
+#define OPTION_ADD (UINT64_C(1) << 41)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
+/* The commands that an option belongs to, as bits. */
+enum {
+    COMMAND_NEW = 1 << 0,
+    COMMAND_CHECK = 1 << 1,
+    COMMAND_NEED = 1 << 2,
+    COMMAND_SHOP = 1 << 3,
+    COMMAND_COMPARE = 1 << 4,
+    COMMAND_MATERIALS = 1 << 5,
+    COMMAND_PATTERN = 1 << 6,
+    COMMAND_QUOTE = 1 << 7,
+    COMMAND_CONVERT = 1 << 8,
+    COMMAND_TABLES = 1 << 9,
+    COMMAND_ALL = (1 << 10) - 1
+};
+
+/* As given; 0 and NULL where they are not. */
 struct options {
     uint64_t given;      /* bits of OPTION_... */
     const char *size;    /* NULL: every size */
     const char *project; /* of convert; NULL: the folder one stands in */
     const char *tables;  /* NULL: searched for */
     double chance;       /* in (0, 1); 0: what the project says */
-    size_t width;        /* 0: found out */
-    bool json;
-    bool each;           /* of need: a list of folders in place of one */
+    int64_t width;       /* 0: found out */
     const char *role;    /* of compare; NULL: it chooses */
-    const char *from;    /* of new: a written pattern to take settings from; NULL: none */
+    const char *from;    /* of new: a written pattern to take settings from */
+    uint64_t add;        /* of new: bits of the files to add to a project (added.h) */
     const char *yarns;   /* of compare: a catalogue; NULL: yarns.csv */
-    enum hk_compare_order by;
-    size_t most;         /* of compare: rows; 0: as many as a page holds */
-    double round;        /* of materials: amounts are rounded up to multiples of it; 0: of 10 */
-    enum hk_terms_wanted terms;
+    int by;              /* of compare: enum hk_compare_order */
+    int64_t most;        /* of compare: rows; 0: as many as a page holds */
+    int round;           /* of materials: amounts are rounded up to multiples of it; 0: of 10 */
+    int terms;           /* enum hk_terms_wanted */
     const char *price, *ending; /* of quote, as typed: what they mean hangs on the currency */
     int64_t batch;
     int64_t deposit_millionths, waste_millionths, spare_millionths, code_millionths;
-    bool together, list; /* of shop: one basket for all sizes; a list to carry */
     int64_t times;       /* of shop: makings of each size; 0: one */
     double seconds;      /* of shop: how long to search; 0: as the library does */
-    char **words; /* what is left: the command's name, then its operands */
+    char **words;        /* what is left: the command's name, then its operands */
     size_t word_count;
 };
 
@@ -86,8 +101,11 @@ bool options_parse(int argc, char **argv, struct options *options);
 /* "size" for that bit. */
 const char *options_name(uint64_t bit);
 
-/* Lines of help for the options of those bits. */
-void options_help(struct text *text, uint64_t which);
+/* The options that a command, COMMAND_..., takes. */
+uint64_t options_of(unsigned command);
+
+/* Lines of help for the options of those bits, as the command has them. */
+void options_help(struct text *text, unsigned command, uint64_t which);
 
 /* Says on standard error: "hankful: ...", as all that is said about usage and the machine. */
 #if defined __GNUC__

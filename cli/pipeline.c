@@ -72,15 +72,16 @@ static enum outcome find_size(struct work *work, const struct options *options)
     char *hint = size_hint(work->project, nearest);
     char *message = hint ? text_format("there is no size \"%s\"", name) : NULL;
     const enum outcome outcome = refuse(work, MISUSED, HK_CODE_NAME_UNKNOWN, message, hint);
+    const bool each = options->given & OPTION_EACH;
     if (outcome == MISUSED)
-        complain("%s%s%s; %s", options->each ? work->folder.path : "", options->each ? ": " : "", message, hint);
+        complain("%s%s%s; %s", each ? work->folder.path : "", each ? ": " : "", message, hint);
     return outcome;
 }
 
 static bool plan_shop(struct work *work, const struct options *options)
 {
     struct hk_shop_options wanted = hk_shop_defaults();
-    wanted.together = options->together;
+    wanted.together = options->given & OPTION_TOGETHER;
     wanted.by_chance = options->chance > 0;
     wanted.unpriced_silent = work->hours_wanted;
     if (options->times > 0)
@@ -134,7 +135,8 @@ enum outcome pipeline_project(struct work *work, const struct options *options, 
     hk_diags_sort(&work->diags);
     if (outcome != DONE)
         return outcome; /* the size or another option has been refused, or memory was lost over that */
-    findings_print(&work->diags, folder);
+    if (!work->silent || hk_diags_machine_failed(&work->diags))
+        findings_print(&work->diags, folder);
     outcome = findings_outcome(&work->diags);
     return done || outcome != DONE ? outcome : REFUSED;
 }
@@ -162,6 +164,7 @@ void pipeline_clear(struct work *work)
                           .table_diags = work->table_diags,
                           .catalogue = work->catalogue,
                           .hours_wanted = work->hours_wanted,
+                          .silent = work->silent,
                           .take_options = work->take_options,
                           .taking = work->taking};
 }

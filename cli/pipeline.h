@@ -21,6 +21,8 @@ struct work {
     /* Set by the caller: the hours too, from the need on; and, where that needs the project, what takes the options
      * once it is read, before anything is predicted or searched. Not DONE ends the work there; it has been said why. */
     bool hours_wanted;
+    bool silent; /* set by the caller, which shows warnings and errors itself: only failures of the machine are printed
+                  */
     enum outcome (*take_options)(const struct work *work, const struct options *options, void *taking);
     void *taking;
     struct hk_time_fit *time;

@@ -108,7 +108,7 @@ static size_t print_piece(const struct work *work, size_t first, struct size_ran
     text_heading(text, "%s", head.piece);
     text_table_column(table, TEXT_KEY, "PART");
     text_table_column(table, TEXT_KEY | TEXT_RIGHT, "LINE");
-    text_table_column(table, TEXT_KEY, "STITCHES BEHIND");
+    text_table_column(table, TEXT_KEY, "STITCHES AFTER");
     for (size_t size = sizes.first; size < sizes.end; size++)
         text_table_column(table, TEXT_RIGHT, "%s", hk_project_size(work->project, size));
     for (; row < hk_written_rows(work->project); row++) {
@@ -183,13 +183,14 @@ void proofreading_print(const struct work *work, bool prose, struct text *text)
         return;
     text_gap(text);
     text_heading(text, "pattern.txt, row by row");
-    text_paragraph(
-        text, "= is what the row states, ! is not; ? could not be worked; ~ is worked on what the row below states.");
+    text_paragraph(text, "= is the count that the row states, ! another count; ? could not be worked; ~ is worked on "
+                         "the count that the row "
+                         "below states.");
     for (size_t row = 0; row < hk_written_rows(work->project);)
         row = print_piece(work, row, pipeline_sizes(work), text);
     if (hk_written_choice(work->project, 0)) {
         text_gap(text);
-        text_heading(text, "What custom leaves open, as it is taken");
+        text_heading(text, "Readings taken where custom leaves a choice");
         for (size_t i = 0; hk_written_choice(work->project, i); i++)
             text_item(text, "%s", hk_written_choice(work->project, i));
     }

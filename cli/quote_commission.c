@@ -48,9 +48,8 @@ static void print_other_yarn(const struct hk_quote *quote, struct text *text)
 {
     struct text_table *table = quote_table(quote, text);
     text_gap(text);
-    text_paragraph(
-        text, quote->used ? "Charged by what goes in. What whole balls of it come to (leave out --used to charge that):"
-                          : "Charged by the ball. What goes in of them (--used charges that):");
+    text_paragraph(text, quote->used ? "Charged by the amount used. The cost of whole balls (charged without --used):"
+                                     : "Charged by the ball. The cost of the amount used (charged with --used):");
     text_gap(text);
     if (quote->used)
         add_whole_yarn(table, quote);
@@ -83,12 +82,12 @@ static void print_sure(const struct hk_quote *quote, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_gap(text);
-    text_heading(text, "How sure that is");
-    text_paragraph(
-        text,
-        "HOURS are all those of the piece: its stitches, its ends, and what costs.csv states besides; nine makings in ten "
-        "lie in each RANGE. AN HOUR is what is left after fees, tax and costs, over these hours. BELOW is the chance that "
-        "it is less than the hourly rate.");
+    text_heading(text, "Ranges of hours and pay");
+    text_paragraph(text, "HOURS are all those of the piece: its stitches, its ends, and other hours in costs.csv; nine "
+                         "makings in ten lie in "
+                         "each RANGE. AN HOUR is the amount left after fees, tax and costs, over these hours. BELOW is "
+                         "the chance that it is "
+                         "less than the hourly rate.");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_RIGHT, "HOURS");
@@ -195,12 +194,12 @@ static void print_hours(const struct work *work, const struct hk_quote *quote, s
 enum outcome quote_commission(const struct work *work, const struct hk_quote *quote, struct text *text)
 {
     if (quote->solved) {
-        text_heading(text, "%s: what to charge", quote->project);
+        text_heading(text, "%s: the price to ask", quote->project);
         text_paragraph(text, "The least price that pays fees, tax and costs and leaves the work and the markup whole.");
     } else {
-        text_heading(text, "%s: what a price of %s leaves", quote->project,
+        text_heading(text, "%s: the result of a price of %s", quote->project,
                      quote_named_money(quote, quote->sizes[0].bill.quoted_minor).text);
-        text_paragraph(text, "What is kept is the price less fees, tax and costs: it is what the work earns.");
+        text_paragraph(text, "Kept is the price less fees, tax and costs: the pay for the work.");
     }
     quote_tax(quote, text);
     text_gap(text);

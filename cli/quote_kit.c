@@ -79,7 +79,7 @@ static void print_batches(const struct hk_quote *quote, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_gap(text);
-    text_heading(text, "By batch: what a kit costs, work in it, and what the batch leaves beyond that");
+    text_heading(text, "By batch: the cost of a kit, work included, and the profit of the batch");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_RIGHT, "KITS");
@@ -144,7 +144,7 @@ static void print_batch_yarn(const struct hk_quote *quote, struct text *text)
 {
     static const char *const within[2][2] = {{"", ", waste in it"}, {", spare in it", ", spare and waste in it"}};
     text_gap(text);
-    text_heading(text, "What to buy for %s %s of one size%s", number_whole(quote->batch).text,
+    text_heading(text, "Yarn to buy for %s %s of one size%s", number_whole(quote->batch).text,
                  quote->batch == 1 ? "kit" : "kits", within[quote->spared][quote->wasted]);
     text_gap(text);
     purchases_print(&quote->shop, false, text);
@@ -161,7 +161,8 @@ static void report_kit(const struct hk_quote *quote, struct text *text)
         text_paragraph(text, "A kit holds %s, enough for another maker with a chance of %s.", holds,
                        number_asked(quote->chance).text);
     if (quote->used)
-        text_paragraph(text, "Nothing is added for joins: where a kit is wound from several balls, --waste states what is lost.");
+        text_paragraph(text,
+                       "Nothing is added for joins: where a kit is wound from several balls, --waste states the loss.");
     text_paragraph(
         text,
         "It pays from this number of kits on: that batch and every larger one that was computed leave something when "
@@ -176,7 +177,7 @@ enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, bo
                        "The least price that pays fees, tax and all costs of the batch and leaves the work and the "
                        "markup whole, if every kit of it is sold.");
     else
-        text_paragraph(text, "What is kept of a kit at the price asked about, if every kit of the batch is sold.");
+        text_paragraph(text, "The amount kept of a kit at the price asked about, if every kit of the batch is sold.");
     report_kit(quote, text);
     quote_tax(quote, text);
     text_gap(text);

@@ -59,7 +59,7 @@ enum outcome quote_pattern(const struct hk_quote *quote, bool code, struct text 
     const struct hk_bill *full = &quote->sales.bill, *with = &quote->code_sales.bill;
     struct text_table *table = text_table(text);
     text_heading(text, "%s: the pattern", quote->project);
-    text_paragraph(text, "What a sale leaves, and how many it takes until the fixed costs are back.");
+    text_paragraph(text, "The amount that a sale leaves, and the number of sales that pays the fixed costs.");
     quote_tax(quote, text);
     text_gap(text);
     text_table_column(table, TEXT_KEY, "%s", *quote->currency ? quote->currency : "AMOUNT");

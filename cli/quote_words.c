@@ -127,7 +127,7 @@ void quote_footer(struct text *text)
     text_gap(text);
     text_paragraph(
         text, "Tax rates and thresholds are local, and are yours to state. Fibre labels for textiles, and safety rules "
-              "for what is made for children (cords, small parts, flammability), apply to what is sold: the rules of "
+              "for things made for children (cords, small parts, flammability), apply to what is sold: the rules of "
               "the place decide. This is neither legal nor tax advice.");
 }
 
@@ -136,6 +136,6 @@ void quote_tax(const struct hk_quote *quote, struct text *text)
     if (!quote->tax_stated)
         text_paragraph(text, "No tax is stated in costs.csv, so none is included.");
     else
-        text_paragraph(text, "The price is what the buyer pays, %s.",
+        text_paragraph(text, "The price is the amount that the buyer pays, %s.",
                        quote->tax_added ? "the tax that is added with it" : "the tax in it");
 }

@@ -196,9 +196,7 @@ HK_API void hk_diags_sort(struct hk_diags *diags);
 HK_API const char *hk_code_name(enum hk_code code);
 HK_API enum hk_severity hk_code_severity(enum hk_code code);
 
-/*
- * ---- Source: the input files ----------------------------------------------------------------------------------------
- */
+/* ---- Source: the input files ------------------------------------------------------------------------------------- */
 
 /*
  * The identity of a file, independent of its name: equal for the same file, different for two files. All zero: unknown.
@@ -265,6 +263,19 @@ struct hk_project;
 HK_API struct hk_project *hk_project_read(const struct hk_source *source, const struct hk_catalogue *catalogue,
                                           struct hk_diags *diags);
 HK_API void hk_project_free(struct hk_project *project);
+
+/*
+ * The sizes, roles and yarns alone, of project.csv and yarns.csv, whatever is wrong with the other files. No stage
+ * comes of it. NULL on any error in these two. Borrows the catalogue.
+ */
+HK_API struct hk_project *hk_project_read_names(const struct hk_source *source, const struct hk_catalogue *catalogue,
+                                                struct hk_diags *diags);
+
+/* The names of the files that a folder may hold, in the order of the manual: "project.csv". Static; NULL beyond the
+ * last. */
+HK_API const char *hk_project_file(size_t i);
+/* The kinds of costs.csv: "material", and the meaning in a line. Static; NULL beyond the last. */
+HK_API const char *hk_cost_kind(size_t i, const char **meaning);
 
 HK_API const char *hk_project_title(const struct hk_project *project);
 HK_API size_t hk_project_sizes(const struct hk_project *project);

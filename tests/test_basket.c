@@ -440,6 +440,25 @@ static void a_threshold_missed_by_one_in_a_billion_is_missed(void **state)
     hk_arena_free(&arena);
 }
 
+/*
+ * GLPK stops at a billionth of what it minimises: of one ball for 5,000 million, the only one there is, 5.00 are not
+ * proven, and the basket says so, by that much and no more.
+ */
+static void what_glpk_s_bound_may_be_wrong_by_is_in_the_gap(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 100, 1, NO_LIMIT, INT64_C(500000000000)}};
+    const struct hk_basket_role roles[] = {{100, true}};
+    const struct hk_basket_problem problem = PROBLEM(offers, plain_shops, roles);
+    struct hk_basket basket;
+    struct hk_arena arena = {0};
+    assert_int_equal(hk_basket_solve(&problem, &basket, &arena), HK_BASKET_FOUND);
+    assert_int_equal(basket.total_minor, INT64_C(500000000000));
+    assert_false(basket.proven);
+    assert_close(basket.gap, 1e-9, 1e-3, 0);
+    hk_arena_free(&arena);
+}
+
 /* ---- What cannot be -------------------------------------------------------------------------------------------------- */
 
 static void all_that_is_missing_is_reported(void **state)
@@ -721,6 +740,7 @@ int main(void)
         cmocka_unit_test(nothing_needed_costs_nothing),
         cmocka_unit_test(a_need_missed_by_less_than_a_millionth_is_met),
         cmocka_unit_test(a_threshold_missed_by_one_in_a_billion_is_missed),
+        cmocka_unit_test(what_glpk_s_bound_may_be_wrong_by_is_in_the_gap),
         cmocka_unit_test(all_that_is_missing_is_reported),
         cmocka_unit_test(what_is_no_amount_is_refused),
         cmocka_unit_test(what_is_far_too_dear_is_left_out),

@@ -154,6 +154,17 @@ static void orthant_is_sheppards(void **state)
     }
 }
 
+/* Of three 1/8 + sum asin(rho) / (4 pi): Sheppard's, by inclusion and exclusion. Of what is quite alike it would be
+ * 1/2. */
+static void nearly_alike_is_not_alike(void **state)
+{
+    (void)state;
+    const double r = 0.996, pi = 3.14159265358979, limits[] = {0, 0, 0};
+    const double two[] = {1, r, r, 1}, three[] = {1, r, r, r, 1, r, r, r, 1};
+    assert_close(joint(2, limits, two), 0.25 + asin(r) / (2 * pi), 0, MONTE_CARLO);
+    assert_close(joint(3, limits, three), 0.125 + 3 * asin(r) / (4 * pi), 0, MONTE_CARLO);
+}
+
 /* Mirrored: x and -x both below 1 sd is 2 * 0.841345 - 1. The lower bound alone says so. */
 static void opposites_share_what_is_left(void **state)
 {
@@ -232,6 +243,7 @@ int main(void)
         cmocka_unit_test(independent_chances_multiply),
         cmocka_unit_test(perfectly_correlated_have_the_smallest_chance),
         cmocka_unit_test(orthant_is_sheppards),
+        cmocka_unit_test(nearly_alike_is_not_alike),
         cmocka_unit_test(many_limits_take_fewer_draws),
         cmocka_unit_test(opposites_share_what_is_left),
         cmocka_unit_test(chance_never_falls_when_a_limit_rises),

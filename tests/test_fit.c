@@ -684,6 +684,31 @@ static void swatch_lighter_than_its_tails_is_refused(void **state)
                       "it, and the ends of this swatch and the tail of project.csv\n");
 }
 
+/* Two tails of 0.25 m at 0.5 g a metre are 0.25 g to the last bit: then no stitch has any of it, by weight or by
+ * length. */
+static void a_swatch_that_is_all_tails_is_refused(void **state)
+{
+    (void)state;
+    for (int weighed = 0; weighed < 2; weighed++) {
+        struct handmade h;
+        struct hk_diags diags = {0};
+        handmade_start(&h, 1, 1);
+        h.project.tail_m = 0.25;
+        size_t main = handmade_yarn(&h, "main", -1);
+        handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 1000, 20, 0, 0});
+        const struct handmade_use square = {main, SC, 400, 20, 2, 0};
+        size_t i = handmade_swatch(&h, "square", 5, weighed ? 0.25 : 0, 0.001, square);
+        h.swatches[i].unravelled_m = weighed ? 0 : 0.5;
+        assert_null(hk_fit_make(&h.tally, &diags));
+        assert_findings(
+            &diags, weighed
+                        ? "-:0:0: error: swatch \"square\" weighs 0.25 g, but its tails alone come to 0.25 g; check "
+                          "it, and the ends of this swatch and the tail of project.csv\n"
+                        : "-:0:0: error: swatch \"square\" was unravelled to 0.5 m, but its tails alone come to 0.5 "
+                          "m; check it, and the ends of this swatch and the tail of project.csv\n");
+    }
+}
+
 static void step_above_a_tenth_of_the_reading_is_warned_about(void **state)
 {
     struct fitted f = fit_folder(*state, (struct folder){
@@ -756,6 +781,46 @@ static void tools_that_no_swatch_has_are_called_by_their_craft(void **state)
                       "stand in; weigh a swatch worked with that, if much of the yarn goes there\n");
 }
 
+/* Of five tools four are named, and of four all. */
+static void a_long_list_is_cut_after_four(void **state)
+{
+    static const char *const tools[] = {"", "strip,single crochet,main,6 mm,20,10\n"};
+    static const char *const said[] = {"2.5 mm, 3 mm, 3.5 mm or 5 mm", "2.5 mm, 3 mm, 3.5 mm, 5 mm or 1 more"};
+    for (size_t i = 0; i < 2; i++) {
+        char pieces[400], expected[600];
+        snprintf(pieces, sizeof pieces, "piece,fabric,yarn,tool,stitches,rows\n"
+                 "a,single crochet,main,2.5 mm,20,10\nb,single crochet,main,3 mm,20,10\nc,single crochet,main,3.5 mm,20,10\n"
+                 "d,single crochet,main,5 mm,20,10\n%s", tools[i]);
+        snprintf(expected, sizeof expected, LABEL "pieces.csv:2:1: note: no swatch with the %s hook: the 4 mm one and the "
+                 "loop rule stand in; weigh a swatch worked with that, if much of the yarn goes there\n", said[i]);
+        struct fitted f = fit_folder(*state, (struct folder){
+            .swatches = PLAIN "plain,main,4 mm,single crochet,80,40,,60 g,1 g,,2\n", .pieces = pieces});
+        assert_fitted(&f, expected);
+    }
+}
+
+/* 400 sc take 17.6 m: a tape's step of 1.75 m is a tenth of 17.5 m, and of a centimetre less it is more. */
+static void a_tape_s_step_above_a_tenth_of_the_length_is_warned_about(void **state)
+{
+    (void)state;
+    for (int coarse = 0; coarse < 2; coarse++) {
+        struct handmade h;
+        struct hk_diags diags = {0};
+        bool warned = false;
+        handmade_start(&h, 1, 1);
+        size_t main = handmade_yarn(&h, "main", -1);
+        handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 1000, 20, 0, 0});
+        size_t i = handmade_swatch(&h, "square", 5, 0, 0.001, (struct handmade_use){main, SC, 400, 20, 0, 0});
+        h.swatches[i].tape_step_m = 1.75;
+        h.swatches[i].unravelled_m = coarse ? 17.49 : 17.5;
+        hk_fit_free(hk_fit_make(&h.tally, &diags));
+        for (size_t k = 0; k < diags.count; k++)
+            warned |= diags.findings[k].code == HK_CODE_SCALE_COARSE;
+        assert_int_equal(warned, coarse);
+        hk_diags_free(&diags);
+    }
+}
+
 /* Whether the warning is given for a lone swatch of that weight, and by how many deviations it is off. */
 static bool is_outlier(double mass_g, double *deviations)
 {
@@ -795,6 +860,41 @@ static void an_outlier_is_more_than_three_deviations_off(void **state)
     assert_true(least > 3 && least < 3.05);
 }
 
+/*
+ * Two swatches alike that weigh rho and 1 / rho times what is expected, with s^2 = 0.04^2 + 0.02^2 each: r = ln rho /
+ * s. They share a spread of P = 0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0004, so each has the leverage 1 / (2 +
+ * s^2 / P) and sum (1 - h) is 1.02. 95% of the chi-square distribution are 3.84 at 1 degree of freedom (any
+ * table), 3.88 at 1.02.
+ */
+static bool two_scatter(double squares)
+{
+    struct handmade h;
+    struct hk_diags diags = {0};
+    bool warned = false;
+    double expected_g = 400 * 2 * 0.007 * M_PI * 0.5 * exp(-0.015), ln = sqrt(squares * 0.002 / 2);
+    handmade_start(&h, 1, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 1000, 20, 0, 0});
+    const struct handmade_use square = {main, SC, 400, 20, 0, 0};
+    for (int i = 0; i < 2; i++)
+        handmade_swatch(&h, "square", 5, expected_g * exp(i ? ln : -ln), 0.001, square);
+    struct hk_fit *fit = hk_fit_make(&h.tally, &diags);
+    assert_non_null(fit);
+    assert_close(gsl_pow_2(fit->data[0].residual) + gsl_pow_2(fit->data[1].residual), squares, 1e-4, 0);
+    for (size_t i = 0; i < diags.count; i++)
+        warned |= diags.findings[i].code == HK_CODE_SCATTER;
+    hk_fit_free(fit);
+    hk_diags_free(&diags);
+    return warned;
+}
+
+static void two_weighings_are_enough_to_scatter(void **state)
+{
+    (void)state;
+    assert_false(two_scatter(3.8));
+    assert_true(two_scatter(3.95));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -814,11 +914,15 @@ int main(void)
         cmocka_unit_test(spread_of_nothing_fixes_its_parameter),
         cmocka_unit_test(second_swatch_narrows_the_answer),
         cmocka_unit_test(swatch_lighter_than_its_tails_is_refused),
+        cmocka_unit_test(a_swatch_that_is_all_tails_is_refused),
         cmocka_unit_test(step_above_a_tenth_of_the_reading_is_warned_about),
         cmocka_unit_test(weighing_far_from_the_rest_is_warned_about),
         cmocka_unit_test(what_no_swatch_has_is_reported_once),
         cmocka_unit_test(tools_that_no_swatch_has_are_called_by_their_craft),
+        cmocka_unit_test(a_long_list_is_cut_after_four),
+        cmocka_unit_test(a_tape_s_step_above_a_tenth_of_the_length_is_warned_about),
         cmocka_unit_test(an_outlier_is_more_than_three_deviations_off),
+        cmocka_unit_test(two_weighings_are_enough_to_scatter),
     };
     return cmocka_run_group_tests_name("fit", tests, catalogue_set_up, catalogue_tear_down);
 }

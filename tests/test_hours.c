@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Hours, worked by hand: a loop takes 1.3 s until something is timed, an end 3 min (the model of DEVELOPERS.md). */
-#include "support.h"
+#include "folder.h"
 
 #include "model/chance.h"
 #include "model/fit.h"
@@ -62,12 +62,32 @@ static void nothing_timed_is_1_3_seconds_a_loop_and_a_wide_guess(void **state)
     assert_close(s->spread, 13 / 13.2 * sqrt(0.1225 + 0.0225 + 0.0025 + 0.01 + 0.01 + 0.0025), 1e-12, 0);
     assert_close(s->hours.high, 13.2 * exp(Z95 * s->spread), 1e-12, 0);
     assert_close(s->hours.low, 13.2 * exp(-Z95 * s->spread), 1e-12, 0);
+    assert_close(s->hours.enough, 13.2, 1e-12, 0); /* the median */
     assert_int_equal(s->part_count, 1);
     assert_int_equal(a.hours->stitch_count, 1);
     assert_string_equal(a.hours->stitches[0].stitch, "dc");
     assert_close(a.hours->stitches[0].each_s.likely, 5.2, 1e-12, 0);
+    assert_close(a.hours->stitches[0].each_s.enough, 5.2, 1e-12, 0);
     assert_close(a.hours->stitches[0].count, 9000, 0, 0);
     done(a);
+}
+
+/* Where there is no swatch to put minutes beside, the note is at the pieces, though there be but one. */
+static void nothing_timed_is_said_where_the_work_is_stated(void **state)
+{
+    struct hk_diags diags = {0};
+    struct stages stages = stages_of(*state, (struct folder){.swatches = ""}, HK_NO_SIZE);
+    assert_int_equal(stages.project->line_count, 1);
+    struct hk_time_fit *time = hk_fit_time(stages.tally, &diags);
+    assert_non_null(time);
+    struct hk_hours *hours = hk_hours_predict(time, HK_NO_SIZE, &diags);
+    assert_non_null(hours);
+    assert_findings(
+        &diags, "pieces.csv:0:0: note: nothing was timed: the hours are a rough estimate, from 1.3 seconds a loop; write "
+                "the minutes that a swatch took in the column minutes of swatches.csv\n");
+    hk_hours_free(hours);
+    hk_time_fit_free(time);
+    stages_free(stages);
 }
 
 /* Two strands of one yarn held together take one pass of the hook, and their ends are woven in one by one. */
@@ -161,6 +181,9 @@ static void a_short_or_an_outlying_timing_is_warned_about(void **state)
         "-:0:0: warning: swatch \"corner\" took 10 times the minutes that its stitches and all else lead to expect; check "
         "the minutes, and the stitches and rows; if they are right, it may stay\n");
     done(a);
+    h.swatches[i].minutes = 10; /* a minute is a tenth, and 230 sc are 598 s */
+    h.kinds[1][0].count = 230;
+    done(predict(&h, ""));
 }
 
 /* Derivative of ln seconds against central differences. */
@@ -291,6 +314,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(nothing_timed_is_1_3_seconds_a_loop_and_a_wide_guess),
+        cmocka_unit_test(nothing_timed_is_said_where_the_work_is_stated),
         cmocka_unit_test(strands_held_together_are_worked_once_and_woven_in_each),
         cmocka_unit_test(copies_differ_one_by_one),
         cmocka_unit_test(one_timed_swatch_is_a_weighted_mean),
@@ -302,5 +326,5 @@ int main(void)
         cmocka_unit_test(what_is_not_worked_takes_no_hours),
         cmocka_unit_test(a_stitch_without_an_abbreviation_goes_by_its_name),
     };
-    return cmocka_run_group_tests_name("hours", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("hours", tests, catalogue_set_up, catalogue_tear_down);
 }

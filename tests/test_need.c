@@ -329,6 +329,13 @@ static void a_flat_margin_says_what_chance_it_gives(void **state)
     assert_close(r->chance, 0.6711, 0, 1e-4);
     handmade_done(a);
 
+    /* no margin at all is one too: what is likely, which is enough as often as not */
+    h.project.margin = 0;
+    a = handmade_predict(&h, all_sizes());
+    assert_close(a.need->roles[0].mass_g.enough, a.need->roles[0].mass_g.likely, 1e-14, 0);
+    assert_close(a.need->roles[0].chance, 0.5, 1e-12, 0);
+    handmade_done(a);
+
     /* the inverse: the margin that 95% takes gives 95% */
     h.project.margin = expm1(Z95 * sqrt(MAKER2 + GRIST2 + MAKING2 + PIECE2));
     a = handmade_predict(&h, all_sizes());

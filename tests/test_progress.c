@@ -501,6 +501,28 @@ static void outliers_and_coarse_weighings_are_reported(void **state)
     made_free(&made);
 }
 
+/* A step of 1 g is a tenth of 10 g, and a minute of 10 min: fine enough; of 9 min it says little. */
+static void a_tenth_of_what_was_read_is_not_coarse(void **state)
+{
+    struct made made = fitted(*state, HEAD "M,strip 1,,,10 g,,,,10\n");
+    struct hk_time_fit *time = hk_fit_time(made.tally, &made.diags);
+    hk_time_fit_free(time);
+    hk_fit_free(made.fit);
+    made.fit = NULL;
+    assert_findings(&made.diags, "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel and "
+                                 "measure a swatch that was weighed\n");
+    made_free(&made);
+    made = fitted(*state, HEAD "M,strip 1,,,,,,,9\n");
+    hk_diags_free(&made.diags); /* nothing was weighed */
+    made.diags = (struct hk_diags){0};
+    hk_time_fit_free(hk_fit_time(made.tally, &made.diags));
+    hk_fit_free(made.fit);
+    made.fit = NULL;
+    assert_findings(&made.diags, "progress.csv:2:17: warning: a clock read to the minute says little of the 9 min that "
+                                 "\"strip 1\", size M took; time more of it\n");
+    made_free(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -526,6 +548,7 @@ int main(void)
         cmocka_unit_test(pieces_weighed_together_average_their_own_departures),
         cmocka_unit_test(two_timings_of_one_making_share_its_day),
         cmocka_unit_test(outliers_and_coarse_weighings_are_reported),
+        cmocka_unit_test(a_tenth_of_what_was_read_is_not_coarse),
     };
     return cmocka_run_group_tests_name("progress", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -1485,6 +1485,43 @@ static void a_margin_beyond_the_work_itself_is_reported(void **state)
                       "decides how much is enough\n");
 }
 
+/* ---- Names alone --------------------------------------------------------------------------------------------- */
+
+static void names_are_read_whatever_is_wrong_elsewhere(void **state)
+{
+    struct hk_memory_file files[] = {{"project.csv", "field,value\nsizes,\"S (M, L)\"\n"},
+                                     {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n"},
+                                     {"pieces.csv", "piece,fabric\n\"open"},
+                                     {NULL, NULL}};
+    const struct hk_source source = hk_source_memory(files);
+    struct hk_diags diags = {0};
+    struct hk_project *names = hk_project_read_names(&source, *state, &diags);
+    assert_non_null(names);
+    assert_int_equal(hk_diags_count(&diags), 0);
+    assert_int_equal(hk_project_sizes(names), 3);
+    assert_string_equal(hk_project_size(names, 1), "M");
+    assert_int_equal(hk_project_roles(names), 1);
+    assert_string_equal(hk_project_role(names, 0).yarn, "Quay DK");
+    hk_project_free(names);
+    assert_null(hk_project_read(&source, *state, &diags));
+    hk_diags_free(&diags);
+    files[1].text = "role,yarn,put_up,length\nmain,Quay DK,50,120 m\n";
+    assert_null(hk_project_read_names(&source, *state, &diags));
+    assert_int_equal(hk_diags_errors(&diags), 1);
+    hk_diags_free(&diags);
+}
+
+static void files_are_listed_in_their_order(void **state)
+{
+    (void)state;
+    size_t count = 0;
+    assert_string_equal(hk_project_file(0), "project.csv");
+    while (hk_project_file(count))
+        count++;
+    assert_int_equal(count, 11); /* hankful(1), FILES has a section for each */
+    assert_null(hk_project_file(count + 1));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1556,6 +1593,8 @@ int main(void)
         cmocka_unit_test(nothing_is_freed_without_complaint),
         cmocka_unit_test(yarns_and_tools_of_pieces_are_read_or_reported_at_the_word),
         cmocka_unit_test(a_gauge_is_read_whole_or_reported),
+        cmocka_unit_test(names_are_read_whatever_is_wrong_elsewhere),
+        cmocka_unit_test(files_are_listed_in_their_order),
         cmocka_unit_test(every_mistake_in_the_grading_sheet_is_reported),
         cmocka_unit_test(a_margin_beyond_the_work_itself_is_reported),
     };

@@ -175,13 +175,11 @@ static void lengths_are_measured_by_the_rows_to_come(void **state)
          "pattern.txt:5:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
         /* Two swatches, and neither is of this stitch. */
         {CAST_ON_20 "Row 1: *K1, p1; rep from * to end.\nRep row 1 until piece measures 4 cm.\n",
-         "3 Row 1: 20 20 20\n4 : ? ? ?\n",
-         "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its "
-         "gauge in "
+         "3 Row 1: 20 20 20\n4 : 20 20 20\n",
+         "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its gauge in "
          "swatches.csv, or write how many rows\n"},
-        {SC_20 "Work in hdc for 4 cm.\n", SC_20_ROW "4 : ? ? ?\n",
-         "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its "
-         "gauge in "
+        {SC_20 "Work in hdc for 4 cm.\n", SC_20_ROW "4 : 20 20 20\n",
+         "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its gauge in "
          "swatches.csv, or write how many rows\n"},
         /* The next row is a WS row: the 10th is on the right side, the 11th on the wrong one. */
         {CAST_ON_20 "Row 1 (RS): K.\nWork in stockinette for 4 cm, ending with a WS row.\n",
@@ -758,9 +756,8 @@ static void rows_that_do_not_say_how_they_go_on(void **state)
          "pattern.txt:5:1: error: the rows above already exceed that length; check the length, the gauge of "
          "the swatch and the rows above\n"},
         {SC_20 "Row 2: Ch 1, sc in next st, hdc in each st across, turn.\nRep row 2 until piece measures 10 cm.\n",
-         SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
-         "pattern.txt:5:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its "
-         "gauge in "
+         SC_20_ROW "4 Row 2: 20 20 20\n5 : 20 20 20\n",
+         "pattern.txt:5:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its gauge in "
          "swatches.csv, or write how many rows\n"},
         /* Chains at an edge are no start of a piece. */
         {SC_20 "Ch 4 at end of next 2 rows.\n", AFTER_20,
@@ -1607,6 +1604,35 @@ static void colours_stand_where_they_stand(void **state)
     assert_refused(*state, refused, COUNT(refused));
 }
 
+/* A length leaves the stitches as they are, whether its rows are known or not: the rows below are held to it. */
+static void rows_below_a_length_that_is_not_known(void **state)
+{
+    assert_rows(
+        SC_20
+        "Work even until piece measures 20 cm from neck edge.\nRow 3: Ch 1, *sc in next 3 sts, sk next st; rep from * "
+        "across, turn. 16 sc\n",
+        SC_20_ROW "4 : 20 20 20\n5 Row 3: 15!16 15!16 15!16\n",
+        "pattern.txt:4:11: error: from where this is measured is not followed; write how much is worked from here on, "
+        "such as "
+        "\"Work even for 20 cm\"\n"
+        "pattern.txt:5:70: error: \"Row 3\" states 16 sc, and has 15; the rows below are worked on the computed stitches; check the row, or correct the count\n");
+    /* 6 cm are 15 rows at 25 to 10 cm; one is worked below the division, and the five above it do not count. */
+    assert_rows("# Yoke\nWith MC and 4 mm needles, cast on 40 sts, join to work in the round.\nRnds 1-4: K.\nRnd 5: "
+                "K10, place next 10 sts on hold "
+                "for sleeve, cast on 2 sts for underarm, k20. 32 sts\nRnd 6: K.\nWork even until piece measures 6 cm "
+                "from underarm.\n",
+                "3 Rnds 1-4: 40 40 40\n4 Rnd 5: 32= 32= 32=\n5 Rnd 6: 32 32 32\n6 : 32 32 32\n",
+                "pattern.txt:1:3: note: \"Yoke\" leaves 10 places unworked: sleeve\n"
+                "pattern.txt:6:1: note: this length is 14 (14, 14) rows by the gauge of a swatch\n");
+    assert_rows(
+        "# Body\nWith MC and 4 mm needles, cast on 40 sts.\nRow 1: K.\nRow 2: K.\nWork even until piece measures 6 cm "
+        "from underarm.\n",
+        "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : ? ? ?\n",
+        "pattern.txt:5:1: error: from where this is measured is not clear: no row above divides the work; "
+        "write how much is "
+        "worked from here on, such as \"Work even for 20 cm\"\n");
+}
+
 /* A beginning stands for all sizes: one with a limit before it made a piece of its own for all of them. */
 static void a_beginning_for_some_sizes_is_refused(void **state)
 {
@@ -1658,6 +1684,7 @@ int main(void)
         cmocka_unit_test(many_kinds_of_places_are_kept),
         cmocka_unit_test(yarns_of_a_row_are_kept_apart),
         cmocka_unit_test(a_beginning_for_some_sizes_is_refused),
+        cmocka_unit_test(rows_below_a_length_that_is_not_known),
         cmocka_unit_test(what_is_put_on_hold_has_its_name),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);

@@ -7,6 +7,7 @@
 
 #include "handmade.h"
 #include "base/money.h"
+#include "input/table.h"
 
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_rng.h>
@@ -335,6 +336,62 @@ static void balls_of_several_put_ups_are_all_named(void **state)
     done(a);
 }
 
+/* What is left to be unsure of, where no spread is stated: nothing. */
+static void without_spreads(struct case_ *c)
+{
+    struct hk_spreads none = {.wrap_ratio = 2.0 / 3, .diameter_mm = 0.108, .time_loop_s = 1.3, .time_end_min = 3};
+    c->h.project.spreads = none;
+}
+
+/* Then every draw is the price itself, to the minor unit, of yarn as it is bought and of yarn as it is used. */
+static void the_range_of_what_is_certain_is_the_price(void **state)
+{
+    (void)state;
+    for (int used = 0; used < 2; used++) {
+        struct case_ c;
+        start(&c, 500);
+        without_spreads(&c);
+        cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+        struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
+        options.used = used;
+        struct answer a = ask(&c, options);
+        const struct hk_quote_size *s = &a.quote->sizes[0];
+        assert_int_equal(s->bill.paid_minor, s->yarn_minor + 4680);
+        assert_int_equal(s->price_low_minor, s->bill.paid_minor);
+        assert_int_equal(s->price_high_minor, s->bill.paid_minor);
+        done(a);
+    }
+}
+
+/*
+ * Only her tension is uncertain, by 0.52, and 219.9 g in the middle are to be enough, with joins of 10 m of tail and
+ * half a row of 60 sc, 5.66 g: 5 balls give 227.4 g. At 95% it takes 219.9 exp(1.645 * 0.52) = 517.3 g: 289.9 g more,
+ * in balls that each give 50 - 5.66 g, are 7. The price leaves her 18.00 exactly while the yarn is enough, and less
+ * where a ball more is bought.
+ */
+static void yarn_that_is_lacking_is_bought_by_the_ball(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    without_spreads(&c);
+    c.h.project.spreads.tension = 0.52;
+    c.h.project.chance = 0.5;
+    c.h.project.tail_m = 5;
+    c.h.kinds[0][0].count = 10000;
+    counted_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800, 1000);
+    struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    double likely = 10000 * 0.007 * M_PI, join = 5 + 30 * 0.007 * M_PI, usable = 250 - 4 * join;
+    double lacking = likely * exp(Z95 * 0.52) - usable;
+    assert_close(ceil(lacking / (50 - join)), 7, 0, 0);
+    assert_int_equal(s->bill.paid_minor, 5 * 500 + 1800);
+    assert_int_equal(s->price_low_minor, 5 * 500 + 1800);
+    assert_int_equal(s->price_high_minor, (5 + 7) * 500 + 1800);
+    assert_close(s->chance_below, 1 - hk_normal_chance(log(usable / likely) / 0.52), 0, 0.015);
+    done(a);
+}
+
 /* Yarn for nothing, charged by what is used, leaves only the hours to be unsure of: 2.6 h at 18.00, 46.80 in the middle. */
 static void yarn_for_nothing_costs_nothing_however_much_is_used(void **state)
 {
@@ -562,7 +619,55 @@ static void yarn_from_home_of_unknown_worth_is_named(void **state)
         a = ask(&c, hk_quote_defaults(kit ? HK_QUESTION_KIT : HK_QUESTION_COMMISSION));
         assert_int_equal(a.quote->sizes[0].yarn_home_minor, kit ? 140 : 1400);
         done(a);
+        two_at_home(&c, 0); /* a yarn that was given has a price, and nothing is to be said of it */
+        a = ask(&c, hk_quote_defaults(kit ? HK_QUESTION_KIT : HK_QUESTION_COMMISSION));
+        assert_int_equal(a.quote->sizes[0].yarn_home_minor, 0);
+        done(a);
     }
+}
+
+/* Of two rows of balls at home one states that they are worth nothing: the other alone is named. */
+static void yarn_from_home_that_is_stated_to_be_worth_nothing_is_not_named(void **state)
+{
+    (void)state;
+    struct case_ c;
+    struct hk_diags diags = {0};
+    two_at_home(&c, -1);
+    c.h.project.lots_may_mix = true;
+    struct hk_offer *given = handmade_offer(&c.h, HK_SELLER_OWN, 0);
+    given->stock = 1;
+    given->value_minor = 0;
+    c.h.offers[0].lot = given->lot;
+    const struct memory_file files[] = {{"offers.csv", "value\n?\nx\n0\n", 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_table *table = hk_table_read(&source, "offers.csv", (struct hk_table_options){0}, &diags);
+    assert_non_null(table);
+    for (size_t i = 0; i < 3; i++)
+        c.h.offers[i].cell = hk_table_at(table, i, 0);
+    struct answer a = ask_all(&c, hk_quote_defaults(HK_QUESTION_COMMISSION), &diags);
+    assert_non_null(a.quote);
+    assert_int_equal(a.quote->sizes[0].yarn_bought_minor, 0);
+    assert_findings(&diags, "offers.csv:2:1: warning: the balls at home of 50 g main, for main, are charged at nothing: "
+                            "main has no price in yarns.csv; state its price there, or in the column value what one of "
+                            "these balls is worth, 0 for nothing\n");
+    done(a);
+    hk_table_free(table);
+}
+
+/* A third of 100 g, in four digits as every put-up is shown. */
+static void a_ball_from_home_is_named_in_four_digits(void **state)
+{
+    (void)state;
+    struct case_ c;
+    struct hk_diags diags = {0};
+    two_at_home(&c, -1)->put_up_g = 100.0 / 3;
+    struct answer a = ask_all(&c, hk_quote_defaults(HK_QUESTION_COMMISSION), &diags);
+    assert_non_null(a.quote);
+    assert_findings(&diags,
+                    "-:0:0: warning: the balls at home of 33.33 g main, for main, are charged at nothing: main has "
+                    "no price in yarns.csv; state its price there, or in the column value what one of these balls "
+                    "is worth, 0 for nothing\n");
+    done(a);
 }
 
 /*
@@ -678,6 +783,25 @@ static void a_kit_breaks_even_where_its_kits_carry_what_is_fixed(void **state)
     assert_int_equal(s->batches[2].kits, 10);
     assert_int_equal(s->batches[2].left_minor, 10 * each - 4000);
     done(a);
+}
+
+/* Three balls of 5.00 leave 5.00 of 20.00: 500.00 are back with the largest batch looked at, 100; a cent more is not.
+ */
+static void the_largest_batch_that_is_looked_at_may_be_the_first_to_pay(void **state)
+{
+    (void)state;
+    for (int64_t over = 0; over < 2; over++) {
+        struct case_ c;
+        start(&c, 500);
+        cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 50000 + over);
+        struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
+        options.price_minor = 2000;
+        struct answer a = ask(&c, options);
+        assert_int_equal(a.quote->sizes[0].yarns[0].balls, 3);
+        assert_int_equal(a.quote->sizes[0].even_most, 100);
+        assert_int_equal(a.quote->sizes[0].even_batch, over ? -1 : 100);
+        done(a);
+    }
 }
 
 /* At 10.00 less than the yarn alone a kit never pays, with a code of 50% neither where it would without. */
@@ -1102,6 +1226,21 @@ static void a_pattern_that_leaves_nothing_never_breaks_even(void **state)
     done(a);
 }
 
+/* At 18,000.00 an hour a thousandth of a second would be half a cent: no work on the pattern is no time at all. */
+static void a_pattern_without_work_has_no_overhead_by_the_hour(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, -1);
+    cost_add(&c, HK_COST_OVERHEAD, HK_PER_HOUR, 1800000);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_PATTERN);
+    options.price_minor = 750;
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->overhead_minor, 0);
+    assert_int_equal(a.quote->fixed_minor, 0);
+    done(a);
+}
+
 /* ---- What cannot be priced --------------------------------------------------------------------------------------- */
 
 static void what_is_missing_is_reported(void **state)
@@ -1365,15 +1504,19 @@ int main(void)
         cmocka_unit_test(yarn_from_home_is_charged_at_its_price),
         cmocka_unit_test(yarn_from_home_is_worth_its_weight_or_what_is_stated),
         cmocka_unit_test(yarn_from_home_of_unknown_worth_is_named),
+        cmocka_unit_test(yarn_from_home_that_is_stated_to_be_worth_nothing_is_not_named),
+        cmocka_unit_test(a_ball_from_home_is_named_in_four_digits),
         cmocka_unit_test(from_which_batch_on_it_pays_with_yarn_from_home),
         cmocka_unit_test(what_is_kept_is_what_is_left_in_3000_random_cases),
         cmocka_unit_test(a_kit_breaks_even_where_its_kits_carry_what_is_fixed),
+        cmocka_unit_test(the_largest_batch_that_is_looked_at_may_be_the_first_to_pay),
         cmocka_unit_test(a_kit_that_loses_on_each_never_breaks_even),
         cmocka_unit_test(a_wound_kit_pays_for_waste_and_spare),
         cmocka_unit_test(a_wound_kit_buys_the_grams_that_its_kits_hold),
         cmocka_unit_test(the_least_batch_is_one_beyond_which_none_loses),
         cmocka_unit_test(a_pattern_breaks_even_after_enough_sales),
         cmocka_unit_test(a_pattern_that_leaves_nothing_never_breaks_even),
+        cmocka_unit_test(a_pattern_without_work_has_no_overhead_by_the_hour),
         cmocka_unit_test(a_batch_buys_the_cheapest_basket),
         cmocka_unit_test(a_batch_is_no_larger_than_its_stock),
         cmocka_unit_test(a_commission_is_charged_what_its_basket_costs),
@@ -1390,6 +1533,8 @@ int main(void)
         cmocka_unit_test(a_yarn_that_is_not_used_needs_no_price),
         cmocka_unit_test(yarn_of_two_shops_is_charged_as_it_was_bought),
         cmocka_unit_test(balls_of_several_put_ups_are_all_named),
+        cmocka_unit_test(the_range_of_what_is_certain_is_the_price),
+        cmocka_unit_test(yarn_that_is_lacking_is_bought_by_the_ball),
         cmocka_unit_test(yarn_for_nothing_costs_nothing_however_much_is_used),
         cmocka_unit_test(no_hours_earn_nothing_an_hour),
         cmocka_unit_test(other_amounts_beyond_money_are_an_error),

@@ -102,6 +102,8 @@ static void reference_text(const char *text, size_t sizes, struct out *out)
     put_one(out, &r, sizes);
     if (r.wrong)
         put(out, " ! wrong at %zu", r.wrong - 1);
+    if (r.from_unread)
+        put(out, " ! %zu from where this is measured is not followed", r.from_unread - 1);
     if (r.problem)
         put(out, " ! %zu %s", r.problem_at, r.problem);
     if (text[r.length])

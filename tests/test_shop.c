@@ -134,6 +134,12 @@ static void a_flat_margin_buys_by_the_margin_and_says_its_chance(void **state)
     assert_close(role->margin, 0.13, 0, 0.002);
     assert_close(role->chance, 0.72, 0, 0.005); /* ln(248.5 / 219.9) / 0.2114 = 0.578, P = 0.718 */
     done(a);
+    h.project.margin = 0; /* a margin of nothing is one */
+    a = plan(&h, "");
+    role = &a.shop->sizes[0].roles[0];
+    assert_int_equal(role->basis, HK_SHOP_BASIS_MARGIN);
+    assert_close(role->need_g, role->likely_g, 1e-12, 0);
+    done(a);
 }
 
 /* ---- Several roles ----------------------------------------------------------------------------------------------- */
@@ -398,6 +404,12 @@ static void one_lot_across_shops_and_put_ups(void **state)
     done(a);
     second->stock = 3;
     assert_total(&h, 7 * 700);
+    second->stock = 7; /* all from the second: the first is of that lot too, but none of it is bought */
+    second->price_minor = 590;
+    a = plan(&h, "");
+    assert_int_equal(a.shop->sizes[0].total_minor, 7 * 590);
+    assert_int_equal(a.shop->sizes[0].roles[0].lots, 1);
+    done(a);
 }
 
 /* With 3 balls at home (150 g) and joins of 0.37 g, 4 more are needed: 7 in all. */
@@ -430,11 +442,20 @@ static void not_enough_says_how_much_is_missing(void **state)
     a->stock = 3;
     b->stock = 1;
     plan_fails(&h, "-:0:0: error: all that is on offer for main together is 114 g short; 3 balls of 50 g more would do\n");
+    b->stock = 3; /* 312.93 - 6 * 49.63 g */
+    h.project.lots_may_mix = true;
+    plan_fails(&h, "-:0:0: error: all that is on offer for main together is 15.1 g short; 1 ball of 50 g more would do\n");
+    h.project.lots_may_mix = false;
     b->stock = 4;
     a->lot = "A";
     b->lot = "B";
     plan_fails(&h, "-:0:0: error: no single lot on offer holds enough main: the one that holds most (B) is 114 g short; "
                    "3 balls of 50 g more in it, or \"lots,may mix\" in project.csv, would do\n");
+    a->stock = 4; /* as many of each: the first */
+    plan_fails(&h,
+               "-:0:0: error: no single lot on offer holds enough main: the one that holds most (A) is 114 g short; "
+               "3 balls of 50 g more in it, or \"lots,may mix\" in project.csv, would do\n");
+    a->stock = 3;
     h.project.lots_may_mix = true;
     struct answer mixed = plan(&h, "");
     assert_int_equal(mixed.shop->sizes[0].roles[0].lots, 2);
@@ -592,8 +613,33 @@ static void the_ball_count_of_least_expected_cost(void **state)
         double cost = long_run_cost(best, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join);
         double more = long_run_cost(best + 1, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join);
         assert_close(role->reason.more_minor, more - cost, 1e-6, 1e-4);
+        double fewer = long_run_cost(best - 1, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join);
+        if (best > 1)
+            assert_close(role->reason.fewer_minor, fewer - cost, 1e-6, 1e-4);
+        else
+            assert_true(role->reason.fewer_minor == HUGE_VAL); /* there is nothing below one ball to compare with */
         assert_close(role->reason.short_chance, 1 - role->chance, 1e-9, 1e-12);
         assert_int_equal(a.shop->short_cost_minor, cases[c].short_minor);
+        done(a);
+    }
+}
+
+/* Nothing is lost in joins, and a gram costs the same in 50 g and in 100 g: balls are counted in the first listed. */
+static void of_equal_prices_by_the_gram_the_first_is_counted_in(void **state)
+{
+    (void)state;
+    for (int swapped = 0; swapped < 2; swapped++) {
+        struct handmade h;
+        start_plain(&h, 640);
+        h.project.tail_m = 0;
+        h.project.join_anywhere = true;
+        h.project.short_cost_minor = 2500;
+        size_t quay = handmade_seller(&h, "Quay");
+        handmade_offer(&h, quay, swapped ? 1280 : 640)->put_up_g = swapped ? 100 : 50;
+        handmade_offer(&h, quay, swapped ? 640 : 1280)->put_up_g = swapped ? 50 : 100;
+        h.offers[0].lot = h.offers[1].lot = "A";
+        struct answer a = plan(&h, "");
+        assert_close(a.shop->sizes[0].roles[0].reason.put_up_g, swapped ? 100 : 50, 0, 0);
         done(a);
     }
 }
@@ -1270,6 +1316,7 @@ int main(void)
         cmocka_unit_test(neighbours_have_their_postage_recomputed),
         cmocka_unit_test(what_is_left_over_on_average),
         cmocka_unit_test(the_ball_count_of_least_expected_cost),
+        cmocka_unit_test(of_equal_prices_by_the_gram_the_first_is_counted_in),
         cmocka_unit_test(no_more_is_bought_than_is_enough_in_999_of_1000_makings),
         cmocka_unit_test(other_put_ups_go_no_further_than_that_either),
         cmocka_unit_test(a_chance_asked_for_overrules_what_running_short_costs),

@@ -211,6 +211,38 @@ static void step_to_where_there_is_no_value_is_taken_back(void **state)
     assert_close(variance, 4, 1e-9, 0); /* J = 1/2 */
 }
 
+/* x + y = 1, and delta y = 0 beside it: the variance of x is 1 + 1 / delta^2, of which a double holds 16 digits. */
+static bool nearly_sum_residual(const void *context, const double *x, double *r)
+{
+    const double *delta = context;
+    r[0] = x[0] + x[1] - 1;
+    r[1] = *delta * x[1];
+    return true;
+}
+
+static bool nearly_sum_jacobian(const void *context, const double *x, double *j)
+{
+    (void)x;
+    const double *delta = context;
+    j[0] = j[1] = 1;
+    j[2] = 0;
+    j[3] = *delta;
+    return true;
+}
+
+/* 12 digits of it leave 4, and 14 leave no more than 2: that is no variance. */
+static void variance_of_mere_rounding_is_none(void **state)
+{
+    (void)state;
+    double delta = 1e-6, x[2] = {1, 0}, covariance[4];
+    struct hk_least_squares problem = {2, 2, nearly_sum_residual, nearly_sum_jacobian, &delta};
+    struct hk_solution solution = {0};
+    assert_int_equal(hk_least_squares_solve(&problem, x, covariance, &solution), HK_SOLVED_CONVERGED);
+    assert_close(covariance[0], 1 + 1e12, 1e-4, 0);
+    delta = 1e-7;
+    assert_int_equal(hk_least_squares_solve(&problem, x, covariance, &solution), HK_SOLVED_NOT_FINITE);
+}
+
 static bool refused(const void *context, const double *x, double *r)
 {
     (void)context;
@@ -265,6 +297,7 @@ int main(void)
         cmocka_unit_test(rat42_is_as_certified),
         cmocka_unit_test(start_that_is_the_optimum_is_solved_at_once),
         cmocka_unit_test(parameter_that_nothing_holds_leaves_outputs_alone),
+        cmocka_unit_test(variance_of_mere_rounding_is_none),
         cmocka_unit_test(step_to_where_there_is_no_value_is_taken_back),
         cmocka_unit_test(values_that_are_no_numbers_leave_outputs_alone),
         cmocka_unit_test(descent_that_finds_no_way_down_leaves_outputs_alone),

@@ -347,14 +347,22 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
         diags->out_of_memory = true;
 }
 
-/* The position of a file in the manual's list of files; other files come after these, by name. */
+/* The manual's list of files; other files come after these, by name. */
+static const char *const file_names[] = {"project.csv",  "grade.csv",    "yarns.csv",  "fabrics.csv",
+                                         "swatches.csv", "pattern.txt",  "pieces.csv", "offers.csv",
+                                         "shops.csv",    "progress.csv", "costs.csv"};
+enum { file_count = sizeof file_names / sizeof file_names[0] };
+
+const char *hk_project_file(size_t i)
+{
+    return i < file_count ? file_names[i] : NULL;
+}
+
+/* The position of a file in this list. */
 static size_t file_rank(const char *file)
 {
-    static const char *const files[] = {"project.csv",  "grade.csv",    "yarns.csv",  "fabrics.csv",
-                                        "swatches.csv", "pattern.txt",  "pieces.csv", "offers.csv",
-                                        "shops.csv",    "progress.csv", "costs.csv"};
     size_t i = 0;
-    while (i < sizeof files / sizeof files[0] && strcmp(file, files[i]) != 0)
+    while (i < file_count && strcmp(file, file_names[i]) != 0)
         i++;
     return i;
 }

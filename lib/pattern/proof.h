@@ -24,6 +24,7 @@ struct hk_proof_host {
 /* The result of a row line in one size; for a range, after its last row. */
 struct hk_proof_row {
     bool there;       /* the size has the row */
+    bool by_gauge;    /* a length became rows by the gauge of a swatch */
     bool worked;      /* the row was worked; if false, only `rows` below is known */
     bool from_stated; /* worked on the stated count of the row below, which was refused */
     int64_t rows;

@@ -102,6 +102,8 @@ void hk_proof_begin_work(struct proof_run *run)
         return;
     }
     run->part_log = run->log_count;
+    if (goes_on(begin->kind) || (begin->kind == HK_BEGIN_NOTHING && run->shelf_count > 0))
+        run->division_log = run->log_count + 1;
     run->filler_count = run->cycle = 0;
     run->number = 0;
     run->pending = (struct pending){0};

@@ -455,16 +455,17 @@ static void lengths_report(struct hk_proofing *p, struct hk_diags *diags)
         bool any = false;
         for (size_t i = 0; i < sizes && text; i++) {
             const struct hk_proof_row *row = &p->proof->rows[entry * sizes + i];
-            any |= row->worked;
-            text = row->worked ? hk_arena_print(p->arena, "%s%s%" PRId64, text,
-                                                i == 0   ? ""
-                                                : i == 1 ? " ("
-                                                         : ", ",
-                                                row->rows)
-                               : hk_arena_print(p->arena, "%s%s-", text,
-                                                i == 0   ? ""
-                                                : i == 1 ? " ("
-                                                         : ", ");
+            const bool by_gauge = row->worked && row->by_gauge;
+            any |= by_gauge;
+            text = by_gauge ? hk_arena_print(p->arena, "%s%s%" PRId64, text,
+                                             i == 0   ? ""
+                                             : i == 1 ? " ("
+                                                      : ", ",
+                                             row->rows)
+                            : hk_arena_print(p->arena, "%s%s-", text,
+                                             i == 0   ? ""
+                                             : i == 1 ? " ("
+                                                      : ", ");
         }
         if (sizes > 1 && text)
             text = hk_arena_print(p->arena, "%s)", text);

@@ -128,6 +128,8 @@ void hk_proof_foundation_shelve(struct proof_run *run, int64_t count)
 
 void hk_proof_row_shelve(struct proof_run *run, const struct hk_followed *followed)
 {
+    if (followed->aside_count > 0)
+        run->division_log = run->log_count + 1;
     for (size_t i = 0; i < followed->aside_count && !run->p->out_of_memory; i++) {
         const struct hk_set_aside *set = &followed->aside[i];
         const char *name = !set->name ? "" : *set->name ? set->name : NULL;

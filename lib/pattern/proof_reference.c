@@ -193,28 +193,48 @@ static bool steps_plain(const struct hk_proofing *p, const struct hk_step *steps
     return true;
 }
 
-/* Returns the number of rows like `row` for a length; -1 with a finding if there is no gauge. */
-static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *reference, const struct hk_row *row)
+/*
+ * Returns the number of rows like `row` for a length. When the gauge, or the place from which the length is measured,
+ * is not known, adds a finding and returns `turn`, so that the rows below are still followed. Returns -1 with a finding
+ * when there can be no such rows.
+ */
+static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *reference, const struct hk_row *row,
+                              int64_t turn)
 {
     const char *swatch = NULL;
     size_t stitch = NO_STITCH;
     assert(row);
+    if (reference->from_unread) {
+        hk_proof_report(run, HK_CODE_ROW_SYNTAX, reference->from_place, "from where this is measured is not followed",
+                        "write how much is worked from here on, such as \"Work even for 20 cm\"");
+        return turn;
+    }
     if (!steps_stitch(run->p, row->steps, row->step_count, &stitch))
         stitch = NO_STITCH;
     double per_m = run->p->host->rows_per_m(run->p->host->context, stitch, hk_proof_entry_at(run)->tool_mm, &swatch);
     if (!(per_m > 0)) {
-        hk_proof_refuse(run, HK_CODE_GAUGE_MISSING, "no swatch gives the number of rows for it",
+        hk_proof_report(run, HK_CODE_GAUGE_MISSING, hk_proof_entry_at(run)->place,
+                        "no swatch gives the number of rows for it",
                         "give a swatch of this stitch with its gauge in swatches.csv, or write how many rows");
-        return -1;
+        return turn;
     }
     double rows = reference->length_m[run->size] * per_m;
+    if (reference->of_division && run->division_log == 0) {
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX,
+                        "from where this is measured is not clear: no row above divides the work",
+                        "write how much is worked from here on, such as \"Work even for 20 cm\"");
+        return -1;
+    }
     if (!reference->onward)
-        rows -= (double)(run->log_count - (reference->of_part ? run->part_log : 0));
+        rows -= (double)(run->log_count - (reference->of_division ? run->division_log - 1
+                                           : reference->of_part   ? run->part_log
+                                                                  : 0));
     if (rows < -0.5) {
         hk_proof_refuse(run, HK_CODE_RANGE, "the rows above already exceed that length",
                         "check the length, the gauge of the swatch and the rows above");
         return -1;
     }
+    hk_proof_row_of(run, run->entry)->by_gauge = true;
     return (int64_t)floor(fmin(fmax(rows, 0), (double)ROWS_MOST + 1) + 0.5);
 }
 
@@ -269,7 +289,7 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
     int64_t labelled = hk_entry_rows(entry, run->size), total;
     bool label = hk_proof_labelled(run);
     if (reference->length_m) {
-        total = rows_to_length(run, reference, cycle[setup].row);
+        total = rows_to_length(run, reference, cycle[setup].row, (int64_t)(setup + turn));
         if (total < 0)
             return -1;
         total += ends_on_other(run, reference, total);

@@ -82,9 +82,10 @@ struct proof_run {
     struct filler *fillers;
     size_t filler_count, filler_capacity;
     size_t entry, piece, line;
-    size_t depth;    /* nesting of pieces worked like others */
-    size_t part_log; /* index in the log of the first row of this part */
-    size_t cycle;    /* rows of one cycle of the last reference; 0: the last row was written */
+    size_t depth;        /* nesting of pieces worked like others */
+    size_t part_log;     /* index in the log of the first row of this part */
+    size_t division_log; /* 1 + the index in the log of the first row after a division; 0: no division */
+    size_t cycle;        /* rows of one cycle of the last reference; 0: the last row was written */
     const struct planned_row *cycle_rows;
     size_t cycle_worked; /* the number of these worked */
     bool cycle_plain;    /* they are rows of one stitch each that continue although rows between them shaped */

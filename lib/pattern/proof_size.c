@@ -293,7 +293,7 @@ static void piece_begin(struct proof_run *run)
     hk_follow_free(run->follow);
     run->follow = NULL;
     run->known = run->unknown_reported = run->absent = false;
-    run->log_count = run->filler_count = 0;
+    run->log_count = run->filler_count = run->division_log = 0;
     run->number = 0;
     run->round = false;
     run->side = HK_SIDE_OPEN;

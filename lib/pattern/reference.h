@@ -46,7 +46,11 @@ struct hk_reference {
     struct hk_graded_count rows;
     const double *length_m; /* until it measures this (by size), or for this length if `onward` */
     bool onward;
-    bool of_part;          /* the length is of a rib or cuff, not of the whole piece */
+    size_t from_unread;         /* 1 + the byte of a length measured from a point that is not followed; 0: none */
+    struct hk_place from_place; /* place of this byte in the file */
+    bool of_part;               /* the length is of a rib or cuff, not of the whole piece */
+    bool of_division; /* the length is measured from the underarm: from the row that divides the work, or the start of a
+                         piece on its stitches */
     enum hk_side end_side; /* "ending with a WS row" */
     /* HK_REFERENCE_SHAPE, and `by`, 1 or -1, of HK_REFERENCE_EVENLY */
     int by;           /* stitches at each of the ends: 1, -2, ... */

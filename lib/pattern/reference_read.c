@@ -171,8 +171,8 @@ static const char *measures_end(const char *text)
 }
 
 /*
- * Reads "from beg", "or desired length", "deep". Returns false when the length is measured from a point within the
- * piece.
+ * Reads "from beg", "from underarm", "or desired length", "deep". Returns false when the length is measured from
+ * another point within the piece.
  */
 static bool from_scan(struct reader *r)
 {
@@ -180,11 +180,14 @@ static bool from_scan(struct reader *r)
     static const char *const froms[] = {"measured from", "from", "above", "below", "past", "after", "beyond", NULL};
     static const char *const begs[] = {"beg", "beginning",  "start",      "cast on", "cast-on", "CO", "chain",
                                        "ch",  "foundation", "lower edge", "bottom",  "hem",     NULL};
+    static const char *const divisions[] = {"underarm",     "underarms",      "division",   "divide", "dividing row",
+                                            "dividing rnd", "dividing round", "separation", NULL};
     words(r, longs);
     if (words(r, froms)) {
         word(r, "the");
         word(r, "very");
-        if (!words(r, begs) && !r->reference->of_part)
+        r->reference->of_division = words(r, divisions);
+        if (!r->reference->of_division && !words(r, begs) && !r->reference->of_part)
             return false;
         r->c += strcspn(r->c, ",.;");
     } else if (word(r, "or")) {
@@ -220,8 +223,7 @@ static bool until_scan(struct reader *r)
         return true;
     }
     if (stands_within(measured, at, withins) || !from_scan(&ahead)) {
-        problem(r, until, "from where this is measured is not followed",
-                "write how much is worked from here on, such as \"Work even for 20 cm\"");
+        r->reference->from_unread = (size_t)(until - r->text) + 1;
         return true;
     }
     *r = ahead;

@@ -194,9 +194,8 @@ static void limit_drop(struct hk_reprinting *r, size_t i)
     bool all = true;
     for (size_t s = 0; limit->sizes && s < r->written->words.size_count; s++)
         all &= limit->sizes[s];
-    if (limit->length >= length)
-        lines_drop(r, line);
-    else if (limit->sizes && !limit->sizes[r->wanted->size] && (limit->length > 0 || !limit_ended(r, line)))
+    const bool absent = limit->sizes && !limit->sizes[r->wanted->size] && (limit->length > 0 || !limit_ended(r, line));
+    if (limit->length >= length || absent)
         lines_drop(r, line);
     else if (limit->length > 0 && (!all || !limit->sizes))
         start_drop(r, line, limit->length);

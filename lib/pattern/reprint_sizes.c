@@ -20,7 +20,7 @@ struct list {
     size_t at, end;
     struct element first, second, chosen;
     size_t count;      /* number of elements; at most the number of sizes + 1 */
-    bool units_differ; /* the units do not match */
+    bool units_differ; /* an element has a unit and the first has none */
 };
 
 /* ---- Numbers ---- */
@@ -91,11 +91,11 @@ static size_t blanks_end(const char *text, size_t at)
 }
 
 /* Reads a bracket that contains only elements. */
-static bool group_scan(const char *text, size_t *cursor, size_t size, struct list *list)
+static bool group_scan(const char *text, size_t *cursor, size_t size, struct list *list, bool *units_differ)
 {
     size_t at = blanks_end(text, *cursor), count = list->count;
     struct element element, chosen = list->chosen;
-    bool units_differ = list->units_differ;
+    bool differ = *units_differ;
     if (text[at] != '(' && text[at] != '[')
         return false;
     const char close = text[at] == '(' ? ')' : ']';
@@ -103,7 +103,7 @@ static bool group_scan(const char *text, size_t *cursor, size_t size, struct lis
         at = blanks_end(text, at + 1);
         if (!element_scan(text, at, &element))
             return false;
-        units_differ |= element.unit_end > element.end && list->first.unit_end == list->first.end && !list->first.dash;
+        differ |= element.unit_end > element.end && list->first.unit_end == list->first.end && !list->first.dash;
         if (count == 1)
             list->second = element;
         if (count == size)
@@ -115,7 +115,7 @@ static bool group_scan(const char *text, size_t *cursor, size_t size, struct lis
         return false;
     list->count = count;
     list->chosen = chosen;
-    list->units_differ = units_differ;
+    *units_differ = differ;
     *cursor = list->end = at + 1;
     return true;
 }
@@ -133,8 +133,10 @@ static bool list_scan(const struct hk_reprinting *r, const char *text, size_t at
         return false;
     list->chosen = list->first;
     size_t cursor = list->first.unit_end;
-    while (list->count < sizes && group_scan(text, &cursor, r->wanted->size, list))
+    bool units_differ = false;
+    while (list->count < sizes && group_scan(text, &cursor, r->wanted->size, list, &units_differ))
         ;
+    list->units_differ = units_differ;
     return list->count > 1;
 }
 

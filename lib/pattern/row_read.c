@@ -400,6 +400,22 @@ static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
     return true;
 }
 
+/* Behind "dc in 4th ch from hook": "(counts as 2 dc)", itself and the chains before it. */
+static bool take_counts_two(struct hk_row_parser *parser, size_t stitch)
+{
+    size_t start = parser->now, tokens;
+    char close = closer_of(hk_row_mark_ahead(parser, '(') ? '(' : hk_row_mark_ahead(parser, '[') ? '[' : 0);
+    parser->now += close != 0;
+    if (close && hk_row_take(parser, "counts|count as the? first? 2|two") &&
+        hk_row_stitch_ahead(parser, &tokens) == stitch) {
+        parser->now += tokens;
+        if (hk_row_mark(parser, close))
+            return true;
+    }
+    parser->now = start;
+    return false;
+}
+
 static bool ends_item(const struct hk_token *token)
 {
     return token->kind == HK_TOKEN_END || (token->kind == HK_TOKEN_MARK && (token->mark == ',' || token->mark == ';'));
@@ -509,6 +525,17 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
     return add(parser, steps, step);
 }
 
+/* Behind chains and stitches that take no place: "for the left underarm", "at underarm". */
+static void take_purpose(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    if (hk_row_take(parser,
+                    "for|at|over|under|across the? left|right|first|second|front|back? "
+                    "underarm|underarms|thumb|neck|neckline|armhole|buttonhole|gap|gusset|slit opening|edge|gap|hole?"))
+        return;
+    parser->now = start;
+}
+
 /* ---- Chains and turns ---- */
 
 static bool item_chain(struct hk_row_parser *parser, struct steps *steps, const struct hk_graded_count *before)
@@ -529,6 +556,7 @@ static bool item_chain(struct hk_row_parser *parser, struct steps *steps, const 
     hk_row_take(parser, STS);
     hk_row_take(parser, "loosely");
     take_counts(parser, &step);
+    take_purpose(parser);
     return add(parser, steps, step);
 }
 
@@ -982,6 +1010,8 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     hk_row_take(parser, STS);
     take_manner(parser);
     take_pattern(parser, stitch);
+    if (needs_of(parser, stitch) == 0)
+        take_purpose(parser);
     if (!hk_row_where(parser, &step.where, &found))
         return false;
     if (!found && numbered && hk_row_other_sts(parser, behind, &step.where)) { /* "k16 held sts" */
@@ -1031,7 +1061,9 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     bool each = step.where.given;
     if (each && step.where.what == HK_WHAT_NTH_CHAIN) {
         struct hk_step chain = step_of(parser, HK_STEP_CHAIN);
-        if (take_counts(parser, &chain)) {
+        if (take_counts_two(parser, step.stitch)) {
+            step.counts = HK_COUNTS_YES;
+        } else if (take_counts(parser, &chain)) {
             step.counts = chain.counts;
             step.spare = chain.spare;
         }
@@ -1310,7 +1342,8 @@ static bool take_nothing(struct hk_row_parser *parser)
            hk_row_take(parser, "rs|ws facing?") || hk_row_take(parser, "with rs|ws facing") ||
            hk_row_take(parser, "here and throughout") || hk_row_take(parser, "loosely") ||
            hk_row_take(parser, "join|joined? with? sl st at|each end of? rnds|rounds throughout") ||
-           hk_row_take(parser, "work in a? spiral");
+           hk_row_take(parser, "working|work from left to right") ||
+           hk_row_take(parser, "working|work from right to left") || hk_row_take(parser, "work in a? spiral");
 }
 
 static bool take_inc_dec(struct hk_row_parser *parser, size_t *stitch)

@@ -708,6 +708,8 @@ static struct hk_entry *reference_add(struct builder *b, const struct hk_row_tex
     part_of(b, text, reference->length, strlen(text->text) - reference->length, &entry->stated);
     if (problem->text)
         refuse(entry, problem->code, problem->place, problem->text, problem->hint);
+    if (reference->from_unread)
+        entry->reference.from_place = hk_row_text_place(text, reference->from_unread - 1);
     if (reference->problem)
         refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem,
                reference->hint);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* costs.csv: what a commission, a kit or a pattern costs besides its yarn, and what of a price others take. */
+/* costs.csv: the costs of a commission, a kit or a pattern besides its yarn, and the shares of a price that others take. */
 #ifndef HK_COSTS_H
 #define HK_COSTS_H
 
@@ -18,9 +18,9 @@ enum hk_cost_kind {
     HK_COST_POSTAGE,
 };
 
-/* What an amount is for. */
+/* The thing that an amount is for. */
 enum hk_cost_per {
-    HK_PER_EACH,      /* nothing said: each piece and each kit, each sale of any kind */
+    HK_PER_EACH,      /* not stated: each piece and each kit, each sale of any kind */
     HK_PER_PIECE,     /* a commissioned piece */
     HK_PER_KIT,
     HK_PER_BATCH,     /* of kits */
@@ -33,7 +33,7 @@ enum hk_cost_per {
     HK_PER_ADDED,     /* a tax on top of it */
 };
 
-/* 1000%: beyond this a percentage is a slip of the pen. */
+/* 1000%: a higher percentage is a typing error. */
 #define HK_PERCENT_MOST (10 * HK_MILLION)
 
 /*
@@ -48,7 +48,7 @@ struct hk_cost {
     enum hk_cost_per per;
     bool percent;
     int64_t millionths;    /* of a percentage */
-    int64_t amount_minor;  /* of one, or of an hour, else */
+    int64_t amount_minor;  /* otherwise: of one, or of an hour */
     /* By size, of one or of an hour, in HK_COST_ONE; NULL: not stated. */
     int64_t *quantity;
     struct hk_cell cell, amount_cell;

@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-/* A gauge beyond this in 10 cm is no fabric: 2 mm a stitch or row is lace thread, half a metre is no stitch. */
+/* Bounds of a gauge in 10 cm: finer than lace thread, and coarser than stitches of half a metre. */
 #define GAUGE_LEAST 0.2
 #define GAUGE_MOST 200.0
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Gauge: stitches and rows in 10 cm, as a swatch says them, and the swatch that says them for a line. */
+/* Gauge: stitches and rows in 10 cm of a swatch, and the swatch whose gauge is used for a line. */
 #ifndef HK_GAUGE_H
 #define HK_GAUGE_H
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a host may ask of pattern.txt: its rows as they were worked, what is no row, what custom left open. */
+/* pattern.txt for a host: its rows as they were worked, lines that are no rows, readings that custom leaves open. */
 #include "project/project.h"
 
 bool hk_project_written(const struct hk_project *project)
@@ -7,7 +7,7 @@ bool hk_project_written(const struct hk_project *project)
     return project->proof != NULL;
 }
 
-/* The entry of a row; rows are those entries of pieces that are rows. */
+/* The entry of a row; only entries of pieces are counted as rows. */
 static size_t entry_of(const struct hk_project *project, size_t row)
 {
     return project->written_rows[row];

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a project is asked, and giving it back. project/read/folder.c makes it. */
+/* Queries of a project, and freeing it. project/read/folder.c makes it. */
 #include "project/project.h"
 
 #include "base/text.h"

@@ -13,14 +13,14 @@ struct hk_scale {
     double step_g, accuracy_g; /* accuracy 0: exact */
 };
 
-/* One yarn name is one yarn, in whatever role and colour. */
+/* One yarn name is one yarn, in every role and colour. */
 struct hk_yarn {
     const char *name;
     double put_up_g, length_m;
     double tex;         /* of the label */
     double diameter_mm; /* from wraps per inch if measured, else from tex */
     const char *fibre;  /* the first that its rows state, or "" */
-    double ln_weighs, ln_weighs_sd; /* prior of H: what it weighs on a scale over its label (DEVELOPERS.md, The model) */
+    double ln_weighs, ln_weighs_sd; /* prior of H: its weight on a scale over that of its label (DEVELOPERS.md, The model) */
     double ball_g;      /* full balls on her scale together; 0: not weighed */
     int64_t ball_count;
     struct hk_scale ball_scale;
@@ -53,7 +53,7 @@ struct hk_combination {
     struct hk_strand *strands;
     size_t strand_count;
     double diameter_mm; /* sqrt(sum d^2) over the strands */
-    size_t blend;       /* combinations of the same yarns, whatever their roles, share one blend (one departure v) */
+    size_t blend;       /* combinations of the same yarns, in any roles, share one blend (one departure v) */
 };
 
 struct hk_stripe {
@@ -75,7 +75,7 @@ struct hk_swatch {
     const struct hk_fabric *fabric;
     enum hk_start start;
     int64_t stitches, rows; /* of one of them */
-    int64_t copies;         /* worked alike; what is read is read of all together */
+    int64_t copies;         /* worked alike; all are weighed, unravelled and timed together */
     double gauge_stitches, gauge_rows; /* in 10 cm; 0 where unknown */
     const char *care;
     double mass_g;                     /* 0: not weighed */
@@ -86,7 +86,7 @@ struct hk_swatch {
     struct hk_cell cell, weight_cell, stitches_cell, minutes_cell;
 };
 
-/* Other work that a line of pieces.csv hangs on: one line, or all lines of a piece, which then continue on one another. */
+/* Other work that a line of pieces.csv depends on: one line, or all lines of a piece, which then continue on one another. */
 struct hk_on_source {
     size_t line;      /* the last of them; SIZE_MAX: not looked up yet */
     bool whole;       /* the piece from its first line to that one */
@@ -96,7 +96,7 @@ struct hk_on_source {
 };
 
 enum hk_on_kind {
-    HK_ON_STITCHES,   /* so many of the stitches that other work leaves; all of them where `count` is not given */
+    HK_ON_STITCHES,   /* `count` of the stitches that other work leaves; all of them where it is not given */
     HK_ON_REST,       /* those that nothing else takes */
     HK_ON_ROWS,       /* `count` stitches for `rows` rows of it: along row ends */
     HK_ON_FOUNDATION, /* along the other side of its foundation */
@@ -106,12 +106,12 @@ enum hk_on_kind {
 struct hk_on_part {
     enum hk_on_kind kind;
     int64_t times;                /* "2 x" */
-    struct hk_graded count, rows; /* of a size that does without: 0 */
-    struct hk_on_source of;           /* but of HK_ON_CHAINS */
+    struct hk_graded count, rows; /* 0 in a size that does without */
+    struct hk_on_source of;           /* not of HK_ON_CHAINS */
     size_t stitch;                /* HK_ON_CHAINS: of the catalogue */
 };
 
-/* The cell `on`: what the first row of a line is worked into. */
+/* The cell `on`: the work that the first row of a line is worked into. */
 struct hk_on {
     struct hk_on_part *parts;
     size_t count; /* 0: the cell is empty */
@@ -133,7 +133,7 @@ struct hk_line {
     const struct hk_fabric *fabric;
     struct hk_stripes yarn;
     double tool_mm;
-    const struct hk_swatch *width_gauge, *height_gauge; /* what its lengths are computed by; NULL: no swatch has it */
+    const struct hk_swatch *width_gauge, *height_gauge; /* for its lengths; NULL: no swatch has it */
     enum hk_start start;
     struct hk_graded stitches, rows, end_stitches, times, ends; /* ends not given: the default rule */
     struct hk_on on;
@@ -142,43 +142,43 @@ struct hk_line {
     bool first;               /* of its piece */
     size_t before;            /* the line before of the same piece, SIZE_MAX where first */
     struct hk_cell cell;      /* its first filled cell, for messages about the line */
-    bool written;             /* it is of pattern.txt: of the line in `written` with the same index */
-    struct hk_place at;       /* where that begins */
+    bool written;             /* it is the line of pattern.txt with the same index in `written` */
+    struct hk_place at;       /* the place where that line begins */
 };
 
-/* What a weighing may be of, where it is not of all yarn: one role's, or that of one name in whatever role. */
+/* The yarn of a weighing, where it is not all yarn: the yarn of one role, or one yarn in any role. */
 struct hk_of_yarn {
-    size_t role, yarn; /* SIZE_MAX where that is no matter */
+    size_t role, yarn; /* SIZE_MAX: any */
 };
 
 /*
- * A row of progress.csv: what is worked so far of one size, weighed or timed. Of some lines in the order of pieces.csv,
- * those that the size works, from their start; which rows of them that is, the tally tells (progress.h).
+ * A row of progress.csv: unfinished work of one size, weighed or timed. It covers some lines in the order of pieces.csv,
+ * without those that the size does not work, from their start; the tally finds the rows (progress.h).
  */
 struct hk_progress {
     size_t size;
     const char *title;       /* `"sleeve 2", part "cuff", size M`, `all of size M` */
     size_t *lines, line_count;
-    int64_t first, last;     /* copies of each line, from 1; last HK_COUNT_MOST: however many there are */
+    int64_t first, last;     /* copies of each line, from 1; last HK_COUNT_MOST: all copies */
     int64_t rows;            /* of each copy, through its lines; HK_NOT_STATED: all */
-    struct hk_of_yarn of;    /* what was weighed; a time is that of the whole work */
-    double mass_g;           /* used so far; 0: not weighed, or another row stands for it */
-    double hand_g, left_g;   /* what was in hand by the labels, and what is left of it on her scale; 0 where `used` was read */
+    struct hk_of_yarn of;    /* the yarn weighed; a time is that of the whole work */
+    double mass_g;           /* used so far; 0: not weighed, or replaced by another row */
+    double hand_g, left_g;   /* in hand before by the labels, and left of it on her scale; 0 where the cell `of` says used */
     struct hk_scale scale;
-    double minutes;          /* 0: not timed, or another row stands for it */
+    double minutes;          /* 0: not timed, or replaced by another row */
     struct hk_cell cell, weight_cell, rows_cell, minutes_cell;
 };
 
-/* A row of offers.csv, whatever yarn it is of: hk_offer_counts tells whether it may fill a role. */
+/* A row of offers.csv, of any yarn: hk_offer_counts decides whether it may fill a role. */
 struct hk_offer {
     size_t role, shop;
     size_t yarn;             /* SIZE_MAX where empty: the planned one */
     const char *colour, *lot; /* "" where empty */
     double put_up_g, length_m; /* length 0 where empty */
-    int64_t pack;            /* sold in so many only; 1 where empty */
+    int64_t pack;            /* balls in a pack; 1 where empty */
     int64_t stock;           /* in balls; -1 where empty: no limit */
     int64_t price_minor;     /* of one ball */
-    int64_t value_minor;     /* what a ball at home is worth; -1 where it is not stated */
+    int64_t value_minor;     /* of a ball at home; -1 where it is not stated */
     struct hk_cell cell;
 };
 
@@ -187,12 +187,12 @@ struct hk_seller {
     const char *name;
     int64_t postage_minor;
     int64_t free_from_minor;           /* -1: never */
-    int64_t off_from_minor;            /* threshold of both offs */
+    int64_t off_from_minor;            /* threshold of both reductions */
     int64_t off_minor, off_millionths; /* add up */
     struct hk_cell cell;
 };
-#define HK_SELLER_OWN ((size_t)0)   /* what is at home: the first of a project's sellers, always */
-#define HK_SELLER_PRICE ((size_t)1) /* the second, of no name: the price in yarns.csv, postage unknown */
+#define HK_SELLER_OWN ((size_t)0)   /* yarn at home: always the first seller of a project */
+#define HK_SELLER_PRICE ((size_t)1) /* the second seller, without a name: the price in yarns.csv, postage unknown */
 
 struct hk_project {
     struct hk_arena arena;
@@ -210,9 +210,9 @@ struct hk_project {
     double tail_m;                      /* 0.15 */
     bool join_anywhere;
     bool lots_may_mix;                  /* within a role; else all of a role is of one lot */
-    int64_t short_cost_minor;           /* what a second order or a lost lot costs; -1 where not stated */
-    double spare_worth;                 /* what a ball left over keeps of its price, a ratio; 1: returnable */
-    bool count_in_swatches;             /* what they ate is bought too */
+    int64_t short_cost_minor;           /* the cost of a second order or of a lost lot; -1 where not stated */
+    double spare_worth;                 /* the share of its price that a ball left over keeps; 1: returnable */
+    bool count_in_swatches;             /* yarn used in swatches is bought too */
     struct hk_spreads spreads;
 
     struct hk_grade grade;
@@ -231,17 +231,17 @@ struct hk_project {
     size_t swatch_count;
     struct hk_line *lines; /* those of pattern.txt first */
     size_t line_count;
-    size_t *order;         /* of lines: each behind those that it hangs on */
+    size_t *order;         /* of lines: each behind those that it depends on */
 
     struct hk_written *written;  /* pattern.txt; NULL: there is none, or it could not be read */
-    bool pattern_unread;         /* it is there */
+    bool pattern_unread;         /* pattern.txt is there, but could not be read */
     struct hk_proof *proof;      /* of it; owned */
-    struct hk_diags proof_diags; /* what was found in it: the tally reports it */
+    struct hk_diags proof_diags; /* its findings; the tally reports them */
     struct hk_stitch_total *written_totals;
     size_t written_total_count;
     size_t *written_rows; /* entries that are rows of pieces */
     size_t written_row_count;
-    size_t *held_combinations; /* of its sets of yarns; behind the last, of rows that name none */
+    size_t *held_combinations; /* of its sets of yarns; the last is for rows that name none */
 
     struct hk_progress *progress;
     size_t progress_count;
@@ -254,7 +254,7 @@ struct hk_project {
     struct hk_seller *sellers;
     size_t seller_count;
 
-    bool learning;               /* another one learns from it: it gives no answers of its own */
+    bool learning;               /* another project learns from it: it gives no answers of its own */
     struct hk_project **learned; /* learn_from: other folders whose weighings are evidence too; owned */
     size_t learned_count;
 };
@@ -262,7 +262,7 @@ struct hk_project {
 /* Money in the project's currency, with two digits and no currency where it states none; as hk_money_cell. */
 bool hk_project_money_cell(const struct hk_project *project, struct hk_cell cell, int64_t *minor, struct hk_diags *diags);
 
-/* Where a line begins. */
+/* The place where a line begins. */
 static inline struct hk_place hk_line_place(const struct hk_line *line)
 {
     return line->written ? line->at : hk_cell_place(line->cell, 0);
@@ -275,7 +275,7 @@ const char *hk_line_title_in(const struct hk_project *project, size_t line, size
 /* Whether the line does not work anything in that size. */
 bool hk_line_without(const struct hk_line *line, size_t size);
 
-/* The combination that a set of yarns of pattern.txt is; of SIZE_MAX, which names none, the planned yarn alone. */
+/* The combination of a set of yarns of pattern.txt; for SIZE_MAX, no set, the planned yarn alone. */
 size_t hk_held_combination(const struct hk_project *project, size_t held);
 
 /* Whether yarn of that role, a strand or a ball, is of the yarn that a weighing is of. */

@@ -75,23 +75,18 @@ double hk_price_leaving(const struct hk_rates *rates, double wanted_minor)
 }
 
 /*
- * Finds the quoted price for which the buyer pays exactly `paid_minor`. If a tax is added, it is the payment less the
- * tax in it, plus or minus one unit. Returns false for payments without such a price.
+ * Finds the quoted price for which the buyer pays exactly `paid_minor`. For a quoted price n with tax t added, the
+ * payment is n + round(n t), and the tax in this payment rounds to the same amount; so n is the payment less the tax in
+ * it, or no price leads to this payment. Returns false in that case.
  */
 static bool name_price(const struct hk_rates *rates, int64_t paid_minor, int64_t *quoted_minor)
 {
     int64_t tax_minor = 0;
+    struct hk_sale sale;
     if (rates->tax_added && !tax_inside(rates, paid_minor, &tax_minor))
         return false;
-    int64_t near = paid_minor - tax_minor;
-    for (int64_t n = near > 0 ? near - 1 : 0; n <= near + 1; n++) {
-        struct hk_sale sale;
-        if (pay(rates, n, &sale) && sale.paid_minor == paid_minor) {
-            *quoted_minor = n;
-            return true;
-        }
-    }
-    return false;
+    *quoted_minor = paid_minor - tax_minor;
+    return pay(rates, *quoted_minor, &sale) && sale.paid_minor == paid_minor;
 }
 
 static int64_t common_divisor(int64_t a, int64_t b)

@@ -661,6 +661,7 @@ static bool longest_add(struct walk *walk, struct hk_kinds kinds)
 
 static void next_stripe(struct walk *walk)
 {
+    assert(walk->work->stripe_count > 0);
     walk->stripe = (walk->stripe + 1) % walk->work->stripe_count;
     walk->stripe_left = walk->work->stripe_rows[walk->stripe];
 }

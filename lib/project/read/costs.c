@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * costs.csv (hankful(1), FILES). What `per` may be hangs on the kind, and so does whether the amount is money or a
- * percentage: both stand in one table, from which the hints of the errors are made too.
+ * costs.csv (hankful(1), FILES). The kind decides which words `per` may be, and whether the amount is money or a
+ * percentage. Both stand in one table, from which the hints of the errors are made too.
  */
 #include "project/read/costs.h"
 
 #include "base/money.h"
+#include "hankful.h"
+#include "project/read/fields.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -13,12 +15,16 @@
 #include <string.h>
 
 enum { ITEM, KIND, AMOUNT, QUANTITY, PER };
-static const struct hk_column columns[] = {
-    {"item", true, true},       {"kind", true, true}, {"amount", true, true},
-    {"quantity", false, false}, {"per", false, false}, {NULL, false, false},
+static const struct hk_field fields[] = {
+    [ITEM] = {"item", HK_FIELD_FILLED, HK_FIELD_NAME(hk_cost, item), HK_FIELD_KEEPS(hk_cost, cell)},
+    [KIND] = {"kind", HK_FIELD_FILLED},
+    [AMOUNT] = {"amount", HK_FIELD_FILLED, HK_FIELD_KEEPS(hk_cost, amount_cell)},
+    [QUANTITY] = {"quantity"},
+    [PER] = {"per"},
+    {.name = NULL},
 };
 
-/* Beyond this a quantity is no number of buttons or hours. */
+/* No number of buttons or hours is larger. */
 #define QUANTITY_MOST 1e6
 
 enum amount_form { MONEY, PERCENT, EITHER };
@@ -26,34 +32,87 @@ enum quantity_form { NO_QUANTITY, COUNTED, HOURS };
 
 enum { WORDS_MOST = 8 }; /* the last is NULL */
 static const struct kind {
-    const char *name;
+    const char *name, *meaning;
     enum amount_form amount;
     enum quantity_form quantity;
     struct {
         const char *word;
         enum hk_cost_per per;
     } words[WORDS_MOST];
-    bool stated; /* per must be */
+    bool stated; /* per must not be empty */
 } kinds[] = {
-    [HK_COST_MATERIAL] = {"material", MONEY, COUNTED, {{"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}}, false},
-    [HK_COST_LABOUR] = {"labour", MONEY, HOURS,
-                        {{"piece", HK_PER_PIECE}, {"hour", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH},
-                         {"pattern", HK_PER_PATTERN}}, false},
-    [HK_COST_OVERHEAD] = {"overhead", EITHER, NO_QUANTITY,
-                          {{"all", HK_PER_ALL}, {"materials", HK_PER_MATERIALS}, {"labour", HK_PER_LABOUR},
-                           {"piece", HK_PER_PIECE}, {"hour", HK_PER_HOUR}, {"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH}},
+    [HK_COST_MATERIAL] = {"material",
+                          "notions that each piece and each kit takes, such as buttons",
+                          MONEY,
+                          COUNTED,
+                          {{"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}},
                           false},
-    [HK_COST_MARKUP] = {"markup", PERCENT, NO_QUANTITY,
-                        {{"all", HK_PER_ALL}, {"materials", HK_PER_MATERIALS}, {"labour", HK_PER_LABOUR}}, false},
-    [HK_COST_FEE] = {"fee", EITHER, NO_QUANTITY,
+    [HK_COST_LABOUR] = {"labour",
+                        "pay for an hour of work; with a quantity, hours of other work",
+                        MONEY,
+                        HOURS,
+                        {{"piece", HK_PER_PIECE},
+                         {"hour", HK_PER_PIECE},
+                         {"kit", HK_PER_KIT},
+                         {"batch", HK_PER_BATCH},
+                         {"pattern", HK_PER_PATTERN}},
+                        false},
+    [HK_COST_OVERHEAD] = {"overhead",
+                          "studio, light and tools, as percent of other costs or as money",
+                          EITHER,
+                          NO_QUANTITY,
+                          {{"all", HK_PER_ALL},
+                           {"materials", HK_PER_MATERIALS},
+                           {"labour", HK_PER_LABOUR},
+                           {"piece", HK_PER_PIECE},
+                           {"hour", HK_PER_HOUR},
+                           {"kit", HK_PER_KIT},
+                           {"batch", HK_PER_BATCH}},
+                          false},
+    [HK_COST_MARKUP] = {"markup",
+                        "profit on top of the work, in percent",
+                        PERCENT,
+                        NO_QUANTITY,
+                        {{"all", HK_PER_ALL}, {"materials", HK_PER_MATERIALS}, {"labour", HK_PER_LABOUR}},
+                        false},
+    [HK_COST_FEE] = {"fee",
+                     "the share of a sale that a marketplace or payment service takes",
+                     EITHER,
+                     NO_QUANTITY,
                      {{"sale", HK_PER_EACH}, {"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"pattern", HK_PER_PATTERN}},
                      false},
-    [HK_COST_TAX] = {"tax", PERCENT, NO_QUANTITY, {{"included", HK_PER_INCLUDED}, {"added", HK_PER_ADDED}}, true},
-    [HK_COST_KIT] = {"kit", MONEY, COUNTED, {{"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH}}, false},
-    [HK_COST_FIXED] = {"fixed", MONEY, COUNTED, {{"batch", HK_PER_BATCH}, {"pattern", HK_PER_PATTERN}}, true},
-    [HK_COST_POSTAGE] = {"postage", MONEY, COUNTED, {{"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}}, false},
+    [HK_COST_TAX] = {"tax",
+                     "a tax on the price, included in it or added to it",
+                     PERCENT,
+                     NO_QUANTITY,
+                     {{"included", HK_PER_INCLUDED}, {"added", HK_PER_ADDED}},
+                     true},
+    [HK_COST_KIT] = {"kit",
+                     "things that one kit holds or one batch takes, such as a box",
+                     MONEY,
+                     COUNTED,
+                     {{"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH}},
+                     false},
+    [HK_COST_FIXED] = {"fixed",
+                       "costs that arise once for a batch or a pattern, such as photographs",
+                       MONEY,
+                       COUNTED,
+                       {{"batch", HK_PER_BATCH}, {"pattern", HK_PER_PATTERN}},
+                       true},
+    [HK_COST_POSTAGE] = {"postage",
+                         "sending one piece or one kit",
+                         MONEY,
+                         COUNTED,
+                         {{"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}},
+                         false},
 };
 enum { KINDS = sizeof kinds / sizeof kinds[0] };
+
+const char *hk_cost_kind(size_t i, const char **meaning)
+{
+    *meaning = i < KINDS ? kinds[i].meaning : NULL;
+    return i < KINDS ? kinds[i].name : NULL;
+}
 
 /* ---- Kind and per -------------------------------------------------------------------------------------------- */
 
@@ -79,7 +138,7 @@ static size_t words_of(const struct kind *kind, const char *words[WORDS_MOST])
     return count;
 }
 
-/* Where nothing is said: a share is one of all, an overhead in money of a piece, work is on a piece; and so on. */
+/* Where the cell is empty: a share is a share of all, an overhead in money is for a piece, work is on a piece. */
 static enum hk_cost_per per_default(const struct hk_cost *cost)
 {
     switch (cost->kind) {
@@ -107,7 +166,7 @@ static bool is_share(enum hk_cost_per per)
     return per == HK_PER_ALL || per == HK_PER_MATERIALS || per == HK_PER_LABOUR;
 }
 
-/* An overhead in percent is a share of something; one in money is not. */
+/* An overhead in percent is a share of something; an overhead in money is not. */
 static bool per_fits(struct hk_reading_row row, const struct hk_cost *cost)
 {
     if (cost->kind != HK_COST_OVERHEAD || cost->percent == is_share(cost->per))
@@ -172,13 +231,13 @@ static bool is_bare(const char *text)
     return text[strspn(text, "0123456789.,'/ +-")] == '\0';
 }
 
-/* Whether nothing but the amount tells a percentage from money: an overhead in money says what it is for. */
+/* Whether only the amount can distinguish a percentage from money: the column per of an overhead does too. */
 static bool may_be_either(struct hk_reading_row row, enum hk_cost_kind kind)
 {
     return kinds[kind].amount == EITHER && (kind != HK_COST_OVERHEAD || hk_cell_empty(hk_reading_cell(row, PER)));
 }
 
-/* The readings of a bare amount: a percentage, below 1 a ratio too, and money, as far as the cell is any of them. */
+/* A bare amount read as a number, 2 where it is none, and as money, -1 where it is none. Below 1 it may be a ratio too. */
 struct readings {
     double number;
     int64_t minor;
@@ -195,7 +254,7 @@ static struct readings readings_of(struct hk_reading_row row, struct hk_cell cel
     return readings;
 }
 
-/* 0 is the same in all. */
+/* 0 is the same as a percentage and as money. */
 static bool is_one_or_other(struct hk_reading_row row, const struct hk_cost *cost, const char *text)
 {
     const struct hk_project *project = row.reading->project;
@@ -219,8 +278,7 @@ static bool is_one_or_other(struct hk_reading_row row, const struct hk_cost *cos
 static bool read_amount(struct hk_reading_row row, struct hk_cost *cost)
 {
     const struct kind *kind = &kinds[cost->kind];
-    struct hk_cell cell = hk_reading_cell(row, AMOUNT);
-    cost->amount_cell = cell;
+    struct hk_cell cell = cost->amount_cell;
     if (hk_cell_empty(cell))
         return false;
     const char *text = hk_reading_text(row.reading, cell);
@@ -238,7 +296,7 @@ static bool read_amount(struct hk_reading_row row, struct hk_cost *cost)
     return false;
 }
 
-/* Work for nothing is no rate that a price could keep. */
+/* A rate of 0 for work cannot be met by any price. */
 static bool rate_fits(struct hk_reading_row row, const struct hk_cost *cost)
 {
     if (cost->kind != HK_COST_LABOUR || cost->amount_minor > 0)
@@ -258,7 +316,7 @@ static bool too_many(struct hk_reading_row row, struct hk_cell cell, const char 
     return false;
 }
 
-/* One value of it: "7", "0.5"; hours also as "90 min". */
+/* One value of a quantity: "7", "0.5"; hours also as "90 min". */
 static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hours, int64_t *quantity)
 {
     struct hk_diags *diags = row.reading->diags;
@@ -278,7 +336,7 @@ static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hour
     return true;
 }
 
-/* Minutes without their unit: a quarter of an hour for the buttons would be fifteen hours. */
+/* The unit of minutes may be missing: a quarter of an hour for the buttons would be fifteen hours. */
 #define HOURS_SELDOM ((int64_t)15)
 
 static void warn_of_hours(struct hk_reading_row row, struct hk_cell cell, const struct hk_cost *cost)
@@ -295,7 +353,7 @@ static void warn_of_hours(struct hk_reading_row row, struct hk_cell cell, const 
                   most / HK_COST_ONE);
 }
 
-/* A row of grade.csv by its name. */
+/* The quantity is the name of a row of grade.csv. */
 static bool measure_read(struct hk_reading_row row, struct hk_cell cell, struct hk_cost *cost)
 {
     struct hk_project *project = row.reading->project;
@@ -365,7 +423,7 @@ static bool read_quantity(struct hk_reading_row row, struct hk_cost *cost)
 
 /* ---- Rows ---------------------------------------------------------------------------------------------------- */
 
-/* The hours that the stitches come to have one rate; a price has one tax. */
+/* The work that is computed from the stitches has one rate; a price has one tax. */
 static void alone(struct hk_reading_row row, const struct hk_cost *cost)
 {
     const struct hk_project *project = row.reading->project;
@@ -387,8 +445,8 @@ static void alone(struct hk_reading_row row, const struct hk_cost *cost)
 static void read_row(struct hk_reading_row row)
 {
     struct hk_project *project = row.reading->project;
-    struct hk_cost cost = {.cell = hk_reading_cell(row, ITEM)};
-    cost.item = hk_reading_name(row.reading, cost.cell);
+    struct hk_cost cost = {0};
+    hk_fields_read(fields, row, &cost);
     if (!read_kind(row, &cost))
         return;
     bool good = read_amount(row, &cost) && rate_fits(row, &cost);
@@ -404,7 +462,7 @@ void hk_costs_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
     bool known;
-    const struct hk_table *table = hk_reading_table(reading, "costs.csv", columns, false, &known);
+    const struct hk_table *table = hk_fields_table(reading, "costs.csv", fields, false, &known);
     size_t rows = table ? hk_table_rows(table) : 0;
     project->costs = hk_arena_take(&project->arena, rows, sizeof *project->costs);
     for (size_t i = 0; project->costs && i < rows; i++)

@@ -29,7 +29,7 @@ static struct span trimmed(struct span span)
     return span;
 }
 
-/* Takes the first of the words that the span begins with; the longer of two stands first. */
+/* Removes the first of the words that the span begins with; of two words with one beginning the longer stands first. */
 static bool take_first(struct span *span, const char *const *words)
 {
     for (; *words; words++) {
@@ -147,7 +147,7 @@ static bool rows_read(const struct parser *parser, struct span span, struct hk_e
     return said ? not_read(parser) : after_read(parser, span, &every->after[0]);
 }
 
-/* No rows between two that shape: nothing that can be worked. */
+/* A distance of 0 rows between shaping rows cannot be worked. */
 static bool rows_between(const struct parser *parser, const struct hk_every *every)
 {
     for (size_t size = 0; size < parser->reading->project->size_count; size++) {

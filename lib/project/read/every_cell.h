@@ -5,7 +5,7 @@
 
 #include "project/read/reading.h"
 
-/* False with a finding, or silently where sizes or grade.csv are not known; an empty cell is good. */
+/* False with a finding, or without one where sizes or grade.csv are not known; an empty cell is good. */
 bool hk_every_cell(struct hk_reading *reading, struct hk_cell cell, struct hk_every *every);
 
 #endif

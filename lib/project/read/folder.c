@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * A project folder: its files in the order in which they refer to each other. Every file is read even if another
- * failed, so that all mistakes are told in one run; what hangs on a failed one is passed over (reading.h).
+ * failed, so that all mistakes are reported in one run; references to a failed file are not checked (reading.h).
  */
 #include "pattern/shipped_fabrics.h"
 #include "project/read/costs.h"
@@ -23,12 +23,12 @@ static void read_grade(struct hk_reading *reading)
     const struct hk_table *table = hk_reading_table(reading, "grade.csv", NULL, false, &reading->knows_grade);
     if (!reading->knows_sizes)
         reading->knows_grade = reading->knows_grade && !table;
-    else if (reading->knows_grade) /* without the file too: messages about graded cells name the sizes */
+    else if (reading->knows_grade) /* even without the file: messages about graded cells name the sizes */
         reading->knows_grade =
             hk_grade_read(table, project->sizes, project->size_count, &project->grade, &project->arena, reading->diags);
 }
 
-/* What a shipped fabric is called means another one here. */
+/* Reports names of shipped fabrics that the project gives to fabrics of its own. */
 static void warn_of_hidden(struct hk_reading *reading)
 {
     const struct hk_project *project = reading->project;
@@ -56,12 +56,12 @@ static void read_fabrics(struct hk_reading *reading)
     warn_of_hidden(reading);
 }
 
-/* Bought for nothing, unless a part was forgotten. */
+/* Reports roles that no part is worked in: their yarn is bought in vain, or a part is missing. */
 static void warn_of_roles(struct hk_reading *reading)
 {
     const struct hk_project *project = reading->project;
     if (project->pattern_unread || project->proof_diags.errors > 0)
-        return; /* the rows that work in it may be those that were not read */
+        return; /* rows that were not read may work in them */
     bool *used = hk_arena_take(&reading->project->arena, project->role_count, sizeof *used);
     for (size_t l = 0; used && l < project->line_count; l++) {
         const struct hk_stripes *yarn = &project->lines[l].yarn;
@@ -71,7 +71,7 @@ static void warn_of_roles(struct hk_reading *reading)
                 used[c->strands[s].role] = true;
         }
     }
-    const struct hk_written *written = project->written; /* named, be its rows worked or not */
+    const struct hk_written *written = project->written; /* a role that is named counts, even if its rows are not worked */
     bool none = written && written->piece_count == 0;
     for (size_t h = 0; used && written && h < written->held_count; h++)
         for (size_t i = 0; i < written->helds[h].count; i++)
@@ -86,10 +86,13 @@ static void warn_of_roles(struct hk_reading *reading)
     }
 }
 
-static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
-                                      const struct hk_catalogue *catalogue, struct hk_diags *diags);
+static void read_files(struct hk_reading *reading);
 
-/* project.csv, which every folder has: which file that is says which folder it is. */
+static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
+                                      void (*read)(struct hk_reading *reading), const struct hk_catalogue *catalogue,
+                                      struct hk_diags *diags);
+
+/* The identity of project.csv, which every folder has, identifies the folder. */
 static struct hk_identity identity_of(const struct hk_project *project)
 {
     return project->table_count > 0 ? hk_table_identity(project->tables[0]) : (struct hk_identity){0};
@@ -101,7 +104,7 @@ static bool folders_same(const struct hk_project *a, const struct hk_project *b)
     return x.device == y.device && x.number == y.number && (x.device != 0 || x.number != 0);
 }
 
-/* A folder by another name or link: what was weighed in it is there already. */
+/* The same folder by another name or link: its weighings are there already. */
 static bool is_known(struct hk_reading *reading, const struct hk_project *learned, size_t folder)
 {
     const struct hk_project *project = reading->project, *known = folders_same(learned, project) ? project : NULL;
@@ -122,7 +125,7 @@ static void read_learned(struct hk_reading *reading)
     project->learned = hk_arena_take(&project->arena, reading->learn_count, sizeof *project->learned);
     for (size_t i = 0; project->learned && i < reading->learn_count; i++) {
         struct hk_project *learned =
-            folder_read(reading->source, reading->learn_from[i], true, project->catalogue, reading->diags);
+            folder_read(reading->source, reading->learn_from[i], true, read_files, project->catalogue, reading->diags);
         if (learned && is_known(reading, learned, i))
             hk_project_free(learned);
         else if (learned)
@@ -130,6 +133,12 @@ static void read_learned(struct hk_reading *reading)
     }
     hk_swatches_once(project, reading->diags);
     hk_progress_once(project, reading->diags);
+}
+
+static void read_names(struct hk_reading *reading)
+{
+    hk_settings_read(reading);
+    hk_yarns_read(reading);
 }
 
 static void read_files(struct hk_reading *reading)
@@ -159,9 +168,10 @@ static void read_files(struct hk_reading *reading)
         read_learned(reading);
 }
 
-/* `folder` stands before the name of each file; of one to learn from, only what its weighings need is read. */
+/* `folder` stands before the name of each file. Of a folder to learn from, only files that its weighings need are read. */
 static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
-                                      const struct hk_catalogue *catalogue, struct hk_diags *diags)
+                                      void (*read)(struct hk_reading *reading), const struct hk_catalogue *catalogue,
+                                      struct hk_diags *diags)
 {
     size_t errors = diags->errors;
     struct hk_project *project = calloc(1, sizeof *project);
@@ -175,7 +185,7 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
     struct hk_reading reading = {
         .source = source, .folder = folder, .learning = learning, .project = project, .diags = diags};
     if (project->tables)
-        read_files(&reading);
+        read(&reading);
     if (project->arena.out_of_memory || project->proof_diags.out_of_memory)
         diags->out_of_memory = true;
     if (diags->errors == errors && !diags->out_of_memory)
@@ -188,5 +198,11 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
 struct hk_project *hk_project_read(const struct hk_source *source, const struct hk_catalogue *catalogue,
                                    struct hk_diags *diags)
 {
-    return folder_read(source, "", false, catalogue, diags);
+    return folder_read(source, "", false, read_files, catalogue, diags);
+}
+
+struct hk_project *hk_project_read_names(const struct hk_source *source, const struct hk_catalogue *catalogue,
+                                         struct hk_diags *diags)
+{
+    return folder_read(source, "", false, read_names, catalogue, diags);
 }

@@ -76,7 +76,7 @@ static bool columns_read(struct grade_reader *reader)
     return reader->diags->errors == errors;
 }
 
-/* An empty cell, with the row's place, where the file lacks the column. */
+/* An empty cell with the place of the row where the file lacks the column. */
 static struct hk_cell row_cell(const struct grade_reader *reader, size_t row, size_t column)
 {
     if (column != NO_COLUMN)
@@ -96,7 +96,7 @@ static bool print_read(struct hk_cell cell, bool *print, struct hk_diags *diags)
     return false;
 }
 
-/* A name that reads as a number could never be told from one. */
+/* A name that reads as a number could not be distinguished from a number. */
 static bool name_read(const struct grade_reader *reader, struct hk_cell cell, const char **name)
 {
     const char *plain = hk_text_plain(reader->arena, cell.text, NULL);

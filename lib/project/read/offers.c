@@ -1,36 +1,23 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * offers.csv and shops.csv (hankful(1), FILES). Which offers fill a role is asked of hk_offer_counts later: the file may
- * hold those of candidates, or a whole price list. A shop that shops.csv does not have is an error and not a shop
+ * offers.csv and shops.csv (hankful(1), FILES). hk_offer_counts decides later which offers fill a role: the file may hold
+ * the offers of candidates, or a whole price list. A shop that shops.csv does not have is an error and not a shop
  * without postage: a misspelt name would make the basket look cheaper than it is.
  */
 #include "project/read/offers.h"
+
+#include "project/read/fields.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROLE, SHOP, PUT_UP, PRICE, YARN, COLOUR, LOT, LENGTH, PACK, STOCK, VALUE };
-static const struct hk_column offer_columns[] = {
-    {"role", true, true},     {"shop", true, true}, {"put_up", true, true},   {"price", true, true},
-    {"yarn", false, false},   {"colour", false, false}, {"lot", false, false},  {"length", false, false},
-    {"pack", false, false},   {"stock", false, false},  {"value", false, false},
-    {NULL, false, false},
-};
-
-enum { SELLER, POSTAGE, FREE_FROM, OFF, OFF_FROM, OFF_PERCENT };
-static const struct hk_column seller_columns[] = {
-    {"shop", true, true},  {"postage", false, false},  {"free_from", false, false},
-    {"off", false, false}, {"off_from", false, false}, {"off_percent", false, false},
-    {NULL, false, false},
-};
-
 static const char own_name[] = "own";
 
-/* An offer's metres a gram may differ from the yarn's by this ratio without a word. */
+/* An offer's metres a gram may differ from those of the yarn by this ratio without a warning. */
 #define LENGTH_TOLERANCE 0.02
-#define LENGTH_NOISE 1e-9 /* of 102 m against 100 m */
+#define LENGTH_NOISE 1e-9 /* rounding errors of 102 m against 100 m */
 #define MILLION 1e6
 #define MILLIONTH_NOISE 1e-6
 
@@ -41,18 +28,12 @@ static const char *seller_name(const void *project, size_t i)
     return ((const struct hk_project *)project)->sellers[i].name;
 }
 
-static bool money_or_nothing(struct hk_reading *reading, struct hk_cell cell, int64_t *minor)
-{
-    return hk_cell_empty(cell) || hk_reading_money(reading, cell, minor);
-}
-
 /* "10%". A bare number may be a ratio, a percentage or an amount of money. */
-static bool read_percent(struct hk_reading *reading, struct hk_cell cell, int64_t *millionths)
+static bool read_percent(struct hk_reading *reading, struct hk_cell cell, void *value)
 {
+    int64_t *millionths = value;
     const char *text = hk_reading_text(reading, cell);
     double ratio;
-    if (hk_cell_empty(cell))
-        return true;
     bool bare = text[strspn(text, "0123456789.,'/ ")] == '\0';
     if (!hk_quantity_cell(cell, bare ? HK_DIM_PLAIN : HK_DIM_PERCENT, HK_SIGN_NOT_NEGATIVE, &ratio, reading->diags))
         return false;
@@ -106,35 +87,70 @@ static size_t seller_keep(struct hk_reading *reading, const struct hk_seller *se
     return project->seller_count++;
 }
 
-static void read_seller(struct hk_reading *reading, const struct hk_table *table, size_t row)
-{
-    struct hk_cell cell = hk_table_cell(table, row, SELLER);
-    struct hk_seller seller = {.name = hk_reading_name(reading, cell), .free_from_minor = -1, .cell = cell};
-    money_or_nothing(reading, hk_table_cell(table, row, POSTAGE), &seller.postage_minor);
-    money_or_nothing(reading, hk_table_cell(table, row, FREE_FROM), &seller.free_from_minor);
-    money_or_nothing(reading, hk_table_cell(table, row, OFF), &seller.off_minor);
-    money_or_nothing(reading, hk_table_cell(table, row, OFF_FROM), &seller.off_from_minor);
-    read_percent(reading, hk_table_cell(table, row, OFF_PERCENT), &seller.off_millionths);
-    if (!hk_cell_empty(cell) && seller_name_good(reading, cell, seller.name))
-        seller_keep(reading, &seller);
-}
+static const struct hk_field seller_fields[] = {
+    {"shop", HK_FIELD_FILLED, HK_FIELD_NAME(hk_seller, name), HK_FIELD_KEEPS(hk_seller, cell)},
+    {"postage", HK_FIELD_MONEY(hk_seller, postage_minor)},
+    {"free_from", HK_FIELD_MONEY(hk_seller, free_from_minor)},
+    {"off", HK_FIELD_MONEY(hk_seller, off_minor)},
+    {"off_from", HK_FIELD_MONEY(hk_seller, off_from_minor)},
+    {"off_percent", HK_FIELD_READ(hk_seller, off_millionths, int64_t, read_percent)},
+    {.name = NULL},
+};
 
 /* Shops of shops.csv. Where there is no such file, offers.csv names them. */
 static const struct hk_table *read_sellers(struct hk_reading *reading, bool *known)
 {
-    const struct hk_table *table = hk_reading_table(reading, "shops.csv", seller_columns, false, known);
+    const struct hk_table *table = hk_fields_table(reading, "shops.csv", seller_fields, false, known);
     seller_keep(reading, &(struct hk_seller){.name = own_name, .free_from_minor = -1});
     seller_keep(reading, &(struct hk_seller){.name = "", .free_from_minor = -1});
-    for (size_t row = 0; table && row < hk_table_rows(table); row++)
-        read_seller(reading, table, row);
+    for (size_t row = 0; table && row < hk_table_rows(table); row++) {
+        struct hk_seller seller = {.free_from_minor = -1};
+        hk_fields_read(seller_fields, (struct hk_reading_row){reading, table, row}, &seller);
+        if (!hk_cell_empty(seller.cell) && seller_name_good(reading, seller.cell, seller.name))
+            seller_keep(reading, &seller);
+    }
     return table;
 }
 
 /* ---- Offers -------------------------------------------------------------------------------------------------- */
 
+/* Whole balls; the rest of a used ball is a ball with a put-up of its own. */
+static bool read_stock(struct hk_reading *reading, struct hk_cell cell, void *value)
+{
+    int64_t *stock = value;
+    double balls;
+    if (!hk_quantity_cell(cell, HK_DIM_PLAIN, HK_SIGN_NOT_NEGATIVE, &balls, reading->diags))
+        return false;
+    if (balls != floor(balls)) {
+        hk_diags_add(reading->diags, HK_CODE_NUMBER, hk_cell_place(cell, 0), "%s is not a number of whole balls",
+                     cell.text);
+        hk_diags_hint(reading->diags,
+                      "give what is left of a ball a row of its own: its weight as put_up, and a stock of 1");
+        return false;
+    }
+    *stock = (int64_t)balls;
+    return true;
+}
+
+enum { ROLE, SHOP, PUT_UP, PRICE, YARN, COLOUR, LOT, LENGTH, PACK, STOCK, VALUE };
+static const struct hk_field offer_fields[] = {
+    [ROLE] = {"role", HK_FIELD_FILLED, HK_FIELD_KEEPS(hk_offer, cell)},
+    [SHOP] = {"shop", HK_FIELD_FILLED},
+    [PUT_UP] = {"put_up", HK_FIELD_FILLED, HK_FIELD_QUANTITY(hk_offer, put_up_g, HK_DIM_MASS)},
+    [PRICE] = {"price", HK_FIELD_FILLED, HK_FIELD_MONEY(hk_offer, price_minor)},
+    [YARN] = {"yarn"},
+    [COLOUR] = {"colour", HK_FIELD_NAME(hk_offer, colour)},
+    [LOT] = {"lot", HK_FIELD_NAME(hk_offer, lot)},
+    [LENGTH] = {"length", HK_FIELD_QUANTITY(hk_offer, length_m, HK_DIM_LENGTH)},
+    [PACK] = {"pack", HK_FIELD_COUNT(hk_offer, pack)},
+    [STOCK] = {"stock", HK_FIELD_READ(hk_offer, stock, int64_t, read_stock)},
+    [VALUE] = {"value", HK_FIELD_MONEY(hk_offer, value_minor)},
+    {.name = NULL},
+};
+
 struct offers_reading {
     struct hk_reading *reading;
-    bool shops_stated, shops_known; /* there is a shops.csv; and it could be read */
+    bool shops_stated, shops_known; /* there is a shops.csv; it could be read */
 };
 
 /* A shop that only offers.csv names: no postage is known. */
@@ -153,7 +169,7 @@ static size_t seller_add(struct offers_reading *o, struct hk_cell cell, const ch
     return seller_keep(o->reading, &(struct hk_seller){.name = name, .free_from_minor = -1, .cell = cell});
 }
 
-/* `free`: the row has a price of 0, as what is at home has. */
+/* `free`: the price in the row is 0, as it is for yarn at home. */
 static size_t seller_of(struct offers_reading *o, struct hk_cell cell, bool free)
 {
     if (hk_cell_empty(cell))
@@ -166,7 +182,7 @@ static size_t seller_of(struct offers_reading *o, struct hk_cell cell, bool free
         return seller_add(o, cell, name);
     hk_diags_add(o->reading->diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, 0), "shops.csv has no shop \"%s\"", name);
     if (o->reading->diags->count == HK_FINDINGS_MOST)
-        return SIZE_MAX; /* not shown: no need to search for every one of thousands */
+        return SIZE_MAX; /* the finding is not shown, so there is no need to search */
     size_t near = hk_text_nearest(name, o->reading->project->seller_count, seller_name, o->reading->project);
     if (near != SIZE_MAX && near != HK_SELLER_PRICE)
         hk_diags_hint(o->reading->diags, "did you mean \"%s\"?", seller_name(o->reading->project, near));
@@ -188,7 +204,7 @@ static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
     return found;
 }
 
-/* The yarn named, or the role's plan. */
+/* The yarn that the cell names, or the planned yarn of the role where the cell is empty. */
 static size_t yarn_of(struct hk_reading *reading, struct hk_cell cell, size_t role)
 {
     const struct hk_project *project = reading->project;
@@ -203,33 +219,34 @@ static size_t yarn_of(struct hk_reading *reading, struct hk_cell cell, size_t ro
     return found;
 }
 
-/* What is at home costs nothing more and ends somewhere; of it alone a value is asked. */
-static bool own_good(struct hk_reading *reading, const struct hk_table *table, size_t row, const struct hk_offer *offer)
+/* Yarn at home has a price of 0 and a stock. A value is stated for yarn at home alone. */
+static bool own_good(struct hk_reading_row row, const struct hk_offer *offer)
 {
+    struct hk_diags *diags = row.reading->diags;
+    struct hk_cell stock = hk_reading_cell(row, STOCK);
     if (offer->shop != HK_SELLER_OWN && offer->value_minor >= 0) {
-        hk_diags_add(reading->diags, HK_CODE_CELL_EXTRA, hk_cell_place(hk_table_cell(table, row, VALUE), 0),
+        hk_diags_add(diags, HK_CODE_CELL_EXTRA, hk_cell_place(hk_reading_cell(row, VALUE), 0),
                      "a value for what a shop sells");
-        hk_diags_hint(reading->diags, "leave the cell empty: a value is for balls at home, those of the shop own");
+        hk_diags_hint(diags, "leave the cell empty: a value is for balls at home, those of the shop own");
         return false;
     }
     if (offer->shop != HK_SELLER_OWN)
         return true;
     bool free_of_cost = offer->price_minor == 0;
     if (!free_of_cost) {
-        hk_diags_add(reading->diags, HK_CODE_MONEY, hk_cell_place(hk_table_cell(table, row, PRICE), 0),
+        hk_diags_add(diags, HK_CODE_MONEY, hk_cell_place(hk_reading_cell(row, PRICE), 0),
                      "a price for what is at home");
-        hk_diags_hint(reading->diags, "write 0, or name the shop that sells it; what a ball is worth goes in the column value");
+        hk_diags_hint(diags, "write 0, or name the shop that sells it; what a ball is worth goes in the column value");
     }
-    if (hk_cell_empty(hk_table_cell(table, row, STOCK))) {
-        hk_diags_add(reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(hk_table_cell(table, row, STOCK), 0),
-                     "no stock is stated for what is at home");
-        hk_diags_hint(reading->diags, "write how many balls there are in the column stock");
+    if (hk_cell_empty(stock)) {
+        hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_cell_place(stock, 0), "no stock is stated for what is at home");
+        hk_diags_hint(diags, "write how many balls there are in the column stock");
         return false;
     }
     return free_of_cost;
 }
 
-/* A shop gives nothing away: it may be what is at home under another name, and then any amount of it would be free. */
+/* No shop sells for 0: the row may be yarn at home under another name, and any number of balls would then be free. */
 static void check_price(struct hk_reading *reading, struct hk_cell cell, const struct hk_offer *offer)
 {
     if (offer->price_minor != 0 || offer->shop == HK_SELLER_OWN)
@@ -255,52 +272,18 @@ static void check_length(struct hk_reading *reading, struct hk_cell cell, const 
     hk_diags_hint(reading->diags, "is it the same yarn? A ball is counted by its weight all the same");
 }
 
-/* Whole balls; what is left of one is a ball of its own put-up. */
-static bool stock_read(struct hk_reading *reading, struct hk_cell cell, int64_t *stock)
+static void read_offer(struct offers_reading *o, struct hk_reading_row row)
 {
-    double balls;
-    if (hk_cell_empty(cell))
-        return true;
-    if (!hk_quantity_cell(cell, HK_DIM_PLAIN, HK_SIGN_NOT_NEGATIVE, &balls, reading->diags))
-        return false;
-    if (balls != floor(balls)) {
-        hk_diags_add(reading->diags, HK_CODE_NUMBER, hk_cell_place(cell, 0), "%s is not a number of whole balls", cell.text);
-        hk_diags_hint(reading->diags, "give what is left of a ball a row of its own: its weight as put_up, and a stock of 1");
-        return false;
-    }
-    *stock = (int64_t)balls;
-    return true;
-}
-
-static void read_offer(struct offers_reading *o, const struct hk_table *table, size_t row)
-{
-    struct hk_reading *reading = o->reading;
-    struct hk_project *project = reading->project;
-    struct hk_cell length = hk_table_cell(table, row, LENGTH), pack = hk_table_cell(table, row, PACK);
-    struct hk_cell put_up = hk_table_cell(table, row, PUT_UP), price = hk_table_cell(table, row, PRICE);
-    int64_t price_minor = -1;
-    bool good = !hk_cell_empty(price) && hk_reading_money(reading, price, &price_minor);
-    struct hk_offer offer = {
-        .pack = 1, .stock = -1, .price_minor = price_minor, .value_minor = HK_NO_PRICE, .cell = hk_table_cell(table, row, ROLE),
-        .shop = seller_of(o, hk_table_cell(table, row, SHOP), price_minor == 0),
-        .role = role_of(reading, hk_table_cell(table, row, ROLE)),
-        .colour = hk_reading_name(reading, hk_table_cell(table, row, COLOUR)),
-        .lot = hk_reading_name(reading, hk_table_cell(table, row, LOT)),
-    };
-    offer.yarn = yarn_of(reading, hk_table_cell(table, row, YARN), offer.role);
-    good &=
-        !hk_cell_empty(put_up) && hk_quantity_cell(put_up, HK_DIM_MASS, HK_SIGN_POSITIVE, &offer.put_up_g, reading->diags);
-    if (!hk_cell_empty(length))
-        good &= hk_quantity_cell(length, HK_DIM_LENGTH, HK_SIGN_POSITIVE, &offer.length_m, reading->diags);
-    if (!hk_cell_empty(pack))
-        good &= hk_count_cell(pack, HK_SIGN_POSITIVE, &offer.pack, reading->diags);
-    good &= stock_read(reading, hk_table_cell(table, row, STOCK), &offer.stock);
-    good &= money_or_nothing(reading, hk_table_cell(table, row, VALUE), &offer.value_minor);
-    if (!good || offer.shop == SIZE_MAX || offer.role == SIZE_MAX || offer.yarn == SIZE_MAX ||
-        !own_good(reading, table, row, &offer))
+    struct hk_project *project = row.reading->project;
+    struct hk_offer offer = {.pack = 1, .stock = -1, .price_minor = -1, .value_minor = HK_NO_PRICE};
+    bool good = hk_fields_read(offer_fields, row, &offer);
+    offer.shop = seller_of(o, hk_reading_cell(row, SHOP), offer.price_minor == 0);
+    offer.role = role_of(row.reading, offer.cell);
+    offer.yarn = yarn_of(row.reading, hk_reading_cell(row, YARN), offer.role);
+    if (!good || offer.shop == SIZE_MAX || offer.role == SIZE_MAX || offer.yarn == SIZE_MAX || !own_good(row, &offer))
         return;
-    check_price(reading, price, &offer);
-    check_length(reading, length, &offer);
+    check_price(row.reading, hk_reading_cell(row, PRICE), &offer);
+    check_length(row.reading, hk_reading_cell(row, LENGTH), &offer);
     project->offers[project->offer_count++] = offer;
 }
 
@@ -311,7 +294,7 @@ static int compare_numbers(double a, double b)
     return (a > b) - (a < b);
 }
 
-/* What makes two rows one offer; stock is not part of it. */
+/* Two rows are one offer where all of this is equal. The stock is not part of it. */
 static int compare_offers(const struct hk_offer *a, const struct hk_offer *b)
 {
     const int differences[] = {
@@ -328,7 +311,7 @@ static int compare_offers(const struct hk_offer *a, const struct hk_offer *b)
     return 0;
 }
 
-/* Offers that are one have one key, and few others have it: most comparisons of millions of rows end there. */
+/* Equal offers have equal keys, and few others do: most comparisons of millions of rows end at the key. */
 struct keyed {
     uint64_t key;
     struct hk_offer *offer;
@@ -364,7 +347,7 @@ static void report_doubled(struct hk_reading *reading, const struct hk_offer *of
     hk_diags_hint(reading->diags, "take one of the two out; if they are two lots of balls, name the lots or add up the stock");
 }
 
-/* Keeps the first of rows that are one offer: two would double its stock. */
+/* Keeps the first of the rows that are one offer: a second row would double its stock. */
 static void drop_doubled(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
@@ -381,7 +364,7 @@ static void drop_doubled(struct hk_reading *reading)
             continue;
         }
         report_doubled(reading, sorted[i].offer, sorted[first].offer);
-        sorted[i].offer->pack = 0; /* marks it */
+        sorted[i].offer->pack = 0; /* marks it as dropped */
     }
     for (size_t i = 0; i < count; i++) {
         if (project->offers[i].pack > 0)
@@ -396,14 +379,16 @@ void hk_offers_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
     struct offers_reading o = {.reading = reading};
+    struct hk_column columns[HK_FIELDS_MOST + 1];
     bool known;
     o.shops_stated = read_sellers(reading, &o.shops_known);
-    const struct hk_table *table = hk_reading_large_table(reading, "offers.csv", offer_columns, HK_OFFER_ROWS_MOST,
-                                                          HK_CATALOGUE_BYTES, &known);
+    const struct hk_table *table =
+        hk_reading_large_table(reading, "offers.csv", hk_fields_columns(offer_fields, columns), HK_OFFER_ROWS_MOST,
+                               HK_CATALOGUE_BYTES, &known);
     if (!table || !project->sellers)
         return;
     project->offers = hk_arena_take(&project->arena, hk_table_rows(table), sizeof *project->offers);
     for (size_t row = 0; row < hk_table_rows(table) && project->offers; row++)
-        read_offer(&o, table, row);
+        read_offer(&o, (struct hk_reading_row){reading, table, row});
     drop_doubled(reading);
 }

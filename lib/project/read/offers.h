@@ -7,7 +7,7 @@
 
 #define HK_OFFER_ROWS_MOST ((size_t)5000000)
 
-/* Both files, after yarns.csv. Own findings go to reading->diags. The first two sellers are there without any file. */
+/* Reads both files, after yarns.csv; all mistakes become findings. The first two sellers exist without any file. */
 void hk_offers_read(struct hk_reading *reading);
 
 #endif

@@ -9,7 +9,7 @@
  *            | "foundation of" other
  *     other  = ["all"] name                               a piece, a part, or piece/part
  *
- * Names are looked up when all lines are read, since a line may hang on one further down.
+ * Names are looked up when all lines are read, since a line may depend on a later one.
  */
 #include "project/read/on_cell.h"
 
@@ -68,7 +68,7 @@ static bool count_read(const struct parser *parser, const struct hk_span *words,
                           parser->reading->diags);
 }
 
-/* One for every size. */
+/* The same number in every size. */
 static bool count_set(const struct parser *parser, int64_t number, struct hk_graded *count)
 {
     size_t sizes = parser->reading->project->size_count;
@@ -79,7 +79,7 @@ static bool count_set(const struct parser *parser, int64_t number, struct hk_gra
     return count->by_size;
 }
 
-/* A size that picks up some needs rows to pick them up from. */
+/* A size that picks up stitches along row ends needs rows. */
 static bool rows_given(const struct parser *parser, const struct hk_span *words, const struct hk_on_part *part)
 {
     for (size_t size = 0; size < parser->reading->project->size_count; size++)
@@ -193,7 +193,7 @@ static bool other_read(const struct parser *parser, struct hk_span words, struct
     return false;
 }
 
-/* The " of " that a source stands behind, which "other side of the foundation of" has twice; NULL: there is none. */
+/* The " of " before the name of the other work: the second in "other side of the foundation of"; NULL: there is none. */
 static const char *source_at(const char *text)
 {
     const char *of = strstr(text, " of ");
@@ -265,18 +265,18 @@ bool hk_on_cell(struct hk_reading *reading, struct hk_cell cell, struct hk_on *o
 
 /* ---- What the names mean ----------------------------------------------------------------------------------------- */
 
-#define NEAREST_MOST 20 /* names that are not there for which the nearest is looked for */
+#define NEAREST_MOST 20 /* unknown names for which the nearest name is searched */
 
 /* Pieces and parts by their names. */
 struct book {
     struct hk_reading *reading;
     const struct hk_project *project;
     struct hk_index pieces; /* the last line of each */
-    struct hk_index parts;  /* the first line of that part, of whatever piece */
+    struct hk_index parts;  /* the first line of that part in any piece */
     size_t *begins;         /* of each line: the first of its piece */
     size_t *next;           /* of each line: the next of the same part, SIZE_MAX: none */
     bool *straight;         /* of each line: it and all before it of its piece continue on one another */
-    size_t unknown;         /* names that are none */
+    size_t unknown;         /* unknown names */
     struct hk_arena *arena;
 };
 
@@ -298,7 +298,7 @@ static bool book_make(struct book *book)
         good = hk_index_add(&book->pieces, line->piece, i, book->arena);
         book->next[i] = SIZE_MAX;
     }
-    /* From the first on, so that the first is found; each of the same name is put behind the last one. */
+    /* In order, so that the index has the first line of a name; each further line is linked behind the last one. */
     size_t *last = hk_arena_take(book->arena, lines, sizeof *last);
     good &= last != NULL;
     for (size_t i = 0; good && i < lines; i++) {
@@ -320,7 +320,7 @@ static const struct hk_line *line_at(const struct book *book, size_t line)
     return &book->project->lines[line];
 }
 
-/* The last line of the piece; of the one that the cell of `line` is of, the line before it. SIZE_MAX: there is none. */
+/* The last line of the piece; in the piece of `line` itself, the line before `line`. SIZE_MAX: there is none. */
 static size_t piece_last(const struct book *book, size_t line, const char *name)
 {
     size_t last = hk_index_find(&book->pieces, name);
@@ -328,7 +328,7 @@ static size_t piece_last(const struct book *book, size_t line, const char *name)
     return own ? line_at(book, line)->before : last;
 }
 
-/* By the name as it is, without its last s, or with one. */
+/* Tries the name as it is, without its last s, and with an s. */
 static size_t piece_named(const struct book *book, size_t line, const char *name)
 {
     size_t length = strlen(name), found = piece_last(book, line, name);
@@ -340,8 +340,8 @@ static size_t piece_named(const struct book *book, size_t line, const char *name
 }
 
 /*
- * The first line of that part, of the piece that begins with the line `piece`, or of any if that is SIZE_MAX; *other:
- * another one, or SIZE_MAX.
+ * The first line of that part, in the piece that begins with the line `piece`, or in any piece if that is SIZE_MAX; *other
+ * is another such line, or SIZE_MAX.
  */
 static size_t part_named(const struct book *book, size_t piece, const char *part, size_t *other)
 {
@@ -456,11 +456,11 @@ struct ordering {
     struct hk_reading *reading;
     struct hk_project *project;
     enum { NOT_YET, BEGUN, DONE } * state;
-    size_t *path, *next; /* lines begun, and what of each is looked at next */
+    size_t *path, *next; /* lines begun, and the next dependency of each */
     size_t depth, count;
 };
 
-/* What a line hangs on: the line before it of its piece, then what its cell names. SIZE_MAX: nothing in this place. */
+/* The lines that a line depends on: the line before it in its piece, then those that its cell names. SIZE_MAX: none here. */
 static bool hangs_on(const struct hk_project *project, size_t line, size_t i, size_t *on)
 {
     const struct hk_line *of = &project->lines[line];
@@ -476,7 +476,7 @@ static void circle_report(const struct ordering *ordering, size_t from)
     const struct hk_project *project = ordering->project;
     struct hk_arena scratch = {0};
     const char *text = "";
-    size_t first = 0; /* the circle is told from its first line in the file */
+    size_t first = 0; /* the circle is reported from its first line in the file */
     size_t count = ordering->depth - from;
     for (size_t i = 1; i < count; i++)
         if (ordering->path[from + i] < ordering->path[from + first])

@@ -128,7 +128,7 @@ static bool line_yarn(struct hk_project *project, size_t work, struct hk_line *l
     return true;
 }
 
-/* The stitch of which the line has most, chains and slip stitches left out; SIZE_MAX: none. */
+/* The most frequent stitch of the line, without chains and slip stitches; SIZE_MAX: none. */
 static size_t main_stitch(struct hk_project *project, size_t work, bool *purled)
 {
     const struct hk_catalogue *catalogue = project->catalogue;
@@ -152,7 +152,7 @@ static size_t main_stitch(struct hk_project *project, size_t work, bool *purled)
     return most;
 }
 
-/* A shipped fabric of mostly the same stitch: its gauge, and swatches of it, are what the line may be held to. */
+/* A shipped fabric of mostly the same stitch: its gauge and its swatches are compared with the line. */
 static const struct hk_fabric *line_fabric(struct hk_project *project, size_t work, bool rounds)
 {
     bool purled;

@@ -7,9 +7,8 @@
 #include "project/read/reading.h"
 
 /*
- * Reads the file, if there is one, works it in every size and adds its lines to the project. What is found in it is
- * kept with the project (hk_project.proof_diags), for a pattern that has mistakes still has rows to be shown; the tally
- * reports it.
+ * Reads the file, if there is one, works it in every size and adds its lines to the project. Its findings are kept with
+ * the project (hk_project.proof_diags), because a pattern with mistakes still has rows to show; the tally reports them.
  */
 void hk_pattern_file_read(struct hk_reading *reading);
 
@@ -18,7 +17,7 @@ void hk_pattern_file_read(struct hk_reading *reading);
 struct hk_proof_host hk_pattern_file_host(const struct hk_project *project);
 bool hk_pattern_file_words(const struct hk_project *project, struct hk_row_words *words, struct hk_arena *arena);
 
-/* Adds what was found in pattern.txt to *diags. */
+/* Adds the findings of pattern.txt to *diags. */
 void hk_pattern_file_report(const struct hk_project *project, struct hk_diags *diags);
 
 #endif

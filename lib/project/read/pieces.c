@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * pieces.csv (hankful(1), FILES). Lines of one piece need not stand together: the line before a line is the one
- * before of its own piece.
+ * pieces.csv (hankful(1), FILES). Lines of one piece need not stand together: the line before a line is the
+ * previous line of the same piece.
  */
 #include "project/read/pieces.h"
 
 #include "project/gauge.h"
 #include "project/read/every_cell.h"
+#include "project/read/fields.h"
 #include "project/read/on_cell.h"
 #include "project/read/yarn_cell.h"
 
@@ -14,31 +15,25 @@
 #include <string.h>
 
 enum { PIECE, FABRIC, YARN, TOOL, STITCHES, ROWS, TIMES, PART, START, END_STITCHES, ENDS, CARRY, ON, EVERY };
-static const struct hk_column columns[] = {
-    {"piece", true, true},     {"fabric", true, true},         {"yarn", true, true},    {"tool", true, true},
-    {"stitches", true, false}, {"rows", true, false},          {"times", false, false}, {"part", false, false},
-    {"start", false, false},   {"end_stitches", false, false}, {"ends", false, false},  {"carry", false, false},
-    {"on", false, false},      {"every", false, false},        {NULL, false, false},
+static const struct hk_field fields[] = {
+    [PIECE] = {"piece", HK_FIELD_FILLED, HK_FIELD_NAME(hk_line, piece), HK_FIELD_KEEPS(hk_line, cell)},
+    [FABRIC] = {"fabric", HK_FIELD_FILLED, HK_FIELD_FABRIC(hk_line, fabric)},
+    [YARN] = {"yarn", HK_FIELD_FILLED},
+    [TOOL] = {"tool", HK_FIELD_FILLED, HK_FIELD_TOOL(hk_line, tool_mm)},
+    [STITCHES] = {"stitches", HK_FIELD_REQUIRED, HK_FIELD_GRADED(hk_line, stitches), .lengths = true},
+    [ROWS] = {"rows", HK_FIELD_REQUIRED, HK_FIELD_GRADED(hk_line, rows), .lengths = true},
+    [TIMES] = {"times", HK_FIELD_GRADED(hk_line, times)},
+    [PART] = {"part", HK_FIELD_NAME(hk_line, part)},
+    [START] = {"start"},
+    [END_STITCHES] = {"end_stitches", HK_FIELD_GRADED(hk_line, end_stitches), .lengths = true},
+    [ENDS] = {"ends", HK_FIELD_GRADED(hk_line, ends)},
+    [CARRY] = {"carry", HK_FIELD_WORD(hk_line, carry, "no", "yes")},
+    [ON] = {"on"},
+    [EVERY] = {"every"},
+    {.name = NULL},
 };
 
-/*
- * A graded cell; an empty one is good and not given. What cannot be read for want of sizes or of grade.csv, whose names
- * start with a letter, has been said where that is missing.
- */
-static bool read_graded(struct hk_reading_row row, size_t column, bool lengths, struct hk_graded *value)
-{
-    struct hk_reading *reading = row.reading;
-    struct hk_project *project = reading->project;
-    struct hk_cell cell = hk_reading_cell(row, column);
-    value->cell = cell;
-    if (hk_cell_empty(cell))
-        return true;
-    if (!reading->knows_sizes || (!reading->knows_grade && hk_is_letter(*hk_reading_text(reading, cell))))
-        return false;
-    return hk_graded_cell(cell, project->size_count, &project->grade, lengths, value, &project->arena, reading->diags);
-}
-
-/* The line before of the same piece; SIZE_MAX where there is none. */
+/* The previous line of the same piece; SIZE_MAX where there is none. */
 static size_t line_before(const struct hk_project *project, const char *piece)
 {
     for (size_t i = project->line_count; i > 0; i--) {
@@ -81,8 +76,8 @@ static void stitches_needed(struct hk_reading_row row, const struct hk_line *lin
 }
 
 /*
- * "0" means that a size does without, which for a taper means that it has none. Who writes 0 for a point would get a
- * part of full width: that is asked back.
+ * "0" means that a size does without: it then has no taper. A maker who writes 0 for a point would get a part of full
+ * width, so 0 is refused.
  */
 static void end_stitches_meant(struct hk_reading_row row, const struct hk_line *line)
 {
@@ -104,7 +99,7 @@ static void end_stitches_meant(struct hk_reading_row row, const struct hk_line *
 
 /* ---- How many times ---- */
 
-/* A number of one or two digits, and where it ends. */
+/* A number of one or two digits; *end is the place behind it. */
 static int64_t small_number(const char *text, const char **end)
 {
     int64_t number = 0;
@@ -113,7 +108,7 @@ static int64_t small_number(const char *text, const char **end)
     return hk_is_digit(**end) ? 0 : number;
 }
 
-/* What "sleeves x2", "sleeve (2)", "cuffs (make 2)" and "2 x strap" say: 2; of other names 0. */
+/* The number in "sleeves x2", "sleeve (2)", "cuffs (make 2)" and "2 x strap"; 0 in other names. */
 static int64_t times_in_name(const char *name)
 {
     static const char *const before[] = {" x", " x ", " make ", " (", " (x", " (x ", " (make "};
@@ -135,7 +130,7 @@ static int64_t times_in_name(const char *name)
     return 0;
 }
 
-/* A name is but a name: who writes "sleeves x2" means two, and would get one. */
+/* A number in a name does not count: a maker who writes "sleeves x2" means two, and would get one. */
 static void warn_of_name(struct hk_reading_row row, struct hk_cell cell, const char *name)
 {
     int64_t times = times_in_name(hk_reading_text(row.reading, cell));
@@ -156,7 +151,7 @@ static size_t size_repeated(const struct hk_project *project, const struct hk_li
     return SIZE_MAX;
 }
 
-/* A line goes by its own times, and one that continues on another is nearly always worked as often. */
+/* Each line has its own times, and a line that continues on another is nearly always worked as often. */
 static void warn_of_times(struct hk_reading_row row, const struct hk_line *line)
 {
     const struct hk_project *project = row.reading->project;
@@ -177,26 +172,7 @@ static void warn_of_times(struct hk_reading_row row, const struct hk_line *line)
     hk_diags_hint(row.reading->diags, "write %" PRId64 " in the column times, or 1 if once is right", count);
 }
 
-static void read_carry(struct hk_reading_row row, struct hk_line *line)
-{
-    static const char *const words[] = {"no", "yes"};
-    size_t choice = 0;
-    hk_reading_choice(row.reading, hk_reading_cell(row, CARRY), words, 2, &choice);
-    line->carry = choice == 1;
-}
-
-static void read_worked(struct hk_reading_row row, struct hk_line *line)
-{
-    struct hk_cell tool = hk_reading_cell(row, TOOL);
-    hk_reading_fabric(row.reading, hk_reading_cell(row, FABRIC), &line->fabric);
-    hk_yarn_cell(row.reading, hk_reading_cell(row, YARN), false, &line->yarn);
-    if (!hk_cell_empty(tool))
-        hk_tool_cell(tool, row.reading->project->catalogue, &line->tool_mm, row.reading->diags);
-    line->width_gauge = hk_gauge_swatch(row.reading->project, line->fabric, line->tool_mm, false);
-    line->height_gauge = hk_gauge_swatch(row.reading->project, line->fabric, line->tool_mm, true);
-}
-
-/* A length cannot be held against the number that the cell `on` comes to. */
+/* A length cannot be compared with the number of stitches that the cell `on` gives. */
 static void stitches_counted(struct hk_reading_row row, const struct hk_line *line)
 {
     const struct hk_graded *stitches = &line->stitches;
@@ -211,7 +187,7 @@ static void stitches_counted(struct hk_reading_row row, const struct hk_line *li
                   "leave this cell empty, or write the stitches as a check of what \"on\" comes to");
 }
 
-/* Rows may follow from the stitches at either end and how often they are shaped. */
+/* The rows may follow from the stitches at both ends and the rows between shapings. */
 static void rows_needed(struct hk_reading_row row, const struct hk_line *line)
 {
     bool every = !hk_cell_empty(line->every.cell);
@@ -232,38 +208,27 @@ static void every_meant(struct hk_reading_row row, const struct hk_line *line)
     hk_diags_hint(row.reading->diags, "write inc or dec before it, or the end_stitches");
 }
 
-static void read_amounts(struct hk_reading_row row, struct hk_line *line)
-{
-    read_graded(row, STITCHES, true, &line->stitches);
-    read_graded(row, ROWS, true, &line->rows);
-    read_graded(row, TIMES, false, &line->times);
-    read_graded(row, ENDS, false, &line->ends);
-    if (read_graded(row, END_STITCHES, true, &line->end_stitches))
-        end_stitches_meant(row, line);
-    hk_on_cell(row.reading, hk_reading_cell(row, ON), &line->on);
-    hk_every_cell(row.reading, hk_reading_cell(row, EVERY), &line->every);
-    stitches_counted(row, line);
-    rows_needed(row, line);
-    every_meant(row, line);
-}
-
-/* A line with a mistake is kept too, so that those after it know their piece: nothing is counted then. */
+/* A line with a mistake is kept too, so that later lines find their piece. Nothing is counted then. */
 static void read_row(struct hk_reading_row row, struct hk_line *line)
 {
     struct hk_project *project = row.reading->project;
-    line->cell = hk_reading_cell(row, PIECE);
-    line->piece = hk_reading_name(row.reading, line->cell);
-    line->part = hk_reading_name(row.reading, hk_reading_cell(row, PART));
+    hk_fields_read(fields, row, line);
     line->before = line_before(project, line->piece);
     line->first = line->before == SIZE_MAX;
     if (!line->first)
-        line->piece = project->lines[line->before].piece; /* one name for one piece, however the others are written */
-    read_worked(row, line);
-    read_amounts(row, line);
+        line->piece = project->lines[line->before].piece; /* one spelling for one piece */
+    hk_yarn_cell(row.reading, hk_reading_cell(row, YARN), false, &line->yarn);
+    line->width_gauge = hk_gauge_swatch(project, line->fabric, line->tool_mm, false);
+    line->height_gauge = hk_gauge_swatch(project, line->fabric, line->tool_mm, true);
+    hk_on_cell(row.reading, hk_reading_cell(row, ON), &line->on);
+    hk_every_cell(row.reading, hk_reading_cell(row, EVERY), &line->every);
+    end_stitches_meant(row, line);
+    stitches_counted(row, line);
+    rows_needed(row, line);
+    every_meant(row, line);
     if (read_start(row, line))
         stitches_needed(row, line);
     warn_of_times(row, line);
-    read_carry(row, line);
 }
 
 void hk_pieces_read(struct hk_reading *reading)
@@ -271,7 +236,7 @@ void hk_pieces_read(struct hk_reading *reading)
     struct hk_project *project = reading->project;
     bool known;
     bool required = !project->written && !project->pattern_unread;
-    const struct hk_table *table = hk_reading_table(reading, "pieces.csv", columns, required, &known);
+    const struct hk_table *table = hk_fields_table(reading, "pieces.csv", fields, required, &known);
     size_t rows = table ? hk_table_rows(table) : 0;
     struct hk_line *lines = hk_arena_take(&project->arena, project->line_count + rows, sizeof *lines);
     if (lines && project->line_count > 0)

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* pieces.csv: what is worked, one line a part. */
+/* pieces.csv: the pieces, one line a part. */
 #ifndef HK_PIECES_H
 #define HK_PIECES_H
 

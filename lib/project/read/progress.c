@@ -1,52 +1,61 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * progress.csv (hankful(1), FILES). A row names a size, a piece (one copy of it, or several together), perhaps a part, and
- * the rows worked; what is still there of the yarn in hand is turned into what was used. A later row of the same
- * names replaces the earlier, its weight and its time each for itself.
+ * the rows worked. A weight of the yarn that is left is turned into a weight of the yarn used. A later row of the same
+ * names replaces the weight of the earlier one if it has a weight, and the time if it has a time.
  */
 #include "project/read/progress.h"
+
+#include "project/read/fields.h"
 
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
 
 enum { SIZE, PIECE, WEIGHT, PART, ROWS, YARN, OF, SCALE_STEP, SCALE_ACCURACY, MINUTES };
-static const struct hk_column columns[] = {
-    {"size", true, false},     {"piece", true, true},  {"weight", true, false}, {"part", false, false},
-    {"rows", false, false},    {"yarn", false, false}, {"of", false, false},    {"scale_step", false, false},
-    {"scale_accuracy", false, false}, {"minutes", false, false}, {NULL, false, false},
+static const struct hk_field fields[] = {
+    [SIZE] = {"size", HK_FIELD_REQUIRED},
+    [PIECE] = {"piece", HK_FIELD_FILLED, HK_FIELD_KEEPS(hk_progress, cell)},
+    [WEIGHT] = {"weight", HK_FIELD_REQUIRED, HK_FIELD_KEEPS(hk_progress, weight_cell)},
+    [PART] = {"part"},
+    [ROWS] = {"rows", HK_FIELD_KEEPS(hk_progress, rows_cell)},
+    [YARN] = {"yarn"},
+    [OF] = {"of"},
+    [SCALE_STEP] = {"scale_step"},
+    [SCALE_ACCURACY] = {"scale_accuracy"},
+    [MINUTES] = {"minutes", HK_FIELD_QUANTITY(hk_progress, minutes, HK_DIM_MINUTES),
+                 HK_FIELD_KEEPS(hk_progress, minutes_cell)},
+    {.name = NULL},
 };
 
 static const char all_pieces[] = "all";
 
 /* A row being read. */
 struct row {
-    struct hk_reading *reading;
-    const struct hk_table *table;
-    size_t row;
+    struct hk_reading_row at;
     const char *piece, *part; /* names; "" for the whole; piece NULL: all */
 };
 
 static struct hk_cell cell_of(const struct row *row, size_t column)
 {
-    return hk_table_cell(row->table, row->row, column);
+    return hk_reading_cell(row->at, column);
 }
 
 static const char *cell_text(const struct row *row, size_t column)
 {
-    return hk_reading_text(row->reading, cell_of(row, column));
+    return hk_reading_text(row->at.reading, cell_of(row, column));
 }
 
 static const char *cell_name(const struct row *row, size_t column)
 {
-    return hk_reading_name(row->reading, cell_of(row, column));
+    return hk_reading_name(row->at.reading, cell_of(row, column));
 }
 
 static bool wrong(const struct row *row, size_t column, const char *message, const char *hint)
 {
-    hk_diags_add(row->reading->diags, HK_CODE_PROGRESS, hk_cell_place(cell_of(row, column), 0), "%s",
+    hk_diags_add(row->at.reading->diags, HK_CODE_PROGRESS, hk_cell_place(cell_of(row, column), 0), "%s",
                  message ? message : "");
-    hk_diags_hint(row->reading->diags, "%s", hint ? hint : "");
+    hk_diags_hint(row->at.reading->diags, "%s", hint ? hint : "");
     return false;
 }
 
@@ -54,7 +63,7 @@ static bool wrong(const struct row *row, size_t column, const char *message, con
 
 static bool read_size(const struct row *row, struct hk_progress *progress)
 {
-    struct hk_reading *reading = row->reading;
+    struct hk_reading *reading = row->at.reading;
     struct hk_names names = hk_project_size_names(reading->project);
     struct hk_cell cell = cell_of(row, SIZE);
     if (hk_cell_empty(cell) && names.count == 1)
@@ -89,7 +98,7 @@ static struct hk_names list_names(const struct list *list)
 /* The pieces and, behind them, `all`; or the parts of a piece. */
 static struct list names_of(const struct row *row, const char *piece)
 {
-    struct hk_project *project = row->reading->project;
+    struct hk_project *project = row->at.reading->project;
     struct list list = {.names = hk_arena_take(&project->arena, project->line_count + 1, sizeof *list.names)};
     for (size_t i = 0; i < project->line_count && list.names; i++) {
         const struct hk_line *line = &project->lines[i];
@@ -116,7 +125,7 @@ static bool split_copies(const struct row *row, const char *text, const char **n
     size_t blank = together ? digits - 1 : digits;
     if (digits == end || number < 1 || blank < 2 || text[blank - 1] != ' ')
         return false;
-    *name = hk_arena_text(&row->reading->project->arena, text, blank - 1);
+    *name = hk_arena_text(&row->at.reading->project->arena, text, blank - 1);
     progress->first = together ? 1 : number;
     progress->last = number;
     return *name;
@@ -127,7 +136,6 @@ static bool read_piece(struct row *row, struct hk_progress *progress)
     const char *text = cell_text(row, PIECE), *stem = NULL;
     struct list known = names_of(row, NULL);
     struct hk_names names = list_names(&known);
-    progress->cell = cell_of(row, PIECE);
     progress->first = progress->last = 1;
     if (hk_cell_empty(progress->cell))
         return false;
@@ -135,9 +143,9 @@ static bool read_piece(struct row *row, struct hk_progress *progress)
     if (found == SIZE_MAX && split_copies(row, text, &stem, progress))
         found = hk_names_find(names, stem);
     if (found == SIZE_MAX) {
-        hk_reading_unknown(row->reading, progress->cell, 0, "piece", stem ? stem : cell_name(row, PIECE),
+        hk_reading_unknown(row->at.reading, progress->cell, 0, "piece", stem ? stem : cell_name(row, PIECE),
                            " in pieces.csv", names);
-        row->piece = text; /* not the whole garment, whatever it is */
+        row->piece = text; /* unknown, but not the whole garment */
         return false;
     }
     row->piece = known.names[found] == all_pieces ? NULL : known.names[found];
@@ -160,15 +168,15 @@ static bool read_part(struct row *row)
     struct list parts = names_of(row, row->piece);
     if (hk_names_find(list_names(&parts), row->part) != SIZE_MAX)
         return true;
-    const char *where = hk_arena_print(&row->reading->project->arena, " of \"%s\" in pieces.csv", row->piece);
-    hk_reading_unknown(row->reading, cell, 0, "part", row->part, where ? where : "", list_names(&parts));
-    hk_diags_hint(row->reading->diags, "leave it empty for the whole piece");
+    const char *where = hk_arena_print(&row->at.reading->project->arena, " of \"%s\" in pieces.csv", row->piece);
+    hk_reading_unknown(row->at.reading, cell, 0, "part", row->part, where ? where : "", list_names(&parts));
+    hk_diags_hint(row->at.reading->diags, "leave it empty for the whole piece");
     return false;
 }
 
 static const char *title_of(const struct row *row, const struct hk_progress *progress)
 {
-    struct hk_project *project = row->reading->project;
+    struct hk_project *project = row->at.reading->project;
     const char *size = project->size_count > 1 ? project->sizes[progress->size] : NULL;
     const char *title = NULL;
     if (!row->piece)
@@ -193,7 +201,7 @@ static bool is_of(const struct row *row, const struct hk_line *line)
 
 static bool copies_good(const struct row *row, const struct hk_progress *progress, int64_t most)
 {
-    struct hk_project *project = row->reading->project;
+    struct hk_project *project = row->at.reading->project;
     const char *size = project->size_count > 1 ? hk_arena_print(&project->arena, "size %s", project->sizes[progress->size])
                                                : "the design";
     const char *of = *row->part ? row->part : row->piece ? row->piece : all_pieces;
@@ -213,7 +221,7 @@ static bool copies_good(const struct row *row, const struct hk_progress *progres
 /* Whether the row says which copies it is of, where the piece is worked several times. */
 static bool copies_named(const struct row *row, int64_t most)
 {
-    struct hk_arena *arena = &row->reading->project->arena;
+    struct hk_arena *arena = &row->at.reading->project->arena;
     const char *text = cell_name(row, PIECE);
     if (!row->piece || most < 2 || !hk_text_same(text, row->piece))
         return true;
@@ -226,7 +234,7 @@ static bool copies_named(const struct row *row, int64_t most)
 
 static bool find_lines(const struct row *row, struct hk_progress *progress)
 {
-    struct hk_project *project = row->reading->project;
+    struct hk_project *project = row->at.reading->project;
     int64_t most = 0;
     progress->lines = hk_arena_take(&project->arena, project->line_count, sizeof *progress->lines);
     for (size_t i = 0; i < project->line_count && progress->lines; i++) {
@@ -240,19 +248,18 @@ static bool find_lines(const struct row *row, struct hk_progress *progress)
 
 static bool read_rows(const struct row *row, struct hk_progress *progress)
 {
-    struct hk_cell cell = progress->rows_cell = cell_of(row, ROWS);
     progress->rows = HK_NOT_STATED;
-    if (hk_cell_empty(cell))
+    if (hk_cell_empty(progress->rows_cell))
         return true;
     if (!row->piece)
         return wrong(row, ROWS, "rows of \"all\" could be anywhere",
                      "name the piece, or leave the rows empty for the whole garment");
-    return hk_count_cell(cell, HK_SIGN_POSITIVE, &progress->rows, row->reading->diags);
+    return hk_count_cell(progress->rows_cell, HK_SIGN_POSITIVE, &progress->rows, row->at.reading->diags);
 }
 
 /* ---- Yarn ------------------------------------------------------------------------------------------------------ */
 
-/* What the strands of the lines say: the first role among them, whether there are others, whether any is of that yarn. */
+/* The roles of the strands of the lines: the first, whether there are others, whether a strand matches the yarn. */
 struct strands_used {
     size_t role;
     bool several, matches;
@@ -276,7 +283,7 @@ static struct strands_used strands_used(const struct hk_project *project, const 
     return used;
 }
 
-/* The role or yarn that the cell names; SIZE_MAX for what it does not name. */
+/* The role or the yarn that the cell names; the other is SIZE_MAX. */
 static struct hk_of_yarn yarn_named(const struct hk_project *project, const char *text)
 {
     struct hk_of_yarn of = {hk_names_find(hk_project_role_names(project), text), SIZE_MAX};
@@ -287,7 +294,7 @@ static struct hk_of_yarn yarn_named(const struct hk_project *project, const char
 
 static bool read_yarn(const struct row *row, struct hk_progress *progress)
 {
-    struct hk_reading *reading = row->reading;
+    struct hk_reading *reading = row->at.reading;
     struct hk_project *project = reading->project;
     struct hk_cell cell = cell_of(row, YARN);
     const char *text = cell_text(row, YARN);
@@ -301,7 +308,7 @@ static bool read_yarn(const struct row *row, struct hk_progress *progress)
     }
     struct strands_used used = strands_used(project, progress, named);
     progress->of = used.several ? named : (struct hk_of_yarn){used.role, SIZE_MAX};
-    if (used.matches || used.role == SIZE_MAX) /* without strands: memory was lost in pieces.csv */
+    if (used.matches || used.role == SIZE_MAX) /* there are no strands where memory ran out in pieces.csv */
         return true;
     return wrong(row, YARN, hk_arena_print(&project->arena, "%s is not worked in \"%s\"", progress->title, text),
                  hk_arena_print(&project->arena, "is it %s?", project->roles[used.role].name));
@@ -309,7 +316,7 @@ static bool read_yarn(const struct row *row, struct hk_progress *progress)
 
 /* ---- What the scale and the clock say ---------------------------------------------------------------------------- */
 
-/* Grams in hand of that yarn: the own offers of its roles. */
+/* Grams in hand of that yarn: the offers of the shop own for its roles. */
 static double in_hand_g(const struct hk_project *project, struct hk_of_yarn of)
 {
     double mass_g = 0;
@@ -322,17 +329,17 @@ static double in_hand_g(const struct hk_project *project, struct hk_of_yarn of)
     return mass_g;
 }
 
-/* Turns what is left into what was used. */
+/* Turns the weight of the yarn left into the weight of the yarn used. */
 static bool take_from_hand(const struct row *row, struct hk_progress *progress)
 {
-    struct hk_project *project = row->reading->project;
+    struct hk_project *project = row->at.reading->project;
     struct hk_of_yarn of = progress->of;
     if (of.role == SIZE_MAX && of.yarn == SIZE_MAX)
         return wrong(row, OF,
                      hk_arena_print(&project->arena, "%s uses several yarns, and the row does not say which is left",
                                     progress->title),
                      "name it in the column yarn, and give each yarn a row of its own");
-    if (!row->reading->knows_offers)
+    if (!row->at.reading->knows_offers)
         return false;
     const char *name = of.role != SIZE_MAX ? project->roles[of.role].name : project->yarns[of.yarn].name;
     double hand_g = in_hand_g(project, of);
@@ -353,38 +360,33 @@ static bool take_from_hand(const struct row *row, struct hk_progress *progress)
 static bool read_weight(const struct row *row, struct hk_progress *progress)
 {
     static const char *const words[] = {"used", "left"};
-    struct hk_reading *reading = row->reading;
+    struct hk_reading *reading = row->at.reading;
     struct hk_cell of = cell_of(row, OF);
     size_t choice = 0;
     bool good = hk_cell_empty(of) || hk_reading_choice(reading, of, words, 2, &choice);
-    good &= hk_reading_scale((struct hk_reading_row){reading, row->table, row->row}, SCALE_STEP, SCALE_ACCURACY,
-                             &progress->scale);
+    good &= hk_reading_scale(row->at, SCALE_STEP, SCALE_ACCURACY, &progress->scale);
     if (hk_cell_empty(progress->weight_cell))
         return good;
     good &= hk_quantity_cell(progress->weight_cell, HK_DIM_MASS, HK_SIGN_POSITIVE, &progress->mass_g, reading->diags);
     return good && (choice == 0 || take_from_hand(row, progress));
 }
 
-static bool read_minutes(const struct row *row, struct hk_progress *progress)
+static bool weighed_or_timed(const struct row *row, const struct hk_progress *progress)
 {
-    progress->minutes_cell = cell_of(row, MINUTES);
-    if (!hk_cell_empty(progress->minutes_cell))
-        return hk_quantity_cell(progress->minutes_cell, HK_DIM_MINUTES, HK_SIGN_POSITIVE, &progress->minutes,
-                                row->reading->diags);
-    if (!hk_cell_empty(progress->weight_cell))
+    struct hk_diags *diags = row->at.reading->diags;
+    if (!hk_cell_empty(progress->minutes_cell) || !hk_cell_empty(progress->weight_cell))
         return true;
-    hk_diags_add(row->reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(progress->weight_cell, 0),
-                 "neither a weight nor minutes");
-    hk_diags_hint(row->reading->diags, "write what it weighs so far, or how long it took in the column minutes");
+    hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_cell_place(progress->weight_cell, 0), "neither a weight nor minutes");
+    hk_diags_hint(diags, "write what it weighs so far, or how long it took in the column minutes");
     return false;
 }
 
 /* ---- The file ------------------------------------------------------------------------------------------------------ */
 
-/* Every cell of the row is read, whatever is wrong with those before. */
+/* Cells are read even if others have mistakes; but a weight beside a filled cell `of` only where the work is known. */
 static bool read_row(struct row *row, struct hk_progress *progress)
 {
-    progress->weight_cell = cell_of(row, WEIGHT);
+    bool read = hk_fields_read(fields, row->at, progress);
     bool good = read_size(row, progress);
     bool named = read_piece(row, progress);
     named = named && read_part(row);
@@ -396,18 +398,18 @@ static bool read_row(struct row *row, struct hk_progress *progress)
     bool found = good && named;
     if (found || hk_cell_empty(cell_of(row, OF)))
         good &= read_weight(row, progress);
-    good &= read_minutes(row, progress);
-    return good && named;
+    good &= weighed_or_timed(row, progress);
+    return good && named && read;
 }
 
-/* Lines are those of all, of a piece or of a part: where two of these begin with the same line, one is within the other. */
+/* The lines are all, those of a piece or those of a part: the count and the first line identify them. */
 static bool same_work(const struct hk_progress *a, const struct hk_progress *b)
 {
     return a->size == b->size && a->first == b->first && a->last == b->last && a->line_count == b->line_count &&
            a->lines[0] == b->lines[0];
 }
 
-/* A later row stands for the weight of the same yarn, and for the time, of the same work. */
+/* A later row of the same work replaces its weight of the same yarn, and its time. */
 static void replace_earlier(struct hk_project *project, const struct hk_progress *later)
 {
     for (size_t i = 0; i < project->progress_count; i++) {
@@ -425,13 +427,13 @@ void hk_progress_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
     bool known;
-    const struct hk_table *table = hk_reading_table(reading, "progress.csv", columns, false, &known);
+    const struct hk_table *table = hk_fields_table(reading, "progress.csv", fields, false, &known);
     size_t rows = table ? hk_table_rows(table) : 0;
     if (!reading->knows_pieces)
-        return; /* what its rows name is not known */
+        return; /* the names that its rows refer to are not known */
     project->progress = hk_arena_take(&project->arena, rows, sizeof *project->progress);
     for (size_t i = 0; project->progress && i < rows; i++) {
-        struct row row = {.reading = reading, .table = table, .row = i};
+        struct row row = {.at = {reading, table, i}};
         struct hk_progress progress = {0};
         if (!read_row(&row, &progress))
             continue;
@@ -442,10 +444,10 @@ void hk_progress_read(struct hk_reading *reading)
 
 /* ---- Of several folders ---------------------------------------------------------------------------------------- */
 
-/* A row of the project or of a folder that it learns from, of which some are copies of each other. */
+/* A row of the project or of a folder that it learns from. Some folders are copies of each other. */
 struct found {
     uint64_t hash;
-    size_t number; /* the project's own come first, then those of each folder */
+    size_t number; /* the rows of the project come first, then those of each folder */
     const struct hk_project *of;
     struct hk_progress *progress;
 };
@@ -467,7 +469,7 @@ static size_t found_list(const struct hk_project *of, struct found *list, size_t
     return count;
 }
 
-/* The same weighing, or time, of the same thing of the same design. */
+/* Whether both are the same weighing, or time, of the same work of the same design. */
 static bool reading_same(const struct found *a, const struct found *b)
 {
     const struct hk_progress *x = a->progress, *y = b->progress;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Helpers of the files' readers: opening, words to choose from, names to look up, the nearest one to offer. */
+/* Helpers of the readers: files, words to choose from, names to look up, the nearest name for a hint. */
 #include "project/read/reading.h"
 
 #include "catalogue/terms.h"
@@ -114,7 +114,7 @@ const char *hk_reading_name(struct hk_reading *reading, struct hk_cell cell)
 {
     struct hk_arena *arena = &reading->project->arena;
     const char *text = hk_text_is_plain(cell.text) ? cell.text : hk_text_shown(arena, cell.text);
-    if (text && !hk_name_bound(cell, text, reading->diags)) /* no answer comes of it: one that is as good and soon compared */
+    if (text && !hk_name_bound(cell, text, reading->diags)) /* an error: a short name in its place is compared faster */
         text = hk_arena_print(arena, "line %zu", hk_cell_place(cell, 0).line);
     return text ? text : "";
 }
@@ -158,7 +158,7 @@ bool hk_reading_choice(struct hk_reading *reading, struct hk_cell cell, const ch
     }
     hk_diags_add(reading->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0), "\"%s\" is not a choice here", text);
     const char *list = words_list(&reading->project->arena, names);
-    size_t nearest = count > 2 ? hk_text_nearest(text, count, word_name, words) : SIZE_MAX; /* two are seen at a glance */
+    size_t nearest = count > 2 ? hk_text_nearest(text, count, word_name, words) : SIZE_MAX; /* two need no suggestion */
     if (nearest == SIZE_MAX)
         hk_diags_hint(reading->diags, "write %s", list);
     else
@@ -180,7 +180,7 @@ void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t 
     struct hk_diags *diags = reading->diags;
     hk_diags_add(diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, offset), "there is no %s \"%s\"%s", what, word, where);
     if (diags->count == HK_FINDINGS_MOST)
-        return; /* not shown: no need to search for every one of thousands */
+        return; /* the finding is not shown, so there is no need to search */
     size_t nearest = hk_text_nearest(word, names.count, names.name, names.context);
     if (nearest != SIZE_MAX)
         hk_diags_hint(diags, "did you mean \"%s\"?", names.name(names.context, nearest));
@@ -190,7 +190,7 @@ void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t 
 
 /* ---- Fabrics ------------------------------------------------------------------------------------------------- */
 
-/* The project's own first: they hide the shipped ones. */
+/* The fabrics of the project come first: they hide the shipped ones. */
 static struct hk_fabric_alias fabric_at(const struct hk_project *project, size_t i)
 {
     const struct hk_catalogue *catalogue = project->catalogue;
@@ -213,7 +213,7 @@ static struct hk_names fabric_names(const struct hk_project *project)
     return (struct hk_names){project->fabric_count + catalogue->fabric_count + catalogue->alias_count, fabric_name, project};
 }
 
-/* Whether fabrics.csv speaks of it, be it with mistakes that kept it from being read. */
+/* Whether fabrics.csv has rows of it, even if their mistakes kept it from being read. */
 static bool fabric_attempted(struct hk_reading *reading, const char *name)
 {
     const struct hk_table *table = reading->fabrics_table;
@@ -224,7 +224,7 @@ static bool fabric_attempted(struct hk_reading *reading, const char *name)
     return false;
 }
 
-/* The shipped fabrics are named in US terms; a word of UK terms that means another of them there is said, once each. */
+/* Shipped fabrics are named in US terms. Reports, once for each, a name that means another shipped fabric in UK terms. */
 static void report_us_terms(struct hk_reading *reading, struct hk_cell cell, size_t found)
 {
     struct hk_project *project = reading->project;
@@ -248,7 +248,7 @@ static void report_us_terms(struct hk_reading *reading, struct hk_cell cell, siz
     *said = true;
 }
 
-/* The fabric of a stitch that is named by its abbreviation, "sc" for "single crochet"; NULL: none is shipped. */
+/* The shipped fabric of a stitch that is named by its abbreviation, "sc" for "single crochet"; NULL: there is none. */
 static const char *fabric_of_stitch(const struct hk_project *project, const char *text)
 {
     const struct hk_catalogue *catalogue = project->catalogue;
@@ -261,7 +261,7 @@ static const char *fabric_of_stitch(const struct hk_project *project, const char
     return NULL;
 }
 
-/* "half treble crochet", where the terms are UK ones, is shipped by its US name. */
+/* In UK terms "half treble crochet" is shipped under its US name. */
 static void fabric_unknown(struct hk_reading *reading, struct hk_cell cell, const char *text, struct hk_names names)
 {
     struct hk_project *project = reading->project;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * pattern.txt printed again, and read again: every row has to come to what it comes to in the whole pattern. Where lines
- * that were wrapped are then read otherwise (they are shorter for one size), they are put on one line each.
+ * pattern.txt printed again, and read again: every row must have the same result as in the whole pattern. Wrapped lines
+ * get shorter in one size; where they are then read otherwise, each is printed on one line.
  */
 #include "pattern/reprint.h"
 
@@ -39,7 +39,7 @@ static bool is_row(const struct hk_entry *entry)
     return entry->kind == HK_ENTRY_ROW || entry->kind == HK_ENTRY_REFERENCE || entry->kind == HK_ENTRY_REFUSED;
 }
 
-/* The next entry from `i` on that is a row and is there; entry_count: there is none. */
+/* The next entry from `i` on that is a row and is not dropped; entry_count: there is none. */
 static size_t next_row(const struct hk_written *written, const bool *dropped, size_t i)
 {
     while (i < written->entry_count && (!is_row(&written->entries[i]) || (dropped && dropped[i])))
@@ -47,7 +47,7 @@ static size_t next_row(const struct hk_written *written, const bool *dropped, si
     return i;
 }
 
-/* What a row comes to in a size against what it comes to where it is read again. */
+/* Compares the result of a row in a size with its result when it is read again. */
 static void rows_compare(struct trial *t, const struct hk_entry *entry, const struct hk_proof_row *row,
                          const struct hk_proof_row *again)
 {
@@ -175,7 +175,7 @@ static bool try(struct trial *t)
     return !t->found.out_of_memory;
 }
 
-/* Names that no word of is a stitch: of yarns, colours and roles. */
+/* The names of yarns, colours and roles, whose words are not stitches. */
 static bool names_make(const struct hk_project *project, struct hk_reprint_wanted *wanted, struct hk_arena *arena)
 {
     const char **names =

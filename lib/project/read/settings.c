@@ -1,13 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * project.csv (hankful(1), FILES). A field whose value is empty keeps its default, so that a list of all fields can
- * be handed out to fill in. A misspelt field is an error, not a warning as for columns: a setting that is silently not
- * in force would change the answer.
+ * be handed out to fill in. A misspelt field is an error, not a warning as for columns: a setting that is ignored would
+ * change the answer.
  */
 #include "project/read/settings.h"
 
 #include "base/money.h"
 #include "base/text.h"
+#include "project/read/fields.h"
 
 #include <string.h>
 
@@ -24,7 +25,7 @@ static bool is_separator(const char *text, const char *c, bool decimal_comma)
     return *c && strchr(";()[]{}", *c);
 }
 
-/* What a spreadsheet makes of "2-4" or "6/8": "04.02.2026", "2026-02-04", "4/2/2026", "4-Feb", "Feb-04". */
+/* The dates into which spreadsheets turn "2-4" or "6/8": "04.02.2026", "2026-02-04", "4/2/2026", "4-Feb", "Feb-04". */
 static bool looks_like_date(const char *text)
 {
     static const char *const months[] = {"jan", "feb", "mar", "apr", "may", "jun",
@@ -86,14 +87,14 @@ static bool brackets_close(const char *text)
 }
 
 /* `XS (S, M, L, XL)`, `XS, S, M` or one name. */
-static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
+static bool read_sizes(struct hk_reading *reading, struct hk_cell cell, void *into)
 {
-    struct hk_project *project = reading->project;
+    struct hk_project *project = into;
     size_t *origin;
     char *text = hk_text_plain(&project->arena, cell.text, &origin);
     project->size_count = 0;
     if (!text)
-        return;
+        return false;
     bool good = brackets_close(text), decimal_comma = hk_table_decimal(cell.table) != HK_DECIMAL_POINT;
     if (!good) {
         hk_diags_add(reading->diags, HK_CODE_GRADE_FORM, hk_cell_place(cell, 0), "the brackets of \"%s\" do not close",
@@ -119,22 +120,20 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
         good = false;
     }
     reading->knows_sizes = good;
+    return good;
 }
 
 /* ---- The other fields ---------------------------------------------------------------------------------------- */
 
-static void read_title(struct hk_reading *reading, struct hk_cell cell)
+static bool read_terms(struct hk_reading *reading, struct hk_cell cell, void *value)
 {
-    reading->project->title = hk_reading_name(reading, cell);
-}
-
-static void read_terms(struct hk_reading *reading, struct hk_cell cell)
-{
-    static const char *const words[] = {"US", "UK"};
+    static const char *const words[] = {[HK_TERMS_US] = "US", [HK_TERMS_UK] = "UK"};
+    enum hk_terms *terms = value;
     size_t choice;
     reading->knows_terms = hk_reading_choice(reading, cell, words, 2, &choice);
     if (reading->knows_terms)
-        reading->project->terms = choice == 1 ? HK_TERMS_UK : HK_TERMS_US;
+        *terms = (enum hk_terms)choice;
+    return reading->knows_terms;
 }
 
 static const char *currency_name(const void *catalogue, size_t i)
@@ -142,111 +141,19 @@ static const char *currency_name(const void *catalogue, size_t i)
     return ((const struct hk_catalogue *)catalogue)->currencies[i].code;
 }
 
-static void read_currency(struct hk_reading *reading, struct hk_cell cell)
+static bool read_currency(struct hk_reading *reading, struct hk_cell cell, void *value)
 {
+    const struct hk_currency **currency = value;
     const struct hk_catalogue *catalogue = reading->project->catalogue;
     struct hk_names names = {catalogue->currency_count, currency_name, catalogue};
     const char *text = hk_reading_text(reading, cell);
-    reading->project->currency = hk_currency_find(catalogue, text);
-    reading->knows_currency = reading->project->currency;
+    *currency = hk_currency_find(catalogue, text);
+    reading->knows_currency = *currency;
     if (reading->knows_currency)
-        return;
+        return true;
     hk_reading_unknown(reading, cell, 0, "currency", text, "", names);
     hk_diags_hint(reading->diags, "write its three letters, such as EUR, GBP or USD");
-}
-
-/* A chance of running short, written for one of being enough. */
-static void warn_of_chance(struct hk_reading *reading, struct hk_cell cell, double chance)
-{
-    if (chance >= 0.5)
-        return;
-    hk_diags_add(reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
-                 "with a chance of %s%% the yarn is less than is likely to be used", hk_number_text(100 * chance, 6).text);
-    hk_diags_hint(reading->diags, "it is the chance that the yarn is enough: write one like 95%%; if it is right, it may stay");
-}
-
-static void read_chance(struct hk_reading *reading, struct hk_cell cell)
-{
-    double chance;
-    if (!hk_quantity_cell(cell, HK_DIM_PERCENT, HK_SIGN_POSITIVE, &chance, reading->diags))
-        return;
-    if (chance < 1) {
-        reading->project->chance = chance;
-        warn_of_chance(reading, cell, chance);
-        return;
-    }
-    hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "a chance of %s%%, and nothing is surer than sure",
-                 hk_number_text(chance * 100, 6).text);
-    hk_diags_hint(reading->diags, "write it as 95%% or 0.95, below 100%%");
-}
-
-static void read_margin(struct hk_reading *reading, struct hk_cell cell)
-{
-    double margin;
-    if (!hk_quantity_cell(cell, HK_DIM_PERCENT, HK_SIGN_NOT_NEGATIVE, &margin, reading->diags))
-        return;
-    if (margin <= 1) {
-        reading->project->margin = margin;
-        return;
-    }
-    hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "a margin of %s%%, more than the work itself",
-                 hk_number_text(margin * 100, 6).text);
-    hk_diags_hint(reading->diags, "write it as 10%% or 0.1");
-}
-
-static void read_tail(struct hk_reading *reading, struct hk_cell cell)
-{
-    if (strcmp(cell.text, "0") == 0)
-        reading->project->tail_m = 0; /* nothing is nothing in any unit */
-    else
-        hk_quantity_cell(cell, HK_DIM_LENGTH, HK_SIGN_NOT_NEGATIVE, &reading->project->tail_m, reading->diags);
-}
-
-static void read_join(struct hk_reading *reading, struct hk_cell cell)
-{
-    static const char *const words[] = {"row end", "anywhere"};
-    size_t choice;
-    if (hk_reading_choice(reading, cell, words, 2, &choice))
-        reading->project->join_anywhere = choice == 1;
-}
-
-static void read_lots(struct hk_reading *reading, struct hk_cell cell)
-{
-    static const char *const words[] = {"one", "may mix"};
-    size_t choice;
-    if (hk_reading_choice(reading, cell, words, 2, &choice))
-        reading->project->lots_may_mix = choice == 1;
-}
-
-static void read_short_cost(struct hk_reading *reading, struct hk_cell cell)
-{
-    hk_reading_money(reading, cell, &reading->project->short_cost_minor);
-}
-
-static void read_spare_worth(struct hk_reading *reading, struct hk_cell cell)
-{
-    double worth;
-    if (hk_text_same(hk_reading_text(reading, cell), "returnable")) {
-        reading->project->spare_worth = 1;
-        return;
-    }
-    if (!hk_quantity_cell(cell, HK_DIM_PERCENT, HK_SIGN_NOT_NEGATIVE, &worth, reading->diags))
-        return;
-    if (worth <= 1) {
-        reading->project->spare_worth = worth;
-        return;
-    }
-    hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "a ball left over that keeps %s%% of its price",
-                 hk_number_text(worth * 100, 6).text);
-    hk_diags_hint(reading->diags, "write it as 50%%, 0.5 or returnable");
-}
-
-static void read_swatches(struct hk_reading *reading, struct hk_cell cell)
-{
-    static const char *const words[] = {"leave out", "count in"};
-    size_t choice;
-    if (hk_reading_choice(reading, cell, words, 2, &choice))
-        reading->project->count_in_swatches = choice == 1;
+    return false;
 }
 
 /* `../hat/`, `..\hat` and `./../hat` are one folder. */
@@ -298,26 +205,33 @@ static void read_learn_from(struct hk_reading *reading, struct hk_cell cell)
 
 /* ---- The table ----------------------------------------------------------------------------------------------- */
 
-/* In the order they are read: what is paid comes after the currency. */
-static const struct field {
-    const char *name;
-    void (*read)(struct hk_reading *reading, struct hk_cell cell);
-} fields[] = {
-    {"title", read_title},
-    {"sizes", read_sizes},
-    {"terms", read_terms},
-    {"currency", read_currency},
-    {"chance", read_chance},
-    {"margin", read_margin},
-    {"tail", read_tail},
-    {"join", read_join},
-    {"lots", read_lots},
-    {"short_cost", read_short_cost},
-    {"spare_worth", read_spare_worth},
-    {"swatches", read_swatches},
-    {"learn_from", read_learn_from},
+static const struct hk_bound sure = {1, true, "a chance of ", ", and nothing is surer than sure",
+                                     "write it as 95% or 0.95, below 100%"};
+static const struct hk_bound whole = {1, false, "a margin of ", ", more than the work itself",
+                                      "write it as 10% or 0.1"};
+static const struct hk_bound full_price = {1, false, "a ball left over that keeps ", " of its price",
+                                           "write it as 50%, 0.5 or returnable"};
+
+/* In the order in which they are read: money comes after the currency. A tail of 0 needs no unit. */
+enum { TITLE, SIZES, TERMS, CURRENCY, CHANCE, MARGIN, TAIL, JOIN, LOTS, SHORT_COST, SPARE_WORTH, SWATCHES, LEARN_FROM };
+static const struct hk_field fields[] = {
+    [TITLE] = {"title", HK_FIELD_NAME(hk_project, title)},
+    [SIZES] = {"sizes", .holds = HK_HOLDS_READ, .read = read_sizes},
+    [TERMS] = {"terms", HK_FIELD_READ(hk_project, terms, enum hk_terms, read_terms)},
+    [CURRENCY] = {"currency", HK_FIELD_READ(hk_project, currency, const struct hk_currency *, read_currency)},
+    [CHANCE] = {"chance", HK_FIELD_QUANTITY(hk_project, chance, HK_DIM_PERCENT), .bound = &sure},
+    [MARGIN] = {"margin", HK_FIELD_QUANTITY(hk_project, margin, HK_DIM_PERCENT), .sign = HK_SIGN_NOT_NEGATIVE,
+                .bound = &whole},
+    [TAIL] = {"tail", HK_FIELD_QUANTITY(hk_project, tail_m, HK_DIM_LENGTH), .sign = HK_SIGN_NOT_NEGATIVE, .word = "0"},
+    [JOIN] = {"join", HK_FIELD_WORD(hk_project, join_anywhere, "row end", "anywhere")},
+    [LOTS] = {"lots", HK_FIELD_WORD(hk_project, lots_may_mix, "one", "may mix")},
+    [SHORT_COST] = {"short_cost", HK_FIELD_MONEY(hk_project, short_cost_minor)},
+    [SPARE_WORTH] = {"spare_worth", HK_FIELD_QUANTITY(hk_project, spare_worth, HK_DIM_PERCENT),
+                     .sign = HK_SIGN_NOT_NEGATIVE, .bound = &full_price, .word = "returnable", .word_value = 1},
+    [SWATCHES] = {"swatches", HK_FIELD_WORD(hk_project, count_in_swatches, "leave out", "count in")},
+    [LEARN_FROM] = {"learn_from"}, /* may stand several times: read as it is found */
 };
-enum { FIELDS = sizeof fields / sizeof fields[0], CHANCE = 4, MARGIN = 5, LEARN_FROM = 12 };
+enum { FIELDS = sizeof fields / sizeof fields[0] };
 
 /* The fields, then the spreads. */
 static const char *setting_name(const void *context, size_t i)
@@ -343,7 +257,7 @@ static size_t setting_find(struct hk_reading *reading, struct hk_names names, co
     return name ? hk_names_find(names, name) : SIZE_MAX;
 }
 
-/* A standard deviation of a logarithm, or a part; a ratio, mm or time, where a bare 1 is 1. All are above 0. */
+/* A spread is a percentage, or a plain number (a ratio, mm, a time), where a bare 1 is 1. All are above 0. */
 static void read_spread(struct hk_reading *reading, const char *name, struct hk_cell cell)
 {
     double value, most = hk_spreads_most(name);
@@ -360,6 +274,19 @@ static void read_spread(struct hk_reading *reading, const char *name, struct hk_
         hk_diags_hint(reading->diags, "write 15%% or 0.15 for fifteen percent");
 }
 
+/* The chance of running short may have been written in place of the chance that the yarn is enough. */
+static void warn_of_chance(struct hk_reading *reading, struct hk_cell cell)
+{
+    double chance = reading->project->chance;
+    if (chance >= 0.5)
+        return;
+    hk_diags_add(reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
+                 "with a chance of %s%% the yarn is less than is likely to be used",
+                 hk_number_text(100 * chance, 6).text);
+    hk_diags_hint(reading->diags,
+                  "it is the chance that the yarn is enough: write one like 95%%; if it is right, it may stay");
+}
+
 static void margin_or_chance(struct hk_reading *reading, const struct hk_cell *values)
 {
     if (hk_cell_empty(values[CHANCE]) || hk_cell_empty(values[MARGIN]))
@@ -369,7 +296,7 @@ static void margin_or_chance(struct hk_reading *reading, const struct hk_cell *v
     hk_diags_hint(reading->diags, "keep the one that decides how much is enough");
 }
 
-/* Finds the value of each setting; a name that stands again, or is none, is a finding. */
+/* Finds the value of each setting. A setting that stands twice and an unknown one are findings. */
 static void collect(struct hk_reading *reading, const struct hk_table *table, struct hk_names names,
                     struct hk_cell *values, bool *seen)
 {
@@ -429,10 +356,11 @@ void hk_settings_read(struct hk_reading *reading)
         if (!seen[i] || hk_cell_empty(values[i]))
             continue;
         if (i < FIELDS)
-            fields[i].read(reading, values[i]);
+            hk_field_read(&fields[i], reading, values[i], project);
         else
             read_spread(reading, names.name(NULL, i), values[i]);
     }
+    warn_of_chance(reading, values[CHANCE]);
     if (seen[CHANCE] && seen[MARGIN])
         margin_or_chance(reading, values);
 }

@@ -1,16 +1,23 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * swatches.csv (hankful(1), FILES). A swatch need not be weighed: one that only has a gauge turns centimetres into
- * stitches. Its stitches are what its first row leaves, as in pieces.csv.
+ * swatches.csv (hankful(1), FILES). A swatch need not be weighed: a gauge alone turns centimetres into stitches.
+ * Its stitches are the stitches that its first row leaves, as in pieces.csv.
  */
 #include "project/read/swatches.h"
 
 #include "project/gauge.h"
+#include "project/read/fields.h"
 #include "project/read/yarn_cell.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+/* A row being read. */
+struct swatch_row {
+    struct hk_swatch swatch;
+    double width_m, height_m; /* 0: not measured */
+};
 
 enum {
     SWATCH,
@@ -33,41 +40,42 @@ enum {
     COPIES,
     MINUTES
 };
-static const struct hk_column columns[] = {
-    {"swatch", true, true},       {"yarn", true, true},        {"tool", true, true},         {"fabric", true, true},
-    {"stitches", true, false},    {"rows", true, true},        {"start", false, false},      {"gauge", false, false},
-    {"width", false, false},      {"height", false, false},    {"care", false, false},       {"weight", false, false},
-    {"scale_step", false, false}, {"scale_accuracy", false, false}, {"tape_step", false, false},
-    {"unravelled", false, false}, {"ends", false, false},     {"copies", false, false},    {"minutes", false, false},
-    {NULL, false, false},
+static const struct hk_field fields[] = {
+    [SWATCH] = {"swatch", HK_FIELD_FILLED, HK_FIELD_NAME(swatch_row, swatch.name),
+                HK_FIELD_KEEPS(swatch_row, swatch.cell)},
+    [YARN] = {"yarn", HK_FIELD_FILLED},
+    [TOOL] = {"tool", HK_FIELD_FILLED, HK_FIELD_TOOL(swatch_row, swatch.tool_mm)},
+    [FABRIC] = {"fabric", HK_FIELD_FILLED, HK_FIELD_FABRIC(swatch_row, swatch.fabric)},
+    [STITCHES] = {"stitches", HK_FIELD_REQUIRED, HK_FIELD_COUNT(swatch_row, swatch.stitches),
+                  HK_FIELD_KEEPS(swatch_row, swatch.stitches_cell)},
+    [ROWS] = {"rows", HK_FIELD_FILLED, HK_FIELD_COUNT(swatch_row, swatch.rows)},
+    [START] = {"start"},
+    [GAUGE] = {"gauge"},
+    [WIDTH] = {"width", HK_FIELD_QUANTITY(swatch_row, width_m, HK_DIM_LENGTH)},
+    [HEIGHT] = {"height", HK_FIELD_QUANTITY(swatch_row, height_m, HK_DIM_LENGTH)},
+    [CARE] = {"care", HK_FIELD_NAME(swatch_row, swatch.care)},
+    [WEIGHT] = {"weight", HK_FIELD_QUANTITY(swatch_row, swatch.mass_g, HK_DIM_MASS),
+                HK_FIELD_KEEPS(swatch_row, swatch.weight_cell)},
+    [SCALE_STEP] = {"scale_step"},
+    [SCALE_ACCURACY] = {"scale_accuracy"},
+    [TAPE_STEP] = {"tape_step", HK_FIELD_QUANTITY(swatch_row, swatch.tape_step_m, HK_DIM_LENGTH)},
+    [UNRAVELLED] = {"unravelled", HK_FIELD_QUANTITY(swatch_row, swatch.unravelled_m, HK_DIM_LENGTH)},
+    [ENDS] = {"ends", HK_FIELD_COUNT(swatch_row, swatch.ends), .sign = HK_SIGN_NOT_NEGATIVE},
+    [COPIES] = {"copies", HK_FIELD_COUNT(swatch_row, swatch.copies)},
+    [MINUTES] = {"minutes", HK_FIELD_QUANTITY(swatch_row, swatch.minutes, HK_DIM_MINUTES),
+                 HK_FIELD_KEEPS(swatch_row, swatch.minutes_cell)},
+    {.name = NULL},
 };
-
-/* *value stays where the cell is empty or has a mistake. */
-static void read_amount(struct hk_reading_row row, size_t column, enum hk_dimension dimension, double *value)
-{
-    struct hk_cell cell = hk_reading_cell(row, column);
-    if (!hk_cell_empty(cell))
-        hk_quantity_cell(cell, dimension, HK_SIGN_POSITIVE, value, row.reading->diags);
-}
-
-static void read_count(struct hk_reading_row row, size_t column, enum hk_sign sign, int64_t *value)
-{
-    struct hk_cell cell = hk_reading_cell(row, column);
-    if (!hk_cell_empty(cell))
-        hk_count_cell(cell, sign, value, row.reading->diags);
-}
 
 static const char *swatch_name(const void *project, size_t i)
 {
     return ((const struct hk_project *)project)->swatches[i].name;
 }
 
-static void read_name(struct hk_reading_row row, struct hk_swatch *swatch)
+static void name_once(struct hk_reading_row row, const struct hk_swatch *swatch)
 {
     const struct hk_project *project = row.reading->project;
     struct hk_names names = {project->swatch_count, swatch_name, project};
-    swatch->cell = hk_reading_cell(row, SWATCH);
-    swatch->name = hk_reading_name(row.reading, swatch->cell);
     size_t found = hk_cell_empty(swatch->cell) ? SIZE_MAX : hk_names_find(names, swatch->name);
     if (found == SIZE_MAX)
         return;
@@ -80,7 +88,6 @@ static void read_name(struct hk_reading_row row, struct hk_swatch *swatch)
 static bool read_start(struct hk_reading_row row, struct hk_swatch *swatch)
 {
     struct hk_cell cell = hk_reading_cell(row, START);
-    swatch->start = HK_START_CHAIN;
     if (!hk_reading_start(row.reading, cell, &swatch->start))
         return false;
     if (swatch->start != HK_START_CONTINUE)
@@ -90,11 +97,8 @@ static bool read_start(struct hk_reading_row row, struct hk_swatch *swatch)
     return false;
 }
 
-static void read_stitches(struct hk_reading_row row, struct hk_swatch *swatch)
+static void stitches_needed(struct hk_reading_row row, struct hk_swatch *swatch)
 {
-    swatch->stitches_cell = hk_reading_cell(row, STITCHES);
-    swatch->stitches = HK_NOT_STATED;
-    read_count(row, STITCHES, HK_SIGN_POSITIVE, &swatch->stitches);
     if (!read_start(row, swatch) || swatch->start == HK_START_RING || !hk_cell_empty(swatch->stitches_cell))
         return;
     hk_diags_add(row.reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(swatch->stitches_cell, 0),
@@ -102,28 +106,13 @@ static void read_stitches(struct hk_reading_row row, struct hk_swatch *swatch)
     hk_diags_hint(row.reading->diags, "write how many its first row leaves");
 }
 
-static void read_worked(struct hk_reading_row row, struct hk_swatch *swatch)
-{
-    struct hk_cell tool = hk_reading_cell(row, TOOL);
-    hk_yarn_cell(row.reading, hk_reading_cell(row, YARN), true, &swatch->yarn);
-    if (!hk_cell_empty(tool))
-        hk_tool_cell(tool, row.reading->project->catalogue, &swatch->tool_mm, row.reading->diags);
-    hk_reading_fabric(row.reading, hk_reading_cell(row, FABRIC), &swatch->fabric);
-    read_stitches(row, swatch);
-    read_count(row, ROWS, HK_SIGN_POSITIVE, &swatch->rows);
-    swatch->ends = 2;
-    read_count(row, ENDS, HK_SIGN_NOT_NEGATIVE, &swatch->ends);
-    swatch->copies = 1;
-    read_count(row, COPIES, HK_SIGN_POSITIVE, &swatch->copies);
-}
-
-/* A stitch and a row against the tool: from tight thread to drop stitches, with room; a slip of ten times lies outside. */
+/* Bounds of a stitch and a row in tool diameters: they include tight thread and drop stitches, not tenfold errors. */
 #define STITCH_LEAST 0.3
 #define STITCH_MOST 5
 #define ROW_LEAST 0.2
 #define ROW_MOST 9
 
-/* Measured in the wrong unit, or with the decimal mark in the wrong place. */
+/* It may have been measured in another unit, or the decimal mark may be in the wrong place. */
 static void warn_of_gauge(struct hk_reading_row row, const struct hk_swatch *swatch, bool rows)
 {
     double per_10cm = rows ? swatch->gauge_rows : swatch->gauge_stitches, one_mm = 100 / per_10cm;
@@ -141,17 +130,15 @@ static void warn_of_gauge(struct hk_reading_row row, const struct hk_swatch *swa
     hk_diags_hint(row.reading->diags, "check what was counted and measured; if it is right, it may stay");
 }
 
-/* The gauge cell, else what was counted over what was measured. */
-static void read_gauge(struct hk_reading_row row, struct hk_swatch *swatch)
+/* The gauge cell; where it is empty, the counts over the measured width and height. */
+static void read_gauge(struct hk_reading_row row, struct swatch_row *read)
 {
-    double width_m = 0, height_m = 0;
+    struct hk_swatch *swatch = &read->swatch;
     struct hk_cell gauge = hk_reading_cell(row, GAUGE);
-    read_amount(row, WIDTH, HK_DIM_LENGTH, &width_m);
-    read_amount(row, HEIGHT, HK_DIM_LENGTH, &height_m);
-    if (width_m > 0 && swatch->stitches > 0)
-        swatch->gauge_stitches = 0.1 * (double)swatch->stitches / width_m;
-    if (height_m > 0 && swatch->rows > 0)
-        swatch->gauge_rows = 0.1 * (double)swatch->rows / height_m;
+    if (read->width_m > 0 && swatch->stitches > 0)
+        swatch->gauge_stitches = 0.1 * (double)swatch->stitches / read->width_m;
+    if (read->height_m > 0 && swatch->rows > 0)
+        swatch->gauge_rows = 0.1 * (double)swatch->rows / read->height_m;
     if (!hk_cell_empty(gauge))
         hk_gauge_cell(gauge, &swatch->gauge_stitches, &swatch->gauge_rows, &row.reading->project->arena,
                       row.reading->diags);
@@ -159,36 +146,31 @@ static void read_gauge(struct hk_reading_row row, struct hk_swatch *swatch)
     warn_of_gauge(row, swatch, true);
 }
 
-static void read_measured(struct hk_reading_row row, struct hk_swatch *swatch)
+/* A row with a mistake is kept too, so that its name is known. No answer is computed then. */
+static void read_row(struct hk_reading_row row)
 {
-    swatch->tape_step_m = 0.001;
-    swatch->weight_cell = hk_reading_cell(row, WEIGHT);
-    swatch->care = hk_reading_name(row.reading, hk_reading_cell(row, CARE));
-    read_amount(row, WEIGHT, HK_DIM_MASS, &swatch->mass_g);
+    struct hk_project *project = row.reading->project;
+    struct swatch_row read = {
+        .swatch = {.stitches = HK_NOT_STATED, .start = HK_START_CHAIN, .ends = 2, .copies = 1, .tape_step_m = 0.001}};
+    struct hk_swatch *swatch = &read.swatch;
+    hk_fields_read(fields, row, &read);
+    name_once(row, swatch);
+    hk_yarn_cell(row.reading, hk_reading_cell(row, YARN), true, &swatch->yarn);
+    stitches_needed(row, swatch);
+    read_gauge(row, &read);
     hk_reading_scale(row, SCALE_STEP, SCALE_ACCURACY, &swatch->scale);
-    read_amount(row, UNRAVELLED, HK_DIM_LENGTH, &swatch->unravelled_m);
-    read_amount(row, TAPE_STEP, HK_DIM_LENGTH, &swatch->tape_step_m);
-    swatch->minutes_cell = hk_reading_cell(row, MINUTES);
-    read_amount(row, MINUTES, HK_DIM_MINUTES, &swatch->minutes);
+    project->swatches[project->swatch_count++] = *swatch;
 }
 
-/* A row with a mistake is kept too, so that its name is known: nothing is counted then. */
 void hk_swatches_read(struct hk_reading *reading, bool required)
 {
     struct hk_project *project = reading->project;
     bool known;
-    const struct hk_table *table = hk_reading_table(reading, "swatches.csv", columns, required, &known);
+    const struct hk_table *table = hk_fields_table(reading, "swatches.csv", fields, required, &known);
     size_t rows = table ? hk_table_rows(table) : 0;
     project->swatches = hk_arena_take(&project->arena, rows, sizeof *project->swatches);
-    for (size_t i = 0; project->swatches && i < rows; i++) {
-        struct hk_reading_row row = {reading, table, i};
-        struct hk_swatch swatch = {0};
-        read_name(row, &swatch);
-        read_worked(row, &swatch);
-        read_gauge(row, &swatch);
-        read_measured(row, &swatch);
-        project->swatches[project->swatch_count++] = swatch;
-    }
+    for (size_t i = 0; project->swatches && i < rows; i++)
+        read_row((struct hk_reading_row){reading, table, i});
 }
 
 /* ---- Of several folders ------------------------------------------------------------------------------------------ */
@@ -196,7 +178,7 @@ void hk_swatches_read(struct hk_reading *reading, bool required)
 /* A swatch of the project or of a folder that it learns from. */
 struct found {
     uint64_t hash;    /* of its name */
-    size_t number;    /* the project's own come first, then those of each folder */
+    size_t number;    /* the swatches of the project come first, then those of each folder */
     struct hk_project *of;
     struct hk_swatch *swatch;
     bool again;       /* an earlier one is the same weighing */
@@ -210,7 +192,7 @@ static int by_name(const void *a, const void *b)
     return (x->number > y->number) - (x->number < y->number);
 }
 
-/* The same yarns, by name. */
+/* Whether both have the same yarns, by name. */
 static bool strands_same(const struct found *a, size_t in_a, const struct found *b, size_t in_b)
 {
     const struct hk_combination *x = &a->of->combinations[in_a], *y = &b->of->combinations[in_b];
@@ -233,7 +215,7 @@ static bool yarn_same(const struct found *a, const struct found *b)
     return same;
 }
 
-/* One thing worked, as far as the files say. */
+/* Whether both are the same work, as far as the files say. */
 static bool work_same(const struct found *a, const struct found *b)
 {
     const struct hk_swatch *x = a->swatch, *y = b->swatch;
@@ -242,7 +224,7 @@ static bool work_same(const struct found *a, const struct found *b)
            hk_text_same(x->fabric->name, y->fabric->name) && yarn_same(a, b);
 }
 
-/* Both were read, and no further apart than half the steps of both together: a reading is within half a step. */
+/* Whether both were read, and differ by at most half the sum of their steps: a reading is exact to half a step. */
 static bool reading_same(double a, double b, double steps)
 {
     return a > 0 && b > 0 && fabs(a - b) <= steps / 2 + 1e-9 * a;
@@ -253,7 +235,7 @@ static bool reading_differs(double a, double b, double steps)
     return a > 0 && b > 0 && !reading_same(a, b, steps);
 }
 
-/* A swatch that both have: the same weighing, or one that says otherwise. */
+/* Reports a swatch that stands in both folders: as the same weighing, or as two that differ. */
 static void compare_found(const struct found *first, struct found *again, struct hk_diags *diags)
 {
     const struct hk_swatch *x = first->swatch, *y = again->swatch;
@@ -287,7 +269,7 @@ static size_t found_list(struct hk_project *of, struct found *list, size_t count
     return count;
 }
 
-/* Takes the weighings that are there already out of the folders' lists, from the last on, so that pointers before it hold. */
+/* Removes repeated weighings from the lists of the folders, the last first: pointers to earlier ones then stay valid. */
 static void leave_out(struct found *list, size_t count)
 {
     for (size_t i = count; i > 0; i--) {

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* swatches.csv: what was worked, and what it measured and weighed. */
+/* swatches.csv: the swatches, their measures and weights. */
 #ifndef HK_SWATCHES_H
 #define HK_SWATCHES_H
 
@@ -9,8 +9,8 @@
 void hk_swatches_read(struct hk_reading *reading, bool required);
 
 /*
- * Once the folders to learn from are read: leaves out of these each weighing that stands in an earlier folder too, as a
- * copied folder has it, with a warning; warns where two weighings of one swatch differ, which both count.
+ * Once the folders to learn from are read: removes from them each weighing that stands in an earlier folder too (copied
+ * folders have them), with a warning. Warns where two weighings of one swatch differ; both count then.
  */
 void hk_swatches_once(struct hk_project *project, struct hk_diags *diags);
 

@@ -15,7 +15,7 @@
 #include <math.h>
 #include <string.h>
 
-/* Bounds far beyond any design, as in reading.h: what is held together, stripes of a cell, and such sets of a project. */
+/* Bounds far beyond any design, as in reading.h: of strands held together, stripes of a cell, combinations of a project. */
 #define STRANDS_MOST ((size_t)16)
 #define TIMES_MOST ((int64_t)1000)
 #define STRIPES_MOST ((size_t)1000)
@@ -154,7 +154,7 @@ static bool strands_same(const struct hk_combination *a, const struct hk_combina
     return same;
 }
 
-/* Times that a combination holds a yarn, in whatever roles. */
+/* The number of strands of a yarn in a combination, in all roles. */
 static int64_t yarn_times(const struct hk_combination *combination, size_t yarn)
 {
     int64_t times = 0;
@@ -172,7 +172,7 @@ static bool yarns_within(const struct hk_combination *a, const struct hk_combina
     return true;
 }
 
-/* The same yarns, as often, whatever their roles. */
+/* Whether both hold the same yarns as often, in any roles. */
 static bool yarns_same(const struct hk_combination *a, const struct hk_combination *b)
 {
     return yarns_within(a, b) && yarns_within(b, a);
@@ -198,7 +198,7 @@ static size_t combination_find(const struct hk_project *project, const struct hk
     return SIZE_MAX;
 }
 
-/* That of a combination of the same yarns, else a new one. */
+/* The blend of a combination of the same yarns, else a new one. */
 static size_t blend_find(const struct hk_project *project, const struct hk_combination *combination)
 {
     for (size_t i = 0; i < project->combination_count; i++) {
@@ -239,7 +239,7 @@ static bool keep(struct hk_reading *reading, struct hk_combination combination, 
     return true;
 }
 
-/* The same; false with a finding or when memory runs out. */
+/* As keep; false with a finding or when memory runs out. */
 static bool combination_keep(const struct parser *parser, struct span span, struct hk_combination combination,
                              size_t *found)
 {
@@ -296,7 +296,7 @@ static bool strand_of(const struct parser *parser, struct span span, struct hk_s
     if (found < project->role_count) {
         size_t plan = project->roles[found].plan;
         if (plan == SIZE_MAX)
-            return false; /* its row has a mistake, said already */
+            return false; /* the mistake in its row is reported */
         strand->yarn = project->candidates[plan].yarn;
     }
     return true;
@@ -360,7 +360,7 @@ static bool strands_of(const struct parser *parser, struct span span, struct hk_
     return good;
 }
 
-/* What stands behind the last "+": a role that ends in a number there is no role with rows. */
+/* The text behind the last "+". If it is the name of a role, a number at its end belongs to the name. */
 static struct span last_strand(const struct parser *parser, struct span span)
 {
     for (size_t at = span.to; at > span.from; at--) {
@@ -418,7 +418,7 @@ bool hk_yarn_cell(struct hk_reading *reading, struct hk_cell cell, bool yarns_to
         from = part.to + 1;
         good &= stripe_of(&parser, span_trim(&parser, part), count == 1, &read.stripes[i]);
         if (!good && reading->project->combination_count == COMBINATIONS_MOST)
-            return false; /* said once a cell */
+            return false; /* reported once for each cell */
     }
     if (good)
         *stripes = read;

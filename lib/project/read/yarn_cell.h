@@ -7,13 +7,13 @@
 
 /*
  * Reads the cell into stripes, adding combinations and blends that are new to the project. Names are roles; yarns too
- * if `yarns_too` (swatches). False with findings at the words they are about, or silently where yarns.csv could not be
- * read.
+ * if `yarns_too` (swatches). False with findings at the words they are about, or without one where yarns.csv could not
+ * be read.
  */
 bool hk_yarn_cell(struct hk_reading *reading, struct hk_cell cell, bool yarns_too, struct hk_stripes *stripes);
 
-/* The combination of these strands, kept once each; false where a project has too many of them (no finding) or memory
- * is lost. */
+/* The combination of these strands; equal ones are kept once. False where a project has too many of them (no finding) or
+ * memory runs out. */
 bool hk_combination_of(struct hk_reading *reading, const struct hk_strand *strands, size_t count, size_t *combination);
 
 #endif

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * yarns.csv (hankful(1), FILES). One yarn name is one yarn, in whatever role and colour, because its grams a metre
- * and its departure are one; rows that disagree about it are an error. A row with a mistake still makes its role and
- * yarn known, so that other files may refer to them without further findings.
+ * yarns.csv (hankful(1), FILES). One yarn name is one yarn in every role and colour, because it has one number of
+ * grams a metre and one departure; rows that disagree about them are an error. A row with a mistake still makes its role
+ * and yarn known, so that other files may refer to them without further findings.
  */
 #include "project/read/yarns.h"
 
@@ -13,21 +13,40 @@
 #include "input/span.h"
 #include "input/quantity.h"
 #include "input/spreadsheet_damage.h"
+#include "project/read/fields.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { ROLE, YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI, BALL_WEIGHS, SCALE_STEP, SCALE_ACCURACY, NOTES };
-static const struct hk_column columns[] = {
-    {"role", true, true},     {"yarn", true, true},    {"put_up", true, true},     {"length", true, true},
-    {"colour", false, false}, {"fibre", false, false}, {"category", false, false}, {"price", false, false},
-    {"wpi", false, false},    {"ball_weighs", false, false}, {"scale_step", false, false}, {"scale_accuracy", false, false},
-    {"notes", false, false},  {NULL, false, false},
+/* A row being read; an amount is 0 where it is not given, or given with a mistake. */
+struct yarn_row {
+    struct hk_candidate candidate;
+    double put_up_g, length_m, wraps;
 };
 
-/* Two ways to write one amount, as 3.5 oz and 99.22 g, agree no better than to their last digit. */
+enum { ROLE, YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI, BALL_WEIGHS, SCALE_STEP, SCALE_ACCURACY, NOTES };
+static const struct hk_field fields[] = {
+    [ROLE] = {"role", HK_FIELD_FILLED, HK_FIELD_KEEPS(yarn_row, candidate.cell)},
+    [YARN] = {"yarn", HK_FIELD_FILLED},
+    [PUT_UP] = {"put_up", HK_FIELD_FILLED, HK_FIELD_QUANTITY(yarn_row, put_up_g, HK_DIM_MASS)},
+    [LENGTH] = {"length", HK_FIELD_FILLED, HK_FIELD_QUANTITY(yarn_row, length_m, HK_DIM_LENGTH)},
+    [COLOUR] = {"colour", HK_FIELD_NAME(yarn_row, candidate.colour)},
+    [FIBRE] = {"fibre", HK_FIELD_NAME(yarn_row, candidate.fibre)},
+    [CATEGORY] = {"category", HK_FIELD_NAME(yarn_row, candidate.category),
+                  HK_FIELD_KEEPS(yarn_row, candidate.category_cell)},
+    [PRICE] = {"price", HK_FIELD_MONEY(yarn_row, candidate.price_minor),
+               HK_FIELD_KEEPS(yarn_row, candidate.price_cell)},
+    [WPI] = {"wpi", HK_FIELD_QUANTITY(yarn_row, wraps, HK_DIM_WRAPS)},
+    [BALL_WEIGHS] = {"ball_weighs"},
+    [SCALE_STEP] = {"scale_step"},
+    [SCALE_ACCURACY] = {"scale_accuracy"},
+    [NOTES] = {"notes", HK_FIELD_TEXT(yarn_row, candidate.notes)},
+    {.name = NULL},
+};
+
+/* The same amount in two units, such as 3.5 oz and 99.22 g, agrees to the last digit written and no further. */
 #define SAME_AMOUNT 5e-4
-/* Balls that are weighed together: a sack of them. */
+/* The largest number of balls that are weighed together: a sack. */
 #define BALLS_MOST 1000
 
 static bool amounts_same(double a, double b)
@@ -35,7 +54,7 @@ static bool amounts_same(double a, double b)
     return fabs(a - b) <= SAME_AMOUNT * fmax(a, b);
 }
 
-/* A name that a spreadsheet lost, which has been said: which name that was is not known, so none is missed elsewhere. */
+/* A name that a spreadsheet replaced by an error value. That is reported; unknown names in other files then are not. */
 static bool is_lost(struct hk_reading *reading, struct hk_cell cell)
 {
     bool lost = hk_error_value(cell.text);
@@ -45,7 +64,7 @@ static bool is_lost(struct hk_reading *reading, struct hk_cell cell)
 
 /* ---- Roles --------------------------------------------------------------------------------------------------- */
 
-/* These write stripes and strands in a yarn cell. */
+/* The marks + , ; separate strands and stripes in a yarn cell. */
 static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, const char *name)
 {
     if (!strpbrk(hk_reading_text(reading, cell), "+,;"))
@@ -56,7 +75,7 @@ static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, cons
     return false;
 }
 
-/* The role of that name, made where it is new; SIZE_MAX with a finding. */
+/* The role that the cell names, added where it is new; SIZE_MAX with a finding. */
 static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
 {
     struct hk_project *project = reading->project;
@@ -80,7 +99,6 @@ static void clash(struct hk_reading *reading, struct hk_cell cell, const char *w
     hk_diags_hint(reading->diags, "one name is one yarn: write the same there, or give this one another name");
 }
 
-/* A zero stands for what is not known: not given, or given with a mistake. */
 static void amount_join(struct hk_reading *reading, struct hk_cell cell, const char *what, double *known, double read,
                         const struct hk_yarn *yarn)
 {
@@ -90,14 +108,6 @@ static void amount_join(struct hk_reading *reading, struct hk_cell cell, const c
         *known = read;
 }
 
-static double amount_read(struct hk_reading *reading, struct hk_cell cell, enum hk_dimension dimension)
-{
-    double amount = 0;
-    if (!hk_cell_empty(cell))
-        hk_quantity_cell(cell, dimension, HK_SIGN_POSITIVE, &amount, reading->diags);
-    return amount;
-}
-
 /* ---- A ball on the scale ------------------------------------------------------------------------------------- */
 
 static const char *after_word(const char *text, const char *word)
@@ -105,7 +115,7 @@ static const char *after_word(const char *text, const char *word)
     return hk_text_starts(text, word) ? text + strlen(word) : text;
 }
 
-/* "3 balls 148 g": where the mass begins, with *count read; without a count at the start, for one ball. */
+/* The place in "3 balls 148 g" where the mass begins; *count is 1 where the text does not begin with a number of balls. */
 static const char *after_count(const char *text, int64_t *count)
 {
     const char *end = text;
@@ -146,14 +156,12 @@ static void read_ball(struct hk_reading_row row, struct hk_yarn *yarn)
     yarn->ball_cell = cell;
 }
 
-/* The yarn that the row names, with what the row says of it; SIZE_MAX with a finding. */
-static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
+/* The yarn that the row names, completed from the row; SIZE_MAX with a finding. */
+static size_t yarn_of(struct hk_reading_row row, const struct yarn_row *read, double *wraps)
 {
+    struct hk_reading *reading = row.reading;
     struct hk_project *project = reading->project;
-    struct hk_cell cell = hk_table_cell(table, row, YARN), put_up = hk_table_cell(table, row, PUT_UP);
-    struct hk_cell length = hk_table_cell(table, row, LENGTH), wpi = hk_table_cell(table, row, WPI);
-    double put_up_g = amount_read(reading, put_up, HK_DIM_MASS), length_m = amount_read(reading, length, HK_DIM_LENGTH);
-    double wraps_read = amount_read(reading, wpi, HK_DIM_WRAPS);
+    struct hk_cell cell = hk_reading_cell(row, YARN);
     if (hk_cell_empty(cell) || is_lost(reading, cell))
         return SIZE_MAX;
     const char *name = hk_reading_name(reading, cell);
@@ -165,19 +173,19 @@ static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, 
         project->yarns[found] = (struct hk_yarn){.name = name, .fibre = "", .cell = cell};
     }
     struct hk_yarn *yarn = &project->yarns[found];
-    amount_join(reading, put_up, "the put-up of", &yarn->put_up_g, put_up_g, yarn);
-    amount_join(reading, length, "the length of", &yarn->length_m, length_m, yarn);
-    amount_join(reading, wpi, "wpi of", &wraps[found], wraps_read, yarn);
-    read_ball((struct hk_reading_row){reading, table, row}, yarn);
+    amount_join(reading, hk_reading_cell(row, PUT_UP), "the put-up of", &yarn->put_up_g, read->put_up_g, yarn);
+    amount_join(reading, hk_reading_cell(row, LENGTH), "the length of", &yarn->length_m, read->length_m, yarn);
+    amount_join(reading, hk_reading_cell(row, WPI), "wpi of", &wraps[found], read->wraps, yarn);
+    read_ball(row, yarn);
     if (!*yarn->fibre)
-        yarn->fibre = hk_reading_text(reading, hk_table_cell(table, row, FIBRE));
+        yarn->fibre = hk_reading_text(reading, hk_reading_cell(row, FIBRE));
     return found;
 }
 
 /*
- * The prior of H, what a labelled ball weighs on her scale. A label's mass is that of the dry fibre with its agreed allowance a
- * of moisture, and most rooms are drier: N(-m a, (m a)^2), m the spread `moisture`. Yarn whose fibre is not known: N(-unstated,
- * unstated_spread^2).
+ * The prior of H, the weight of a labelled ball on her scale. The mass on a label is that of the dry fibre and an agreed
+ * allowance a of moisture, and most rooms are drier: N(-m a, (m a)^2), where m is the spread `moisture`. For yarn of an
+ * unknown fibre: N(-unstated, unstated_spread^2).
  */
 static void expect_weights(struct hk_project *project)
 {
@@ -239,32 +247,23 @@ static void check_price(struct hk_reading *reading, const struct hk_candidate *c
                                   "offers.csv, as shop \"own\"");
 }
 
-static void read_row(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
+static void read_row(struct hk_reading_row row, double *wraps)
 {
-    struct hk_candidate candidate = {
-        .role = role_of(reading, hk_table_cell(table, row, ROLE)),
-        .yarn = yarn_of(reading, table, row, wraps),
-        .colour = hk_reading_name(reading, hk_table_cell(table, row, COLOUR)),
-        .fibre = hk_reading_name(reading, hk_table_cell(table, row, FIBRE)),
-        .category = hk_reading_name(reading, hk_table_cell(table, row, CATEGORY)),
-        .notes = hk_reading_text(reading, hk_table_cell(table, row, NOTES)),
-        .price_minor = -1,
-        .cell = hk_table_cell(table, row, ROLE),
-        .price_cell = hk_table_cell(table, row, PRICE),
-        .category_cell = hk_table_cell(table, row, CATEGORY),
-    };
-    if (!hk_cell_empty(candidate.price_cell))
-        hk_reading_money(reading, candidate.price_cell, &candidate.price_minor);
-    check_price(reading, &candidate);
-    if (candidate.role != SIZE_MAX && candidate.yarn != SIZE_MAX)
-        candidate_add(reading, candidate);
+    struct yarn_row read = {.candidate.price_minor = HK_NO_PRICE};
+    struct hk_candidate *candidate = &read.candidate;
+    hk_fields_read(fields, row, &read);
+    candidate->role = role_of(row.reading, candidate->cell);
+    candidate->yarn = yarn_of(row, &read, wraps);
+    check_price(row.reading, candidate);
+    if (candidate->role != SIZE_MAX && candidate->yarn != SIZE_MAX)
+        candidate_add(row.reading, *candidate);
 }
 
 /* ---- Categories ---------------------------------------------------------------------------------------------- */
 
-#define FAR_OFF 2 /* times as thick as the thickest of a category, or as thin as the thinnest: a slip in the label */
+#define FAR_OFF 2 /* times as thick as the thickest yarn of a category, or as thin as the thinnest: a mistyped label */
 
-/* A category that is none is kept as it stands: a pattern prints it, and nothing is computed from it. */
+/* An unknown category is kept as it stands: a pattern prints it, and nothing is computed from it. */
 static void category_unknown(struct hk_reading *reading, const struct hk_candidate *candidate)
 {
     struct hk_place at = hk_cell_place(candidate->category_cell, 0);
@@ -283,14 +282,14 @@ static void category_unknown(struct hk_reading *reading, const struct hk_candida
                   known ? known : "not known");
 }
 
-/* What so many grams of a yarn have of metres that is so thick: hk_yarn_diameter_mm turned round, to tens of metres. */
+/* The metres in `put_up_g` grams of a yarn of that thickness: the inverse of hk_yarn_diameter_mm, to tens of metres. */
 static double about_m(const struct hk_project *project, double put_up_g, double wraps)
 {
     double root = hk_wraps_diameter_mm(wraps) / project->spreads.diameter_mm;
     return 10 * rint(100 * put_up_g / (root * root));
 }
 
-/* Labels are mistyped by a digit: then the yarn is nowhere near its category. */
+/* A digit that is mistyped in a label puts the yarn far from its category. */
 static void category_against_label(struct hk_reading *reading, const struct hk_candidate *candidate,
                                    const struct hk_category *category)
 {
@@ -320,11 +319,11 @@ static bool same_yarn_before(const struct hk_project *project, size_t candidate)
     return false;
 }
 
-/* Once a yarn's thickness is known; what is said of a yarn is said once, in whatever colours. */
+/* Once the thickness of the yarns is known. A yarn with several colours is reported once. */
 static void settle_categories(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
-    for (size_t i = project->candidate_count; i-- > 0;) { /* backwards: those before stand yet as they were written */
+    for (size_t i = project->candidate_count; i-- > 0;) { /* backwards: earlier ones keep their own words until then */
         struct hk_candidate *candidate = &project->candidates[i];
         const struct hk_category *category = hk_category_find(project->catalogue, candidate->category);
         const struct hk_yarn *yarn = &project->yarns[candidate->yarn];
@@ -348,7 +347,7 @@ static void settle_categories(struct hk_reading *reading)
 void hk_yarns_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
-    const struct hk_table *table = hk_reading_table(reading, "yarns.csv", columns, true, &reading->knows_yarns);
+    const struct hk_table *table = hk_fields_table(reading, "yarns.csv", fields, true, &reading->knows_yarns);
     if (!table)
         return;
     size_t rows = hk_table_rows(table);
@@ -359,7 +358,7 @@ void hk_yarns_read(struct hk_reading *reading)
     if (project->arena.out_of_memory)
         return;
     for (size_t row = 0; row < rows; row++)
-        read_row(reading, table, row, wraps);
+        read_row((struct hk_reading_row){reading, table, row}, wraps);
     measure_yarns(project, wraps);
     expect_weights(project);
     settle_categories(reading);
