@@ -196,9 +196,7 @@ HK_API void hk_diags_sort(struct hk_diags *diags);
 HK_API const char *hk_code_name(enum hk_code code);
 HK_API enum hk_severity hk_code_severity(enum hk_code code);
 
-/*
- * ---- Source: the input files ----------------------------------------------------------------------------------------
- */
+/* ---- Source: the input files ------------------------------------------------------------------------------------- */
 
 /*
  * The identity of a file, independent of its name: equal for the same file, different for two files. All zero: unknown.

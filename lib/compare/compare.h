@@ -9,9 +9,7 @@
 
 #define HK_HELD_MOST 2 /* yarns of one candidate */
 
-/*
- * ---- The role's work: computed once, then constant (compare_work.c) ------------------------------------------------
- */
+/* ---- The role's work: computed once, then constant (compare_work.c) ---------------------------------------------- */
 
 #define HK_GROUPS_MOST ((size_t)1000) /* limit, since all pairs of groups are compared */
 

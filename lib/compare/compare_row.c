@@ -11,9 +11,7 @@
 #include <gsl/gsl_math.h>
 #include <string.h>
 
-/*
- * ---- Its parameters in the fit --------------------------------------------------------------------------------------
- */
+/* ---- Its parameters in the fit ----------------------------------------------------------------------------------- */
 
 double hk_listed_g_m(const struct hk_listed *yarn)
 {

@@ -26,9 +26,7 @@ static struct hk_place whole_file(const char *name)
     return (struct hk_place){name, 0, 0};
 }
 
-/*
- * ---- Reading -------------------------------------------------------------------------------------------------------
- */
+/* ---- Reading ----------------------------------------------------------------------------------------------------- */
 
 static bool buffer_grow(struct buffer *buffer)
 {
@@ -75,9 +73,7 @@ static bool read_all(struct hk_file *file, const char *name, size_t most_bytes, 
     }
 }
 
-/*
- * ---- Text or binary ------------------------------------------------------------------------------------------------
- */
+/* ---- Text or binary ---------------------------------------------------------------------------------------------- */
 
 struct signature {
     const char *bytes;
@@ -141,9 +137,7 @@ static size_t find_no_text(const char *bytes, size_t size)
     return size;
 }
 
-/*
- * ---- Decoding ------------------------------------------------------------------------------------------------------
- */
+/* ---- Decoding ---------------------------------------------------------------------------------------------------- */
 
 /* Returns the place of byte `at`. The bytes before `at` must be UTF-8. */
 static struct hk_place byte_place(const char *name, const struct buffer *buffer, size_t at)
@@ -295,9 +289,7 @@ static bool decode(const char *name, struct buffer *buffer, struct hk_diags *dia
     return true;
 }
 
-/*
- * ---- The whole file ------------------------------------------------------------------------------------------------
- */
+/* ---- The whole file ---------------------------------------------------------------------------------------------- */
 
 enum hk_file_read hk_read_file(const struct hk_source *source, const char *name, size_t most_bytes,
                                struct hk_file_text *read, struct hk_diags *diags)

@@ -132,9 +132,7 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
     return false;
 }
 
-/*
- * ---- Construction ---------------------------------------------------------------------------------------------------
- */
+/* ---- Construction ------------------------------------------------------------------------------------------------ */
 
 static void all_absent(size_t *indexes, size_t count)
 {

@@ -115,9 +115,7 @@ static void report_outliers(const struct hk_datum *datum, double ratio, struct h
         warn_of_outlying_progress(datum, ratio, scratch, diags);
 }
 
-/*
- * ---- Scatter -------------------------------------------------------------------------------------------------------
- */
+/* ---- Scatter ----------------------------------------------------------------------------------------------------- */
 
 /* The confidence level at which scatter is reported. */
 #define SCATTER_CHANCE 0.95

@@ -689,9 +689,7 @@ static bool find_pieces(struct search *search, size_t size)
     return true;
 }
 
-/*
- * ---- Balls, the label's grist, and the making ---------------------------------------------------------------------
- */
+/* ---- Balls, the label's grist, and the making -------------------------------------------------------------------- */
 
 static void try_ball(struct search *search)
 {

@@ -56,9 +56,7 @@ struct kit {
     int64_t most;         /* the largest batch examined */
 };
 
-/*
- * ---- The contents of a kit ------------------------------------------------------------------------------------------
- */
+/* ---- The contents of a kit --------------------------------------------------------------------------------------- */
 
 /*
  * Sets the amounts that are enough for another maker: the reader's spread is added to the maker's. A flat margin stays

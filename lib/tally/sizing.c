@@ -280,8 +280,7 @@ static bool size_standing(const struct sizer *sizer, struct hk_sized *sized)
     return false;
 }
 
-/* ---- Shaping ------------------------------------------------------------------------------------------------------
- */
+/* ---- Shaping ----------------------------------------------------------------------------------------------------- */
 
 /* The known values of a line with shaping every few rows. */
 struct shape {
@@ -510,9 +509,7 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
     return true;
 }
 
-/*
- * ---- Reporting the rounded lengths ---------------------------------------------------------------------------------
- */
+/* ---- Reporting the rounded lengths ------------------------------------------------------------------------------- */
 
 /* Returns a length in tenths without a trailing zero, `45.5`; inches as asked for in sixteenths. */
 static const char *length_text(double length, struct hk_arena *arena)

@@ -264,9 +264,7 @@ static struct hk_length_worked length_worked(const struct hk_rounded *rounded)
                                      .apart = rounded->apart, .inches = rounded->inches, .swatch = rounded->swatch->name};
 }
 
-/*
- * ---- Progress ------------------------------------------------------------------------------------------------------
- */
+/* ---- Progress ---------------------------------------------------------------------------------------------------- */
 
 /* The effort charged for each line of each row of progress.csv, for its memory. */
 #define PROGRESS_EFFORT 32
