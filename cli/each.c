@@ -111,7 +111,7 @@ enum outcome each_folder(const struct options *options, FILE *out)
     for (const char *folder; ended == DONE && (folder = list_next(&list, &ended));) {
         const enum outcome outcome = outcome_of(&work, pipeline_project(&work, options, folder, STAGE_NEED));
         worst = outcome > worst ? outcome : worst;
-        ended = hk_diags_lost(&work.diags) ? FAILED : write_line(&work, folder, outcome == DONE, out);
+        ended = hk_diags_out_of_memory(&work.diags) ? FAILED : write_line(&work, folder, outcome == DONE, out);
         pipeline_clear(&work);
     }
     pipeline_free(&work);

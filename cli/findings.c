@@ -52,7 +52,7 @@ void findings_print(struct hk_diags *diags, const char *folder)
     for (size_t i = 0; i < hk_diags_count(diags); i++) {
         const struct hk_finding *finding = hk_diags_finding(diags, i);
         if (hk_code_severity(finding->code) != HK_SEVERITY_NOTE && !print_finding(finding, folder))
-            hk_diags_set_lost(diags);
+            hk_diags_set_out_of_memory(diags);
     }
     if (hk_diags_dropped(diags))
         complain("%zu more findings are not shown", hk_diags_dropped(diags));
@@ -98,9 +98,9 @@ void findings_assumed_but(struct text *text, const struct hk_diags *diags, const
 
 enum outcome findings_outcome(const struct hk_diags *diags)
 {
-    if (hk_diags_lost(diags))
+    if (hk_diags_out_of_memory(diags))
         complain("out of memory");
-    if (hk_diags_lost(diags) || hk_diags_machine_failed(diags))
+    if (hk_diags_out_of_memory(diags) || hk_diags_machine_failed(diags))
         return FAILED;
     return hk_diags_errors(diags) ? REFUSED : DONE;
 }

@@ -193,8 +193,8 @@ static bool has_error(const struct hk_diags *diags, enum hk_code code, const cha
 /* What a trial lacked is no finding of the project; that it ran out of memory, GLPK too, is. */
 static void end_trial(struct work *work, struct hk_diags *diags)
 {
-    if (hk_diags_lost(diags) || hk_diags_machine_failed(diags))
-        hk_diags_set_lost(&work->diags);
+    if (hk_diags_out_of_memory(diags) || hk_diags_machine_failed(diags))
+        hk_diags_set_out_of_memory(&work->diags);
     hk_diags_free(diags);
 }
 
@@ -321,7 +321,7 @@ enum outcome overview(const struct options *options, FILE *out)
         print_contents(&work, &text);
         print_errors(&work.diags, &text);
         print_next(&work, found == DONE, &text);
-        shown = hk_diags_lost(&work.diags) ? findings_outcome(&work.diags) : text_outcome(&text);
+        shown = hk_diags_out_of_memory(&work.diags) ? findings_outcome(&work.diags) : text_outcome(&text);
     }
     pipeline_free(&work);
     return shown == FAILED ? FAILED : found;

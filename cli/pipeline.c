@@ -21,7 +21,7 @@ enum outcome pipeline_tables(struct work *work, const struct options *options)
     work->catalogue = hk_catalogue_read(&source, &work->table_diags);
     hk_diags_sort(&work->table_diags);
     findings_print(&work->table_diags, path);
-    if (work->catalogue && !hk_diags_lost(&work->table_diags))
+    if (work->catalogue && !hk_diags_out_of_memory(&work->table_diags))
         return DONE;
     findings_outcome(&work->table_diags); /* says where memory was lost */
     return FAILED;                        /* not a mistake in the project, whatever is wrong with the tables */
@@ -43,7 +43,7 @@ static enum outcome refuse(struct work *work, enum outcome outcome, enum hk_code
     work->refusal = (struct hk_finding){.code = code, .message = message, .hint = hint};
     if (message)
         return outcome;
-    hk_diags_set_lost(&work->diags);
+    hk_diags_set_out_of_memory(&work->diags);
     return findings_outcome(&work->diags);
 }
 

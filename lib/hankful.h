@@ -186,8 +186,8 @@ HK_API bool hk_diags_machine_failed(const struct hk_diags *diags);
  * Returns true when memory ran out, so findings may be missing from the list. A host that runs out of memory may set
  * this too.
  */
-HK_API bool hk_diags_lost(const struct hk_diags *diags);
-HK_API void hk_diags_set_lost(struct hk_diags *diags);
+HK_API bool hk_diags_out_of_memory(const struct hk_diags *diags);
+HK_API void hk_diags_set_out_of_memory(struct hk_diags *diags);
 /*
  * Sorts by file (in the order of the manual's table of files, then by name), line and column; equals keep their order.
  */

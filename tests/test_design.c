@@ -107,7 +107,7 @@ static void mistakes_of_the_folder_come_as_findings(void **state)
     assert_string_equal(hk_diags_finding(&diags, 0)->at.file, "yarns.csv");
     assert_null(hk_diags_finding(&diags, hk_diags_count(&diags)));
     assert_true(hk_diags_errors(&diags) >= 1);
-    assert_false(hk_diags_lost(&diags));
+    assert_false(hk_diags_out_of_memory(&diags));
     hk_diags_free(&diags);
 }
 

@@ -225,9 +225,9 @@ static void a_host_asks_for_findings_by_calls(void **state)
     assert_int_equal(hk_diags_errors(&diags), 1);
     assert_int_equal(hk_diags_dropped(&diags), 0);
     assert_true(hk_diags_machine_failed(&diags));
-    assert_false(hk_diags_lost(&diags));
-    hk_diags_set_lost(&diags);
-    assert_true(hk_diags_lost(&diags));
+    assert_false(hk_diags_out_of_memory(&diags));
+    hk_diags_set_out_of_memory(&diags);
+    assert_true(hk_diags_out_of_memory(&diags));
     assert_false(hk_diags_ok(&diags));
     hk_diags_free(&diags);
 }

@@ -38,7 +38,7 @@ static void done(struct answer answer)
 }
 
 #define UNTIMED                                                                                                        \
-    "-:0:0: note: nothing was timed: the hours are a rough guess, from 1.3 seconds a loop; write the minutes that " \
+    "-:0:0: note: nothing was timed: the hours are a rough guess, from 1.3 seconds a loop; write the minutes that "    \
     "a "                                                                                                               \
     "swatch took in the column minutes of swatches.csv\n"
 

@@ -176,10 +176,12 @@ static void lengths_are_measured_by_the_rows_to_come(void **state)
         /* Two swatches, and neither is of this stitch. */
         {CAST_ON_20 "Row 1: *K1, p1; rep from * to end.\nRep row 1 until piece measures 4 cm.\n",
          "3 Row 1: 20 20 20\n4 : 20 20 20\n",
-         "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its gauge in "
+         "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its "
+         "gauge in "
          "swatches.csv, or write how many rows\n"},
         {SC_20 "Work in hdc for 4 cm.\n", SC_20_ROW "4 : 20 20 20\n",
-         "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its gauge in "
+         "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its "
+         "gauge in "
          "swatches.csv, or write how many rows\n"},
         /* The next row is a WS row: the 10th is on the right side, the 11th on the wrong one. */
         {CAST_ON_20 "Row 1 (RS): K.\nWork in stockinette for 4 cm, ending with a WS row.\n",
@@ -757,7 +759,8 @@ static void rows_that_do_not_say_how_they_go_on(void **state)
          "the swatch and the rows above\n"},
         {SC_20 "Row 2: Ch 1, sc in next st, hdc in each st across, turn.\nRep row 2 until piece measures 10 cm.\n",
          SC_20_ROW "4 Row 2: 20 20 20\n5 : 20 20 20\n",
-         "pattern.txt:5:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its gauge in "
+         "pattern.txt:5:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its "
+         "gauge in "
          "swatches.csv, or write how many rows\n"},
         /* Chains at an edge are no start of a piece. */
         {SC_20 "Ch 4 at end of next 2 rows.\n", AFTER_20,

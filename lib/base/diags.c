@@ -154,12 +154,12 @@ bool hk_diags_machine_failed(const struct hk_diags *diags)
     return diags->machine;
 }
 
-bool hk_diags_lost(const struct hk_diags *diags)
+bool hk_diags_out_of_memory(const struct hk_diags *diags)
 {
     return diags->out_of_memory;
 }
 
-void hk_diags_set_lost(struct hk_diags *diags)
+void hk_diags_set_out_of_memory(struct hk_diags *diags)
 {
     diags->out_of_memory = true;
 }

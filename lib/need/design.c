@@ -17,7 +17,7 @@ struct hk_design *hk_design_read(const struct hk_source *tables, const struct hk
 {
     struct hk_design *design = calloc(1, sizeof *design);
     if (!design) {
-        hk_diags_set_lost(diags);
+        hk_diags_set_out_of_memory(diags);
         return NULL;
     }
     design->catalogue = hk_catalogue_read(tables, diags);

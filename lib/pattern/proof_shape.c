@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 
+#include <assert.h>
 #include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -184,6 +185,7 @@ static bool edges_apart(const char *a, const char *b)
 /* Adds the shaping to a row. Returns false with a finding when there is another one at this end. */
 static bool row_shape(struct proof_run *run, struct shaped *row, const struct hk_reference *reference, bool right)
 {
+    assert(row);
     bool both = !reference->row && reference->ends == 2, taken = row->left != 0 || row->right != 0;
     if (row->named || (taken && (reference->row || both)) ||
         (!reference->row && !both && (right ? row->right : row->left))) {

@@ -905,8 +905,6 @@ static bool even_text(struct builder *b, const struct hk_row_text *rest, struct 
     return true;
 }
 
-static size_t count_behind(const struct builder *b, const char *text);
-
 /* Reads a sequence of colours at the start of the text. Returns its length; 0 if there is none. */
 static size_t colours_take(struct builder *b, const struct hk_row_text *text)
 {
