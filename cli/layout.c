@@ -3,7 +3,6 @@
 
 #include "safe.h"
 
-#include <libsmartcols/libsmartcols.h>
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
@@ -423,96 +422,52 @@ static char *wrapped_line(const char *words, size_t width, size_t n, bool *last)
     return text_format("%.*s", (int)bytes, words);
 }
 
-static size_t letters(const char *words)
-{
-    size_t count = 0;
-    for (; *words; words++)
-        count += *words != ' ' && *words != '\n';
-    return count;
-}
-
-static bool add_column(struct libscols_table *shown, const struct column *column)
-{
-    const int flags = column->flags & TEXT_RIGHT ? SCOLS_FL_RIGHT : 0;
-    return scols_table_new_column(shown, column->name, (double)column->width, flags) != NULL;
-}
-
 /*
- * The n-th line of a row, whose words stand in `cells`. Its own wrapping cuts words: it gets lines that fit. Adds to
- * *given the letters it got.
+ * Prints a line of the block of columns: the n-th line of a row's cells, or the heading where cells is NULL. Blanks at the end of
+ * the line are left out. *last: no cell has a further line. Returns false when memory runs out.
  */
-static bool add_line(struct libscols_table *shown, const struct text_table *table, char *const *cells, size_t n,
-                     size_t first, size_t end, bool *last, size_t *given)
+static bool print_line(const struct text_table *table, char *const *cells, size_t n, size_t first, size_t end, bool *last)
 {
-    struct libscols_line *line = scols_table_new_line(shown, NULL);
-    size_t index = 0;
+    char *line = NULL;
+    size_t blanks = 0;
     *last = true;
-    for (size_t i = 0; line && i < table->column_count; i++) {
-        bool ends;
+    for (size_t i = 0; i < table->column_count; i++) {
+        const struct column *column = &table->columns[i];
+        bool ends = true;
         if (!in_block(table, i, first, end))
             continue;
-        char *words = wrapped_line(cells[i], table->columns[i].width, n, &ends);
-        const bool added = words && scols_line_set_data(line, index++, words) == 0;
-        *given += words ? letters(words) : 0;
+        char *words = cells ? wrapped_line(cells[i], column->width, n, &ends) : text_format("%s", column->name);
+        const size_t width = words ? width_of(words, strlen(words)) : 0;
+        const size_t room = column->width > width ? column->width - width : 0;
+        const bool right = column->flags & TEXT_RIGHT, empty = words && !*words;
+        const bool added =
+            words && (empty || text_append(&line, "%*s%s", (int)(blanks + (right ? room : 0)), "", words));
         free(words);
-        if (!added)
+        if (!added) {
+            free(line);
             return false;
+        }
+        blanks = gap + (empty ? blanks + column->width : right ? 0 : room);
         *last = *last && ends;
     }
-    return line != NULL;
-}
-
-static bool add_rows(struct libscols_table *shown, const struct text_table *table, size_t first, size_t end,
-                     size_t *given)
-{
-    for (size_t row = 0; row < table->cell_count / table->column_count; row++) {
-        bool last = false;
-        for (size_t n = 0; !last; n++)
-            if (!add_line(shown, table, table->cells + row * table->column_count, n, first, end, &last, given))
-                return false;
-    }
+    put_blanks(table->text, line ? gap : 0);
+    if (line)
+        put_styled(table->text, line, strlen(line), !cells);
+    put(table->text, "\n", 1);
+    free(line);
     return true;
 }
 
-/* The printed block, indented, blanks at line ends left out; its first line is the heading. */
-static void put_block(struct text *text, const char *block)
-{
-    bool heading = true;
-    while (*block) {
-        const size_t line = strcspn(block, "\n");
-        size_t length = line;
-        while (length && block[length - 1] == ' ')
-            length--;
-        put_blanks(text, gap);
-        put_styled(text, block, length, heading);
-        heading = false;
-        put(text, "\n", 1);
-        block += line + (block[line] == '\n');
-    }
-}
-
-/* Where the library has no memory for a cell, it leaves the cell blank without a word: so letters are counted. */
 static bool print_block(struct text_table *table, size_t first, size_t end)
 {
-    struct libscols_table *shown = scols_new_table();
-    char *block = NULL;
-    size_t given = 0;
-    bool printed = shown && scols_table_set_column_separator(shown, "  ") == 0 &&
-                   scols_table_set_termforce(shown, SCOLS_TERMFORCE_ALWAYS) == 0 &&
-                   scols_table_set_termwidth(shown, widest) == 0 && scols_table_enable_colors(shown, 0) == 0;
+    bool last, printed = true;
     spread_width(table, first, end);
-    for (size_t i = 0; printed && i < table->column_count; i++) {
-        if (!in_block(table, i, first, end))
-            continue;
-        printed = add_column(shown, &table->columns[i]);
-        given += letters(table->columns[i].name);
+    printed = print_line(table, NULL, 0, first, end, &last);
+    for (size_t row = 0; printed && row < table->cell_count / table->column_count; row++) {
+        last = false;
+        for (size_t n = 0; printed && !last; n++)
+            printed = print_line(table, table->cells + row * table->column_count, n, first, end, &last);
     }
-    printed = printed && add_rows(shown, table, first, end, &given) &&
-              scols_print_table_to_string(shown, &block) == 0 && block && letters(block) >= given;
-    if (printed)
-        put_block(table->text, block);
-    free(block);
-    scols_unref_table(shown);
     return printed;
 }
 

@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Text for people: paragraphs wrapped by words, aligned tables that fit the width. The only file that knows
- * libsmartcols. Everything is written to a stream in memory; what fails on the way is kept in `lost` and asked for
- * once, at the end.
+ * Text for people: paragraphs wrapped by words, aligned tables that fit the width. Everything is written to a stream in memory; a
+ * failure on the way is kept in `failed`, which is checked once, at the end.
  */
 #ifndef TEXT_H
 #define TEXT_H
