@@ -9,7 +9,7 @@
 
 #include <string.h>
 
-#define EFFORT 20000
+#define EFFORT 4000
 #define STITCHES 12
 #define ROWS 4
 
