@@ -22,7 +22,7 @@ enum hk_open folder_open(const char *path, const char **why);
  */
 const char *folder_of_tables(const char *option);
 
-/* "folder/name"; the name alone in the folder one stands in. Owner: the caller (free). NULL when out of memory. */
+/* Returns "folder/name", or "name" for the current folder. Owner: the caller (free). NULL when memory runs out. */
 char *folder_path(const char *folder, const char *name);
 
 #endif

@@ -31,7 +31,7 @@ bool overview_has_project(void)
     return false;
 }
 
-/* ---- What is there ---- */
+/* ---- Contents ---- */
 
 /* Names of one kind: the first names as words, and the number of names. */
 struct names {
@@ -129,7 +129,7 @@ static void print_contents(const struct work *work, struct text *text)
         print_evidence(work, text);
 }
 
-/* ---- What is wrong ---- */
+/* ---- Errors ---- */
 
 static void print_error(const struct hk_finding *finding, struct text *text)
 {
@@ -165,7 +165,7 @@ static void print_errors(const struct hk_diags *diags, struct text *text)
         text_item(text, "%zu more", errors - shown);
 }
 
-/* ---- What to type next ---- */
+/* ---- Suggested commands ---- */
 
 /* Commands with their results; at most the first four added are shown. */
 struct advice {

@@ -39,7 +39,7 @@ void quote_tax_cell(struct text_table *table, const struct hk_quote *quote);
 /* Adds a row for each fee, and one for the tax if a tax is stated. */
 void quote_charges(struct text_table *table, const struct hk_quote *quote);
 
-/* ---- What every answer says ---- */
+/* ---- Parts of every answer ---- */
 
 void quote_tax(const struct hk_quote *quote, struct text *text);
 void quote_footer(struct text *text);

@@ -120,7 +120,7 @@ struct text_table *quote_table(const struct hk_quote *quote, struct text *text)
     return table;
 }
 
-/* ---- What every answer says ---- */
+/* ---- Parts of every answer ---- */
 
 void quote_footer(struct text *text)
 {

@@ -61,7 +61,7 @@ static void add_every_row(struct text_table *table, const struct hk_tally *tally
     }
 }
 
-/* ---- What would fill a page: what changes how often, in place of every row ---- */
+/* ---- The summary of a long line: its changes in place of its rows ---- */
 
 enum { rows_long = 8 };
 

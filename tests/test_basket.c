@@ -464,7 +464,7 @@ static void what_glpk_s_bound_may_be_wrong_by_is_in_the_gap(void **state)
     hk_arena_free(&arena);
 }
 
-/* ---- What cannot be ---------------------------------------------------------------------------------------------- */
+/* ---- Impossible cases -------------------------------------------------------------------------------------------- */
 
 static void all_that_is_missing_is_reported(void **state)
 {

@@ -149,7 +149,7 @@ static void bounds_hold_in_another_size_after_two_weighed_pieces(void **state)
     assert_calibrated(&h, &grams, "two pieces of another size", LEAST, MOST);
 }
 
-/* ---- Makers who differ ------------------------------------------------------------------------------------------- */
+/* ---- Different makers -------------------------------------------------------------------------------------------- */
 
 /* Swatches of this maker are 4% tighter than the garments. */
 static void tighter_swatches(const struct maker *maker, double *x)

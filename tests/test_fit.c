@@ -14,10 +14,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/*
- * ---- Random projects of tests/reference
- * ------------------------------------------------------------------------------
- */
+/* ---- Random projects of tests/reference -------------------------------------------------------------------------- */
 
 #define PROJECTS 32
 #define AGREES 1e-7
@@ -306,10 +303,7 @@ static void derivatives_are_those_of_finite_differences(void **state)
     free(all);
 }
 
-/*
- * ---- Folders
- * ---------------------------------------------------------------------------------------------------------
- */
+/* ---- Folders ----------------------------------------------------------------------------------------------------- */
 
 struct fitted {
     struct hk_project *project;
@@ -671,10 +665,7 @@ static void second_swatch_narrows_the_answer(void **state)
     assert_close(variance[1], 1 / (1 / 0.0438 + 1 / (s2 / 2 + z2)), 1e-9, 0);
 }
 
-/*
- * ---- What is said
- * ------------------------------------------------------------------------------------------------------
- */
+/* ---- Messages ---------------------------------------------------------------------------------------------------- */
 
 #define LABEL                                                                                                          \
     "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel and measure a swatch that "   \
@@ -872,7 +863,7 @@ static void an_outlier_is_more_than_three_deviations_off(void **state)
 }
 
 /*
- * Two swatches alike that weigh rho and 1 / rho times what is expected, with s^2 = 0.04^2 + 0.02^2 each: r = ln rho /
+ * Two swatches alike that weigh rho and 1 / rho times the expected mass, with s^2 = 0.04^2 + 0.02^2 each: r = ln rho /
  * s. They share a spread of P = 0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0004, so each has the leverage 1 / (2 +
  * s^2 / P) and sum (1 - h) is 1.02. 95% of the chi-square distribution are 3.84 at 1 degree of freedom (any
  * table), 3.88 at 1.02.

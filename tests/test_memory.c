@@ -21,7 +21,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- What fails -------------------------------------------------------------------------------------------------- */
+/* ---- Failing functions ------------------------------------------------------------------------------------------- */
 
 /* Names with this prefix belong to the linker's --wrap. */
 void *__real_malloc(size_t size);

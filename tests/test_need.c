@@ -367,7 +367,7 @@ static void without_spreads_everything_is_likely(void **state)
     handmade_done(a);
 }
 
-/* ---- What cannot be answered ------------------------------------------------------------------------------------- */
+/* ---- Unanswerable questions -------------------------------------------------------------------------------------- */
 
 static void predict_fails(const struct handmade *h, struct hk_need_options options, const char *expected)
 {

@@ -317,7 +317,7 @@ static void a_copy_that_a_part_does_not_have_counts_nothing_of_it(void **state)
     made_free(&made);
 }
 
-/* ---- Of several folders ------------------------------------------------------------------------------------------ */
+/* ---- Several folders --------------------------------------------------------------------------------------------- */
 
 /* Two folders with the same title: weights and times of a mitten in each. */
 static void assert_learned(const struct hk_catalogue *catalogue, const char *const pieces[2], const char *const progress[2], const char *expected)

@@ -1029,7 +1029,7 @@ static void a_folder_of_semicolons_and_decimal_commas_is_the_same_project(void *
     hk_project_free(twin);
 }
 
-/* ---- What is probably a slip --------------------------------------------------------------------------------- */
+/* ---- Probable slips ------------------------------------------------------------------------------------------ */
 
 static void a_row_that_stands_twice_is_warned_about(void **state)
 {
@@ -1291,7 +1291,7 @@ static void mistakes_in_a_folder_to_learn_from_carry_its_name(void **state)
         "../hat/yarns.csv:2:19: error: 0 m is not possible here; write a length above zero\n");
 }
 
-/* ---- Whatever is in the files -------------------------------------------------------------------------------- */
+/* ---- Arbitrary file contents ---------------------------------------------------------------------------------- */
 
 static char *mutated(const char *text, uint64_t *seed)
 {

@@ -1196,7 +1196,7 @@ static void what_is_taken_is_held_to_the_count(void **state)
     assert_totals(*state, totals, COUNT(totals));
 }
 
-/* ---- What work begins on ---- */
+/* ---- Starting edges ---- */
 
 static void work_begins_on_what_is_there(void **state)
 {
@@ -1285,7 +1285,7 @@ static void places_left_are_reported(void **state)
     assert_refused(*state, left, COUNT(left));
 }
 
-/* ---- What is said of which sizes ---- */
+/* ---- Sizes named in messages ---- */
 
 #define DIFFERS "; the rows below are worked on the computed stitches; check the row, or correct the count\n"
 
@@ -1396,7 +1396,7 @@ static void definitions_that_are_none_are_prose(void **state)
     proofed_free(&read);
 }
 
-/* ---- What is kept of a row ---- */
+/* ---- Information kept for a row ---- */
 
 /* The places of the last row, and its statement. */
 static void kept_text(const struct hk_project *project, char *text, size_t size)
@@ -1585,7 +1585,7 @@ static void colours_stand_where_they_stand(void **state)
     };
     assert_yarns(*state, yarns, COUNT(yarns));
     static const struct totals totals[] = {
-        /* A stitch pattern with such a name is a stitch pattern. */
+        /* A stitch pattern named like a sequence is a stitch pattern. */
         {"## Stripe pattern\nRow 1: Ch 1, sc in each st across, turn.\nRow 2: Ch 1, hdc in each st across, "
          "turn.\n\n" SC_20 "Work in stripe pattern for 4 rows.\n",
          {{"sc", 60}, {"hdc", 40}}},

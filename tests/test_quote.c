@@ -1270,7 +1270,7 @@ static void a_pattern_without_work_has_no_overhead_by_the_hour(void **state)
     done(a);
 }
 
-/* ---- What cannot be priced --------------------------------------------------------------------------------------- */
+/* ---- Impossible prices ------------------------------------------------------------------------------------------- */
 
 static void what_is_missing_is_reported(void **state)
 {

@@ -525,7 +525,7 @@ static void markdown_has_marks_and_escapes(void **state)
          "in next st; rep "
          "from \\* around, join. 20 sc\n\nCaf\xC3\xA9 \xE2\x80\x93 block it.\n",
          ""},
-        /* no label without a blank behind its colon, tabs, headings one below the other, lines that follow each other
+        /* no label without a space after its colon, tabs, headings one below the other, lines that follow each other
          */
         {"BODY\nWith main and 5 mm hook, ch 20, join.\nRnd 1 (RS): Ch 1, sc in next st, sc in next\n  st, sc around, "
          "join. 20 "

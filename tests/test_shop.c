@@ -570,7 +570,7 @@ static void what_is_left_over_on_average(void **state)
     done(a);
 }
 
-/* ---- What running short costs ------------------------------------------------------------------------------------ */
+/* ---- Cost of running short --------------------------------------------------------------------------------------- */
 
 /*
  * n minimises q E[max(n, D)] + s P(D > n) - w q E[max(n - D, 0)] (the model of DEVELOPERS.md): computed here as a sum

@@ -94,7 +94,7 @@ static void a_folder_gives_the_files_that_are_in_it(void **state)
     char longer[300];
     memset(longer, 'a', sizeof longer - 1);
     longer[sizeof longer - 1] = '\0';
-    assert_string_equal(opened(hk_source_folder(place->inner), longer, NULL), "absent"); /* no file has such a name */
+    assert_string_equal(opened(hk_source_folder(place->inner), longer, NULL), "absent"); /* no file has this name */
 }
 
 static void what_is_no_file_is_refused_and_not_waited_for(void **state)

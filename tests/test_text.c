@@ -142,7 +142,7 @@ static void characters_are_counted_not_bytes(void **state)
     assert_int_equal(hk_text_characters(text, 0), 0);
 }
 
-/* RFC 3629 section 3: first and last of each length; section 4's grammar for what is wrong. From memory. */
+/* RFC 3629 section 3: first and last of each length; section 4's grammar for invalid bytes. From memory. */
 static void utf8_is_what_rfc_3629_says(void **state)
 {
     (void)state;

@@ -345,7 +345,7 @@ static void a_full_ball_tells_what_a_label_weighs(void **state)
     handmade_done(a);
 }
 
-/* ---- What is missing --------------------------------------------------------------------------------------------- */
+/* ---- Missing readings -------------------------------------------------------------------------------------------- */
 
 /* Applies the remedy: a swatch of that fabric and tool, with the expected weight, leaves the reported spread. */
 static void assert_comes_true(struct handmade *h, enum hk_cause cause)

@@ -117,7 +117,7 @@ bool written_same(const struct hk_row *a, const struct hk_row *b, size_t sizes)
 
 enum { ID, CRAFT, TERMS, SIZES, START, WORKED, NOTES, ROWS, COUNTS, PLACES, LEFT, WRONG, REFUSED };
 
-/* Returns the parts of a text separated by " / "; a dash stands for a missing part. */
+/* Splits a text at " / "; a dash means a missing part. Returns the number of parts. */
 static size_t split(struct hk_arena *arena, const char *cell, const char **parts)
 {
     size_t count = 0;
