@@ -24,7 +24,7 @@ const struct added_file *added_file(size_t i)
 
 /* ---- --add ---- */
 
-/* "costs" and "costs.csv" are one file. */
+/* Returns whether `word` names the file: "costs" and "costs.csv" name the same file. */
 static size_t find_file(const char *name, size_t length)
 {
     for (size_t i = 0; i < file_count; i++) {
@@ -66,14 +66,14 @@ bool append_cell(char **words, const char *cell, const char *behind)
     return good && text_append(words, "\"%s", behind);
 }
 
-/* What a line is about. */
+/* The subject of a line of text. */
 struct subject {
     const struct hk_project *names;
     const struct hk_tally *tally;
-    size_t role, line, kind; /* the line of the tally whose piece it is */
+    size_t role, line, kind; /* the line of the tally that has the piece */
 };
 
-/* The size that has the line of the tally, the middle one if it can be. */
+/* Returns a size that has the line of the tally, preferably the middle one. */
 static size_t size_with(const struct subject *subject)
 {
     const size_t sizes = hk_project_sizes(subject->names), middle = (sizes - 1) / 2;
@@ -85,7 +85,7 @@ static size_t size_with(const struct subject *subject)
     return middle;
 }
 
-/* "sleeves 1" of a piece that is made more than once. */
+/* Formats "sleeves 1" for a piece that is made more than once. */
 static bool append_piece(char **text, const struct subject *subject)
 {
     const struct hk_line_count count = hk_tally_line(subject->tally, subject->line, size_with(subject));
@@ -95,7 +95,7 @@ static bool append_piece(char **text, const struct subject *subject)
     return good;
 }
 
-/* One value for each size, made up: 80, 88, 96. */
+/* Formats a made-up value for each size: 80, 88, 96. */
 static bool append_values(char **text, const struct subject *subject)
 {
     bool good = true;
@@ -161,7 +161,7 @@ static const struct {
     {"{piece}", append_piece}, {"{kind}", append_kind},     {"{meaning}", append_meaning},
 };
 
-/* Empty cells at the end are left out. */
+/* Leaves out empty cells at the end. */
 static void cut_end(char *text, size_t from)
 {
     size_t length = strlen(text);
@@ -169,7 +169,7 @@ static void cut_end(char *text, size_t from)
         text[--length] = '\0';
 }
 
-/* One line of the shipped text, up to `end`, about one subject. */
+/* Writes one line of the shipped text, up to `end`, about one subject. */
 static bool append_line(char **text, const char *line, const char *end, const struct subject *subject)
 {
     bool good = true;

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-/* Low and high are the 5% and 95% quantiles, so far apart in standard deviations of the logarithm. */
+/* Distance of the 95% quantile (high) from the 5% quantile (low), in standard deviations of the logarithm. */
 #define DEVIATIONS_IN_RANGE (2 * 1.6448536269514722)
 
 static const double unit_sizes[AMOUNT_UNITS] = {1, HK_G_PER_OUNCE, 1, HK_M_PER_YARD};
@@ -14,7 +14,7 @@ const char *amount_unit_name(enum amount_unit unit)
     return names[unit];
 }
 
-/* Shown to tenths below ten and to whole units above; ounces, being large, to hundredths. */
+/* Amounts are shown to tenths below ten and to whole units above; ounces, a large unit, to hundredths. */
 static struct number_step step_of(const struct hk_range *range, enum amount_unit unit)
 {
     const double likely = range->likely / unit_sizes[unit];

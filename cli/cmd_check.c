@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful check: every mistake in the folder; the stitches of every row in every size, rows that agree taken together.
- */
+/* hankful check: every mistake in the folder; the stitches of every row in every size, with equal rows grouped. */
 #include "count_table.h"
 #include "findings.h"
 #include "grading.h"
@@ -21,7 +20,7 @@ static int64_t fact_value(struct hk_line_count count, enum fact fact)
     return !count.times ? 0 : fact == FACT_COPIES ? count.times : count.foundation;
 }
 
-/* A row of its own, left out where every size has one copy, or no foundation. */
+/* Adds a row for the foundation; leaves it out where every size has one copy, or no foundation. */
 static void add_fact(struct text_table *table, const struct hk_tally *tally, size_t line, struct size_range sizes,
                      enum fact fact, const char **part)
 {
@@ -58,7 +57,7 @@ static bool same_piece(const struct hk_tally *tally, size_t a, size_t b)
            strcmp(hk_tally_line(tally, a, 0).piece, hk_tally_line(tally, b, 0).piece) == 0;
 }
 
-/* One table for a piece, whose lines need not stand together. */
+/* Shows one table for each piece. Lines of a piece need not be adjacent. */
 static void print_piece(const struct work *work, size_t first, struct size_range sizes, bool every_row,
                         struct text *text)
 {
@@ -83,7 +82,7 @@ static bool piece_seen(const struct hk_tally *tally, size_t line)
     return false;
 }
 
-/* Lines of pieces.csv; those of pattern.txt are shown row by row. */
+/* Shows the lines of pieces.csv; the lines of pattern.txt are shown row by row. */
 static bool lines_listed(const struct hk_tally *tally)
 {
     for (size_t line = 0; line < hk_tally_lines(tally); line++)
@@ -156,7 +155,7 @@ static json_t *count_json(struct json *json, const char *size, const struct hk_l
     return object;
 }
 
-/* Row by row: a line of the design in a size is freed before the next is made. */
+/* Writes the JSON row by row: frees one line of the design in one size before it makes the next. */
 static void write_counts(struct json *json, const struct work *work, FILE *out)
 {
     const struct size_range sizes = pipeline_sizes(work);
@@ -198,7 +197,7 @@ static enum outcome print_table(const struct work *work, const struct options *o
     return count_table_text(work, every_row, text);
 }
 
-/* Markdown and CSV are ways to write the table; one at a time. */
+/* Markdown and CSV are formats of the table; the command accepts only one of them. */
 static bool formats_fit(const struct options *options)
 {
     const uint64_t given = options->given;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful compare: every candidate of a role in the planned yarn's place, with a verdict and its reason. */
+/* hankful compare: every candidate in place of the planned yarn of a role, with a verdict and its reason. */
 #include "amount.h"
 #include "findings.h"
 #include "json.h"
@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What a page holds; for all of them, --most or --json. */
+/* Number of rows shown by default; --most changes it, --json shows all rows. */
 static const size_t rows_shown = 20;
 
 struct money {
@@ -31,7 +31,7 @@ static const char *tool_word(const struct hk_compare *compare)
 
 /* ---- Text ---- */
 
-/* "Holm DK Lichen, 50 g + Holm Lace Lichen, 25 g", "Holm Lace Lichen x2, 25 g". Owner: the caller (free). */
+/* Returns "Holm DK Lichen, 50 g + Holm Lace Lichen, 25 g" or "Holm Lace Lichen x2, 25 g". Owner: the caller (free). */
 static char *row_name(const struct hk_compare_row *row)
 {
     char *name = NULL;
@@ -44,7 +44,7 @@ static char *row_name(const struct hk_compare_row *row)
     return name;
 }
 
-/* "6", of two yarns "6 + 4". */
+/* Formats "6", or "6 + 4" for two yarns. */
 static char *balls_words(const struct hk_compare_row *row)
 {
     char *words = NULL;
@@ -71,13 +71,13 @@ static const char *verdict_words(const struct hk_compare *compare, const struct 
     return "";
 }
 
-/* As finely as the row's own spread warrants. */
+/* The digits shown follow from the row's own spread. */
 static struct number as_known(const struct hk_compare_row *row, double value, double of)
 {
     return number_stepped(value, number_step(of * row->spread, 0), NUMBER_NEAREST);
 }
 
-/* Of all its yarns: they are thicker or thinner together. */
+/* The thickness ratio applies to all yarns of the candidate together. */
 static struct hk_range mass_of(const struct hk_compare_row *row)
 {
     struct hk_range sum = row->yarns[0].mass_g;
@@ -88,7 +88,7 @@ static struct hk_range mass_of(const struct hk_compare_row *row)
     return sum;
 }
 
-/* Of the finished piece's mass, against the planned yarn's. */
+/* The change in the mass of the finished piece, relative to the planned yarn. */
 static void add_change(struct text_table *table, const struct hk_compare *compare, const struct hk_compare_row *row)
 {
     const double change = row->piece_g / compare->plan.piece_g - 1;
@@ -153,7 +153,7 @@ static void print_table(const struct hk_compare *compare, size_t count, struct t
     text_table_print(table);
 }
 
-/* "5% larger", "of the same size". Owner: the caller (free). */
+/* Returns "5% larger" or "of the same size". Owner: the caller (free). */
 static char *ratio_words(double ratio, const char *same, const char *less, const char *more)
 {
     const double apart = ratio - 1;
@@ -197,7 +197,7 @@ static char *reason_words(const struct hk_compare *compare, const struct hk_comp
         words = text_format("no number of its balls is enough: a join takes more than a ball");
         break;
     }
-    if (!size || !thickness) { /* out of memory, which the caller sees */
+    if (!size || !thickness) { /* out of memory; the caller notices it */
         free(words);
         words = NULL;
     }
@@ -206,7 +206,7 @@ static char *reason_words(const struct hk_compare *compare, const struct hk_comp
     return words;
 }
 
-/* "8.5%", "17 to 18.3%". */
+/* Formats "8.5%" or "17 to 18.3%". */
 static char *moisture_words(const struct hk_compare_row *row)
 {
     const struct number low = number_percent(row->moisture_low), high = number_percent(row->moisture_high);
@@ -215,14 +215,14 @@ static char *moisture_words(const struct hk_compare_row *row)
     return text_format("%s to %s", low.text, high.text);
 }
 
-/* " (cotton)", or nothing. Owner: the caller (free). */
+/* Returns " (cotton)", or "". Owner: the caller (free). */
 static char *fibre_words(const struct hk_compare_row *row)
 {
     const bool one = row->yarn_count == 1 && *row->yarns[0].fibre;
     return text_format("%s%s%s", one ? " (" : "", one ? row->yarns[0].fibre : "", one ? ")" : "");
 }
 
-/* What damp air does to it, where that differs from what it does to the planned yarn or is not known. */
+/* The effect of damp air, where it differs from the effect on the planned yarn or is not known. */
 static void add_damp(const struct hk_compare *compare, const struct hk_compare_row *row, char **words)
 {
     const struct hk_compare_row *plan = &compare->plan;
@@ -234,7 +234,7 @@ static void add_damp(const struct hk_compare *compare, const struct hk_compare_r
         *words = NULL;
     }
     if (!*words)
-        ; /* out of memory, which the caller sees */
+        ; /* out of memory; the caller notices it */
     else if (row->damp)
         text_append(words, "; its fibre%s may hold %s of its dry weight in moisture, the planned yarn's%s %s, so it gains "
                            "%s weight in damp air",
@@ -422,7 +422,7 @@ static enum outcome print_json(const struct work *work, const struct hk_compare 
 
 /* ---- The command ---- */
 
-/* The catalogue that --yarns names; its findings are said. */
+/* Reads the catalogue that --yarns names and prints its findings. */
 static enum outcome read_list(const struct work *work, const char *path, struct hk_yarn_list **list)
 {
     const char *slash = strrchr(path, '/');

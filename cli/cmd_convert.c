@@ -11,10 +11,12 @@
 
 /* ---- Text ---- */
 
-/* Digits shown: what follows exactly from a label or an amount, a category's ends, a rule of thumb's. */
+/*
+ * Significant digits shown: for exact results from a label or an amount, for limits of a category, for a rule of thumb.
+ */
 enum { exact_digits = 4, rough_digits = 3, rule_digits = 2 };
 
-/* Without the zeros behind the point that say nothing of a value that is exact. */
+/* Drops trailing zeros after the decimal mark from an exact value. */
 static struct number trimmed(struct number number)
 {
     size_t length = strlen(number.text);
@@ -139,7 +141,7 @@ static void put_grist(struct json *json, json_t *answer, const struct hk_yarn_nu
     put_pair(json, answer, "diameter_mm", a->diameter_mm, b->diameter_mm);
 }
 
-/* Each value is a pair, lowest and highest; a key is there if it is known. */
+/* Each value is a pair, lowest and highest; a key is present if its value is known. */
 static enum outcome print_json(const struct hk_convert *result, FILE *out)
 {
     struct json json = {0};
@@ -165,7 +167,10 @@ static enum outcome print_json(const struct hk_convert *result, FILE *out)
 
 /* ---- Words ---- */
 
-/* The findings of the words have the word's number as line; what was typed is shown in place of a file's name. */
+/*
+ * A finding about the words has the word's number as its line; the message shows the typed word in place of a file
+ * name.
+ */
 static void print_word_findings(const struct hk_diags *diags, char *const *words, size_t count)
 {
     for (size_t i = 0; i < hk_diags_count(diags); i++) {
@@ -181,7 +186,7 @@ static void print_word_findings(const struct hk_diags *diags, char *const *words
     }
 }
 
-/* What came of the words with the tables and, if it is open, the project. */
+/* The result for the words, with the tables and, if one is open, the project. */
 struct attempt {
     bool done;
     struct hk_convert result;
@@ -208,8 +213,9 @@ static bool stands_in_project(void)
     return true;
 }
 
-/* A word may name a yarn of the project: of the one that is named, or, where the words need it, of the one one stands
- * in. */
+/*
+ * Words may name a yarn of a project: the one in --project, or, if the words need one, the one in the current folder.
+ */
 static enum outcome try_words(struct work *work, struct attempt *tried, const struct options *options)
 {
     enum outcome outcome = options->project ? pipeline_project(work, options, options->project, STAGE_PROJECT)

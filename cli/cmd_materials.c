@@ -19,7 +19,9 @@ static void report_missing(const struct hk_materials *materials, struct text *te
                         "a gauge");
 }
 
-/* What she should know and no reader needs: under the text, and beside what is pasted, on standard error. */
+/*
+ * Notes for the designer that readers do not need: below the text, or on standard error when the output is for pasting.
+ */
 static void print_private(const struct work *work, const struct hk_materials *materials, bool apart, struct text *text)
 {
     if (materials->gauge_count && materials->measure_count && !findings_any(&work->diags, HK_SEVERITY_NOTE))
@@ -71,7 +73,7 @@ static enum outcome print(const struct work *work, const struct hk_materials *ma
     return print_text(work, materials, options, out);
 }
 
-/* One way to write it at a time. */
+/* The command accepts only one output format. */
 static bool one_format(const struct options *options)
 {
     static const uint64_t formats[] = {OPTION_JSON, OPTION_MARKDOWN, OPTION_HTML, OPTION_CSV};

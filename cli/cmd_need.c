@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * hankful need: the answer first (enough, in both unit systems), then the range, why it is that wide and what would
- * narrow it, what was assumed, and where the yarn goes. Figures have the digits that their spread warrants.
+ * hankful need: first the amount that is enough, in both unit systems; then the range, the causes of its width and
+ * their remedies, the assumptions, and the yarn of each piece. Figures have the digits that their spread warrants.
  */
 #include "amount.h"
 #include "each.h"
@@ -22,7 +22,10 @@ static bool flat_margin(const struct hk_need *need)
     return need->margin >= 0;
 }
 
-/* "2 readings of your own swatches, 1 weighing of the work in hand and 1 of full balls", behind what there is. */
+/*
+ * Returns "2 readings of your own swatches, 1 weighing of the work in hand and 1 of full balls", with only the kinds
+ * that exist.
+ */
 static void report_readings(const struct hk_need *need, struct text *text)
 {
     const size_t others = need->evidence_progress + need->evidence_learned + need->evidence_balls;
@@ -71,7 +74,7 @@ static void report_basis(const struct hk_need *need, struct text *text)
         report_readings(need, text);
 }
 
-/* Output that is saved must not lose what was said on standard error. */
+/* Saved output also includes the messages printed on standard error. */
 static void report_warned(const struct work *work, struct text *text)
 {
     size_t warnings = 0;
@@ -84,7 +87,7 @@ static void report_warned(const struct work *work, struct text *text)
                        warnings);
 }
 
-/* Why more balls may be bought than the grams alone would fill. */
+/* Explains why the count of balls may exceed the grams divided by the mass of a ball. */
 static void report_joins(const struct hk_need *need, struct text *text)
 {
     double most_g = 0;
@@ -147,7 +150,9 @@ static void add_likely(struct text_table *table, const struct hk_need_role *role
     text_table_cell(table, "%s", amount_shown(range, range->likely, unit, NUMBER_NEAREST).text);
 }
 
-/* The spread of each role: one figure, or the least and the most of its sizes. Owner: the caller (free). */
+/*
+ * Returns the spread of each role: one figure, or the least and the greatest over its sizes. Owner: the caller (free).
+ */
 static char *spread_words(const struct hk_need *need, const char *role)
 {
     double least = INFINITY, most = 0;
@@ -226,9 +231,9 @@ static void report_range(const struct hk_need *need, struct text *text)
 
 /* ---- Why ---- */
 
-#define CAUSES_SAID 4 /* of a role, and what nothing takes away; the rest are in the JSON */
+#define CAUSES_SAID 4 /* causes shown for a role, besides those without a remedy; the JSON has the rest */
 
-/* What the cause is. Owner: the caller (free). */
+/* Returns a description of the cause. Owner: the caller (free). */
 static char *cause_words(const struct hk_need_why *why, const char *terms)
 {
     switch (why->cause) {
@@ -258,7 +263,7 @@ static char *cause_words(const struct hk_need_why *why, const char *terms)
     return NULL;
 }
 
-/* A new swatch, and for what the promise holds. */
+/* Suggests a new swatch and states its effect. */
 static char *swatch_words(const char *what, const char *when, const struct hk_need_why *why)
 {
     const struct number tool = number_stated(why->tool_mm), scale = number_stated(why->new_step_g);
@@ -270,7 +275,7 @@ static char *swatch_words(const char *what, const char *when, const struct hk_ne
                        tool.text, why->yarn, stitches.text, rows.text, *when ? when : ",", scale.text);
 }
 
-/* A finer scale, and what does nearly as well on the same one. */
+/* Suggests a finer scale, or an alternative on the same scale with nearly the same effect. */
 static char *scale_words(const struct hk_need_why *why)
 {
     const struct number scale = number_stated(why->new_step_g), rows = number_whole(why->rows),
@@ -285,7 +290,7 @@ static char *scale_words(const struct hk_need_why *why)
     return text_format("A %s g scale", scale.text);
 }
 
-/* What would take the cause away, as the subject of a sentence; NULL for what nothing takes away. */
+/* Returns the remedy for the cause, as the subject of a sentence; NULL if the cause has no remedy. */
 static char *remedy_words(const struct hk_need_why *why)
 {
     const struct number scale = number_stated(why->new_step_g);
@@ -332,13 +337,13 @@ static void report_cause(const struct hk_need_why *why, const char *now, const c
     free(remedy);
 }
 
-/* A remedy that changes none of the digits shown is not worth a designer's time. */
+/* Returns whether the remedy changes any of the digits shown; otherwise it is not worth mentioning. */
 static bool worth_saying(const struct hk_need_why *why, const char *now)
 {
     return why->cause == HK_CAUSE_MAKING || strcmp(number_percent(why->spread_mass_then).text, now) != 0;
 }
 
-/* The causes of one role, as many as a designer would act on. */
+/* Shows the main causes of one role, up to a limit. */
 static void report_causes(const struct work *work, size_t role, bool alone, struct text *text)
 {
     const struct hk_need *need = work->need;
@@ -356,7 +361,7 @@ static void report_causes(const struct work *work, size_t role, bool alone, stru
     }
 }
 
-/* Of every role in the middle size. */
+/* Shows the causes of every role in the middle size. */
 static void report_why(const struct work *work, struct text *text)
 {
     const struct hk_need *need = work->need;
@@ -373,7 +378,7 @@ static void report_why(const struct work *work, struct text *text)
 
 /* ---- Where it goes ---- */
 
-/* Whole, below ten with a digit more: lines are no better known than their sum, but they must add up to it. */
+/* Amounts are whole, with one more digit below ten. Lines are no more precise than their sum, but must add up to it. */
 static struct number part_figure(double value)
 {
     return number_stepped(value, (struct number_step){1, value < 10 ? -1 : 0}, NUMBER_NEAREST);
@@ -417,7 +422,7 @@ static int by_part(const void *a, const void *b)
     return order ? order : (x > y) - (x < y);
 }
 
-/* The lines of a piece, part and role in all sizes: `count` from `parts` on, the first one first. */
+/* The lines of one piece, part and role in all sizes: `count` lines starting at `parts`. */
 struct lines {
     const struct hk_need_part **parts;
     size_t count;
@@ -429,7 +434,7 @@ static int by_first(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* Groups the sorted parts; how many groups there are. */
+/* Groups the sorted parts. Returns the number of groups. */
 static size_t group(const struct hk_need_part **parts, size_t count, struct lines *lines)
 {
     size_t groups = 0;
@@ -442,7 +447,7 @@ static size_t group(const struct hk_need_part **parts, size_t count, struct line
     return groups;
 }
 
-/* The share that the lines have in each size, added up; -1 in a size that has none of them. */
+/* Adds up the share of the lines in each size; -1 for a size that has none of them. */
 static void add_shares(const struct lines *lines, double *shares, size_t size_count)
 {
     for (size_t size = 0; size < size_count; size++)

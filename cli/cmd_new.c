@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * hankful new: the project that ships as tables/start, or with --pattern as tables/start-pattern, copied into a folder;
- * with --from a project begun from a pattern as it is written; with --add files of tables/start-more, with the names of
- * the project that they are added to. All of it or nothing: everything is read and looked for before the first file is
- * made; every file is written whole, and to the disk itself, under a name of its own beside, and gets its real name
- * when all of them are there, never in place of another; what was made is taken away again on failure, also where the
- * answer does not arrive. A power cut or a kill leaves no half file under a real name, and what it leaves is completed
- * by the next try: some of the files, as they ship.
+ * hankful new: copies a project into a folder. Without options it copies tables/start, with --pattern
+ * tables/start-pattern; --from starts a project from a written pattern; --add adds files of tables/start-more, with the
+ * names of the project in that folder.
+ * The command writes all files or none. It reads all sources and checks all targets before it creates the first file.
+ * It writes every file completely, and syncs it, under a temporary name beside the target, and renames the files when
+ * all of them are written. It never replaces a file. On failure, also when its message cannot be written, it removes
+ * the files that it made. A power cut or a kill leaves no partial file under a real name; the next run completes the
+ * set.
  */
 #include "added.h"
 #include "commands.h"
@@ -50,26 +51,26 @@ enum {
 };
 
 struct copy {
-    char *path;   /* where it goes */
-    char *beside; /* where it is written first */
+    char *path;   /* path of the file */
+    char *beside; /* path of the temporary file */
     char *bytes;
     size_t size;
-    bool there;         /* at path, as it ships: left by a try that was killed */
-    bool written, made; /* beside, at path */
+    bool there;         /* the file exists at path with the shipped text, left by an interrupted run */
+    bool written, made; /* the temporary file exists at beside */
 };
 
 struct project_copy {
     struct copy files[file_most];
     const struct start_file *kinds;
-    struct start_file chosen[file_most]; /* with --add */
+    struct start_file chosen[file_most]; /* for --add */
     bool adds;
     size_t count;
-    const char *start; /* folder of the tables that it is copied from */
+    const char *start; /* folder of the tables that has the sources */
     const char *folder;
     bool folder_made;
 };
 
-/* Reads the whole file. False with *why on failure. */
+/* Reads the whole file. Returns false, with the reason in *why, on failure. */
 static bool file_copy(const struct hk_source *source, const char *name, struct copy *copy, const char **why)
 {
     struct hk_file file;
@@ -113,7 +114,7 @@ static enum outcome read_start(struct project_copy *project, const char *tables)
     return done ? DONE : FAILED;
 }
 
-/* Whether a file at path is what would be written there. */
+/* Returns whether the file at path already has the bytes to be written. */
 static bool is_same(const struct copy *copy)
 {
     char bytes[4096];
@@ -130,7 +131,10 @@ static bool is_same(const struct copy *copy)
     return got == 0 && done == copy->size;
 }
 
-/* Whether no file is in the way: none is there yet, or some are, and all of them as they ship. Names all that are there. */
+/*
+ * Checks that no file is in the way: no target exists, or every existing target has its shipped text. Reports all
+ * others.
+ */
 static enum outcome look_before(struct project_copy *project)
 {
     size_t there = 0, same = 0;
@@ -170,7 +174,7 @@ static bool write_beside(struct copy *copy)
     if (copy->there)
         return true;
     if (lstat(copy->beside, &status) == 0 && S_ISREG(status.st_mode))
-        unlink(copy->beside); /* of a process of this number that was killed */
+        unlink(copy->beside); /* left by a killed process with the same process id */
     const int descriptor = open(copy->beside, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     if (descriptor < 0)
         return false;
@@ -184,7 +188,9 @@ static bool write_beside(struct copy *copy)
     return false;
 }
 
-/* A second link never takes the place of a file; where a disk knows no links, the name is looked for once more first. */
+/*
+ * Gives the file its real name. link() never replaces a file; on a file system without links, checks again and renames.
+ */
 static bool give_name(struct copy *copy)
 {
     struct stat status;
@@ -201,7 +207,7 @@ static void fsync_folder(const char *folder)
     const int descriptor = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     if (descriptor < 0)
         return;
-    (void)fsync(descriptor); /* not every disk can: the files themselves are there */
+    (void)fsync(descriptor); /* some file systems cannot sync a folder; the files themselves are synced */
     close(descriptor);
 }
 
@@ -226,7 +232,7 @@ static enum outcome make_all(struct project_copy *project)
     return done ? DONE : FAILED;
 }
 
-/* The names beside, and where the whole was not done all that was made. */
+/* Removes the temporary files and, if the command failed, every file that it made. */
 static void take_away(const struct project_copy *project, bool all)
 {
     for (size_t i = 0; i < project->count; i++) {
@@ -318,7 +324,7 @@ static bool write_pattern(struct copy *copy, const struct hk_text_settings *sett
     return copy->bytes != NULL;
 }
 
-/* What the text says goes into the files; pattern.txt is the text itself. */
+/* Settings from the text go into the files; pattern.txt is the text itself. */
 static bool write_from(struct project_copy *project, const struct hk_text_settings *settings)
 {
     static const struct start_file without_swatch[] = {{"project.csv", "title, sizes, terms"},
@@ -360,7 +366,7 @@ static enum outcome read_from(struct project_copy *project, const struct options
     return outcome;
 }
 
-/* What the text did not say, for the designer to fill in. */
+/* Lists the settings that the text lacks, for the designer to fill in. */
 static void report_missing(const struct hk_text_settings *settings, struct text *text)
 {
     bool any = false;
@@ -411,7 +417,7 @@ static enum outcome fill_in(struct project_copy *project, const struct hk_projec
     return DONE;
 }
 
-/* The names that the project has. An error in its other files may be for want of the file that is added. */
+/* Collects the names in the project. Ignores errors in its other files: they may depend on the file to be added. */
 static enum outcome read_names(struct project_copy *project, const struct options *options)
 {
     struct work work = {.silent = true};
@@ -479,14 +485,14 @@ static enum outcome report_made(const struct project_copy *project, const struct
     text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain%s. Then:",
                    project->adds ? ", or are examples that are not read" : "");
     text_line(text, "hankful %s %s", settings || project->adds ? "check" : "need",
-              quoted ? quoted : ""); /* to be pasted */
+              quoted ? quoted : ""); /* text for pasting */
     text->failed = text->failed || !quoted;
     free(folder);
     free(quoted);
     return text_outcome(text);
 }
 
-/* Says it, and makes sure that it arrived. */
+/* Prints the message and checks that it was written. */
 static enum outcome answer(const struct project_copy *project, const struct hk_text_settings *settings,
                            const struct options *options, FILE *out)
 {
@@ -509,7 +515,7 @@ static enum outcome answer(const struct project_copy *project, const struct hk_t
     return outcome;
 }
 
-/* Reads all that is to be written. */
+/* Reads every file to be written. */
 static enum outcome read_all(struct project_copy *project, const struct options *options,
                              struct hk_text_settings **settings)
 {
@@ -539,7 +545,7 @@ enum outcome cmd_new(const struct options *options, FILE *out)
     enum outcome outcome = read_all(&project, options, &settings);
     if (outcome == DONE)
         outcome = look_before(&project);
-    sigaction(SIGPIPE, &passed_over, &before); /* what was made is taken away first */
+    sigaction(SIGPIPE, &passed_over, &before); /* the files that were made are removed first */
     if (outcome == DONE)
         outcome = make_all(&project);
     if (outcome == DONE)

@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The words on one line, what must not be shown replaced. Owner: the caller (free). */
+/* Returns the words on one line, with unsafe characters replaced. Owner: the caller (free). */
 static char *shown(const char *words)
 {
     char *line = text_format("%s", words);
@@ -19,7 +19,7 @@ static char *shown(const char *words)
     return line;
 }
 
-/* `12:8: "72 (78, 84)" -> "78"`, or `left out: "..."`. */
+/* Formats `12:8: "72 (78, 84)" -> "78"`, or `left out: "..."`. */
 static enum outcome print_changes(const struct work *work, const struct hk_reprint *reprint, struct text *text)
 {
     for (size_t i = 0; i < hk_reprint_changes(reprint); i++) {
@@ -60,7 +60,7 @@ static enum outcome print_json(const struct work *work, const struct hk_reprint 
     return json_write(&json, answer, out);
 }
 
-/* What is wrong with the project is what check says; of a draft what is read is printed. */
+/* The check command reports mistakes in the project; this command prints the readable part of a draft. */
 enum outcome cmd_pattern(const struct options *options, FILE *out)
 {
     struct work work = {0};

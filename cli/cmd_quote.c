@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * hankful quote: what to charge for a commission, a kit or a pattern, or what a price leaves. Here its options and the
- * choice of the question; quote_commission.c, quote_kit.c, quote_pattern.c and quote_json.c have the answers.
+ * hankful quote: the price to charge for a commission, a kit or a pattern, or the profit at a given price. This file
+ * has the options and the choice of the question; quote_commission.c, quote_kit.c, quote_pattern.c and quote_json.c
+ * have the answers.
  */
 #include "findings.h"
 #include "quote.h"
@@ -23,10 +24,10 @@ static enum outcome price_option(const struct work *work, const char *word, int6
     return failed ? FAILED : read ? DONE : MISUSED;
 }
 
-/* "95" where there are smaller units: of these, or of whole ones? */
+/* Reports "95" in a currency with minor units, where it may mean minor units or whole units. */
 static bool ending_asked(const char *word, int digits)
 {
-    static const char zeros[] = "0000"; /* as many digits as any currency's smaller unit has (ISO 4217) */
+    static const char zeros[] = "0000"; /* the most digits of a minor unit in any currency (ISO 4217) */
     const int length = (int)strlen(word);
     if (length == 0 || length > digits || strspn(word, "0123456789") != (size_t)length)
         return false;
@@ -36,8 +37,8 @@ static bool ending_asked(const char *word, int digits)
 }
 
 /*
- * ".95" and "0.95": the digits of the smaller unit; "9.95" and, where there is no smaller unit, "80": digits before it
- * too.
+ * Reads ".95" and "0.95" as digits of the minor unit; "9.95" and, in a currency without minor units, "80" have digits
+ * before it too.
  */
 static bool ending_option(const struct work *work, const char *word, struct hk_quote_options *options)
 {
@@ -68,7 +69,7 @@ static bool ending_option(const struct work *work, const char *word, struct hk_q
     return good;
 }
 
-/* What belongs to one question is no option of another. */
+/* Refuses options that belong to a different question. */
 static bool belongs(const struct options *options, uint64_t bits, const char *wanted)
 {
     for (uint64_t bit = 1; bit && bit <= bits; bit <<= 1)
@@ -113,7 +114,7 @@ static bool letter_sized(const struct work *work, const struct options *options)
     return false;
 }
 
-/* Once the project is read: what a price or an ending may be is its currency's. */
+/* Reads the price and the ending after the project, because they depend on its currency. */
 static enum outcome options_fill(const struct work *work, const struct options *options, void *quote_options)
 {
     struct hk_quote_options *wanted = quote_options;

@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful shop: what to buy in every size, how sure it is that it is enough, and what a ball more or fewer does. */
+/*
+ * hankful shop: the purchases for every size, the chance that they are enough, and the effect of one ball more or
+ * fewer.
+ */
 #include "findings.h"
 #include "in_hand.h"
 #include "json.h"
@@ -16,13 +19,13 @@ struct named_money {
     char text[HK_MONEY_TEXT + 8];
 };
 
-/* An expected amount, to the minor unit. */
+/* Formats an expected amount, to the minor unit. */
 static struct money about(const struct hk_shop *shop, double minor)
 {
     return shop_money(shop, minor < 1e15 ? (int64_t)(minor + 0.5) : -1);
 }
 
-/* "EUR 6.40" */
+/* Formats "EUR 6.40". */
 static struct named_money with_currency(const struct hk_shop *shop, int64_t minor)
 {
     struct money amount = shop_money(shop, minor);
@@ -39,15 +42,15 @@ static bool several_roles(const struct hk_shop *shop)
     return false;
 }
 
-/* A ball of another step is the same but for how many. */
+/* Returns whether two purchases differ only in their number of balls. */
 static bool same_ball(const struct hk_shop_step *a, const struct hk_shop_step *b)
 {
     return a->shop && b->shop && a->put_up_g == b->put_up_g && strcmp(a->shop, b->shop) == 0 && strcmp(a->lot, b->lot) == 0;
 }
 
 /*
- * "left out: 2 x 50 g, Quay Yarns", "added: 50 g, at home and 50 g, Mole Wool": all that a step has not, or has besides, of the
- * basket. Lots are named where they may differ. Owner: the caller (free).
+ * Returns the difference between a step and the basket: "left out: 2 x 50 g, Quay Yarns", "added: 50 g, at home and 50
+ * g, Mole Wool". Lots are named where they may differ. Owner: the caller (free).
  */
 static char *changed_words(const struct hk_shop *shop, const struct hk_shop_role *role, size_t i)
 {
@@ -55,7 +58,7 @@ static char *changed_words(const struct hk_shop *shop, const struct hk_shop_role
     size_t basket = 0;
     while (role->steps[basket].shop)
         basket++;
-    const size_t outward = i < basket ? (size_t)-1 : 1; /* wraps round: one down */
+    const size_t outward = i < basket ? (size_t)-1 : 1; /* unsigned wrap-around: one down */
     bool done = text_append(&words, "%s", i == basket ? "" : i < basket ? "left out: " : "added: ");
     for (size_t at = basket; at != i && done;) {
         const size_t from = at;
@@ -156,7 +159,7 @@ static void report_what_for(const struct hk_shop *shop, struct text *text)
                        number_asked(shop->chance).text);
 }
 
-/* Only where there are several yarns whose chances come together. "S 92%, M 93%" of several sizes. */
+/* Shows the joint chance, only where several yarns contribute to it: "S 92%, M 93%" for several sizes. */
 static void report_joint_chance(const struct work *work, struct text *text)
 {
     const struct hk_shop *shop = work->shop;
@@ -191,7 +194,7 @@ static void report_proof_of(const struct hk_shop_size *size, struct text *text)
                        size->size);
 }
 
-/* Only where there was something to choose. */
+/* Shown only where there was a choice. */
 static void report_proof(const struct hk_shop *shop, struct text *text)
 {
     size_t proven = 0;
@@ -207,7 +210,7 @@ static void report_proof(const struct hk_shop *shop, struct text *text)
         report_proof_of(&shop->sizes[i], text);
 }
 
-/* One fewer, where there is one. Owner: the caller (free). */
+/* Returns the effect of one ball fewer, where that is possible. Owner: the caller (free). */
 static char *fewer_words(const struct hk_shop *shop, const struct hk_shop_reason *reason)
 {
     if (reason->balls == 1)
@@ -216,7 +219,10 @@ static char *fewer_words(const struct hk_shop *shop, const struct hk_shop_reason
                        number_chance(reason->short_chance_fewer).text, about(shop, reason->fewer_minor).text);
 }
 
-/* One more; it costs nothing more only where as many are bought as ever are. Owner: the caller (free). */
+/*
+ * Returns the effect of one ball more; it is free only at the largest number of balls considered. Owner: the caller
+ * (free).
+ */
 static char *more_words(const struct hk_shop *shop, const struct hk_shop_reason *reason)
 {
     if (reason->more_minor <= 0)
@@ -227,7 +233,7 @@ static char *more_words(const struct hk_shop *shop, const struct hk_shop_reason 
                        number_chance(reason->spare_chance_more).text, about(shop, reason->more_minor).text);
 }
 
-/* Whether all that is bought of the role is balls of that mass. */
+/* Returns whether every purchase of the role is balls of the given mass. */
 static bool bought_in(const struct hk_shop_size *size, const char *role, double put_up_g)
 {
     for (size_t i = 0; i < size->line_count; i++)
@@ -236,7 +242,7 @@ static bool bought_in(const struct hk_shop_size *size, const char *role, double 
     return true;
 }
 
-/* Why that number of balls, where running short has a price. */
+/* Explains the number of balls, where running short has a price. */
 static void report_reason(const struct hk_shop *shop, const struct hk_shop_size *size, const struct hk_shop_role *role,
                           struct text *text)
 {
@@ -272,7 +278,7 @@ static void report_reasons(const struct hk_shop *shop, struct text *text)
     }
 }
 
-/* "A12, B3": "not stated" for a lot without a name. */
+/* Formats "A12, B3"; "not stated" for a lot without a name. */
 static char *lot_names(const struct hk_shop_size *size, const char *role)
 {
     char *names = NULL;
@@ -307,7 +313,10 @@ static const struct hk_shop_role *role_named(const struct hk_shop_size *size, co
     return NULL;
 }
 
-/* " in S, M": the sizes in which some of what is at home is not taken; "" where there is but one, NULL in none. */
+/*
+ * Returns " in S, M": the sizes in which some of the stock at home is unused; "" for the only size, NULL if there is
+ * none.
+ */
 static char *sizes_leaving(const struct hk_shop *shop, const char *role, struct text *text)
 {
     char *sizes = NULL;
@@ -329,7 +338,7 @@ static bool role_before(const struct hk_shop *shop, size_t size, const char *rol
     return false;
 }
 
-/* She knows what she has, and wonders why it is not used. */
+/* Explains why stock at home is not used. */
 static void report_own_left(const struct hk_shop *shop, struct text *text)
 {
     for (size_t i = 0; i < shop->size_count; i++) {
@@ -403,7 +412,7 @@ static void list_bill(const struct hk_shop *shop, const struct hk_shop_bill *bil
         text_line(text, "    to pay: %s", with_currency(shop, bill->total_minor).text);
 }
 
-/* One shop: `bill` NULL for what has no price and so no shop. */
+/* Lists the purchases of one shop; `bill` is NULL for purchases without a price, which have no shop. */
 static void list_shop(const struct hk_shop *shop, const struct hk_shop_size *size, const struct hk_shop_bill *bill,
                       struct text *text)
 {

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful tables: what the shipped tables hold and where each row comes from. */
+/* hankful tables: the rows of the shipped tables and the source of each row. */
 #include "findings.h"
 #include "json.h"
 #include "number.h"
@@ -84,7 +84,7 @@ static bool is_source(const struct hk_catalogue *catalogue, size_t table, size_t
     return strcmp(hk_catalogue_column(catalogue, table, column), "source") == 0;
 }
 
-/* The first row that has the same source as this one. */
+/* Returns the first row with the same source as this one. */
 static size_t first_with_source(const struct hk_catalogue *catalogue, size_t table, size_t row, size_t column)
 {
     const char *source = hk_catalogue_cell(catalogue, table, row, column);
@@ -94,7 +94,7 @@ static size_t first_with_source(const struct hk_catalogue *catalogue, size_t tab
     return row;
 }
 
-/* Which of the different sources, from 1, a row has. */
+/* Returns the number, from 1, of a row's source among the distinct sources. */
 static size_t source_number(const struct hk_catalogue *catalogue, size_t table, size_t row, size_t column)
 {
     const size_t first = first_with_source(catalogue, table, row, column);
@@ -116,7 +116,7 @@ static bool numeric(const struct hk_catalogue *catalogue, size_t table, size_t c
     return any;
 }
 
-/* A list in a cell, "us:half treble;trc", gets a blank behind each semicolon, where it may wrap. */
+/* Adds a space after each semicolon of a list in a cell, "us:half treble;trc", so that the list can wrap. */
 static void add_list(struct text_table *shown, const char *cell, struct text *text)
 {
     char *list = malloc(2 * strlen(cell) + 1), *end = list;
@@ -144,7 +144,7 @@ static void list_sources(const struct hk_catalogue *catalogue, size_t table, siz
             text_item(text, "[%zu] %s", ++number, hk_catalogue_cell(catalogue, table, i, column));
 }
 
-/* Sources are long and few: the rows have their numbers. */
+/* Sources are long and few: each row shows the number of its source. */
 static enum outcome rows_text(const struct hk_catalogue *catalogue, size_t table, struct text *text)
 {
     const size_t columns = hk_catalogue_columns(catalogue, table);
@@ -170,7 +170,7 @@ static enum outcome rows_text(const struct hk_catalogue *catalogue, size_t table
     return text_outcome(text);
 }
 
-/* Says on standard error what table was meant; SIZE_MAX if there is none of that name. */
+/* Suggests the nearest table name on standard error. Returns SIZE_MAX if no table has the name. */
 static size_t find_table(const struct hk_catalogue *catalogue, const char *name)
 {
     const size_t count = hk_catalogue_tables(catalogue);

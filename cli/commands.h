@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The commands: what main.c needs to dispatch and to help, and what every command answers with. */
+/* The commands: the data that main.c needs to dispatch them and to print help. */
 #ifndef COMMANDS_H
 #define COMMANDS_H
 
@@ -7,26 +7,27 @@
 
 #include <stdio.h>
 
-/* The exit status. */
+/* Exit status. */
 enum outcome {
     DONE = 0,
-    REFUSED = 1, /* the input has errors, or the answer is that it cannot be done */
+    REFUSED = 1, /* the input has errors, or the task is impossible */
     MISUSED = 2, /* wrong usage */
-    FAILED = 3,  /* the machine failed: no file, no memory, disk full */
+    FAILED = 3,  /* a failure of the machine: file missing, out of memory, disk full */
 };
 
 struct command {
     const char *name;
-    unsigned bit;            /* COMMAND_...: its options are those of that bit */
+    unsigned bit;            /* COMMAND_...: the command takes the options of that bit */
     const char *operands;    /* "[FOLDER]" */
-    size_t least, most;      /* operands */
+    size_t least, most;      /* number of operands */
     const char *summary;     /* a noun phrase in one line */
-    const char *explanation; /* a paragraph or more; each sentence that says what it does begins with a verb */
-    const char *examples[4]; /* what may be typed, up to a NULL */
-    void (*print_more)(struct text *text); /* what its help has behind the options; NULL: nothing */
-    /* Writes its answer to `out`, all of it or none: what is there when it ends is written to standard output. `new`
-     * and
-     * --each are given that itself. */
+    const char *explanation; /* a paragraph or more; each sentence on an action begins with a verb */
+    const char *examples[4]; /* command lines to try, ended by NULL */
+    void (*print_more)(struct text *text); /* writer of the help text after the options; NULL: none */
+    /*
+     * The command. It writes its answer to `out`, completely or not at all; main.c then copies it to standard output.
+     * For `new` and --each, `out` is standard output itself.
+     */
     enum outcome (*run)(const struct options *options, FILE *out);
 };
 

@@ -19,7 +19,10 @@ bool count_row_wide(const struct count_row *row)
     return false;
 }
 
-/* To the nearest quarter of an inch, as tape measures and patterns have it. A no-break blank stands within. */
+/*
+ * Rounds to the nearest quarter of an inch, the usual step of tape measures and patterns. The text has a no-break
+ * space.
+ */
 static char *quarters_text(double inches)
 {
     static const char *const parts[] = {"", "1/4", "1/2", "3/4"};
@@ -44,7 +47,7 @@ char *count_cell_text(const struct count_cell *cell, enum count_figure figure)
     return text_format("%s", hk_number_text(number_rounded(100 * cell->width_m, halves, NUMBER_NEAREST), 15).text);
 }
 
-/* Before the text of size `i` of `count`, and behind the last. */
+/* Returns the separator before the text of size `i` of `count`, or after the last text. */
 static const char *group_mark(size_t i, size_t count)
 {
     static const size_t together_most = 7;
@@ -56,7 +59,7 @@ static const char *group_mark(size_t i, size_t count)
     return i == 1 ? " (" : i == second ? ") [" : ", ";
 }
 
-/* Takes over the texts, some of which may be NULL. */
+/* Takes ownership of the texts, some of which may be NULL. */
 static char *graded(char **texts, size_t count)
 {
     bool same = true, lost = false;
@@ -105,7 +108,10 @@ struct visiting {
     void *context;
 };
 
-/* "Rep last 2 rows 5 times", of a row that has no label: its first sentence. Owner: the caller (free). */
+/*
+ * Returns the label of the row, or for a row without one its first sentence, "Rep last 2 rows 5 times". Owner: the
+ * caller (free).
+ */
 static char *written_label(const struct hk_written_row *row)
 {
     const char *stop = strstr(row->words, ". ");
@@ -140,7 +146,7 @@ static bool visit_written(const struct visiting *v, size_t index)
 
 /* ---- Rows of pieces.csv ---- */
 
-/* The stitches that a row leaves; row 0: of the foundation. */
+/* Returns the stitches that a row leaves; row 0 is the foundation. */
 static int64_t leaves(const struct hk_line_count *line, int64_t row)
 {
     if (!line->times)
@@ -160,7 +166,7 @@ static int64_t last_row(const struct hk_line_count *line)
     return line->times && line->run_count ? line->runs[line->run_count - 1].last : 0;
 }
 
-/* A row of the line, another one in each size: rows[i]. Takes over the label. */
+/* Adds a row of the line; rows[i] is its number in size i. Takes ownership of the label. */
 static bool visit_line(const struct visiting *v, size_t line, char *label, const int64_t *rows)
 {
     bool any = false;
@@ -183,7 +189,7 @@ static bool visit_line(const struct visiting *v, size_t line, char *label, const
     return good;
 }
 
-/* "row 12", "rows 1-40 (44, 48)": of each size up to that row. */
+/* Formats "row 12" or "rows 1-40 (44, 48)": the last row of each size is in the parentheses. */
 static char *rows_label(const int64_t *last, size_t count, bool from_first)
 {
     bool several = false;
@@ -199,7 +205,7 @@ static char *rows_label(const int64_t *last, size_t count, bool from_first)
     return label;
 }
 
-/* Whether every row leaves as many stitches as the first in each of the sizes. */
+/* Returns whether, within each size, every row leaves as many stitches as the first row. */
 static bool straight(const struct visiting *v, size_t line)
 {
     for (size_t size = v->sizes.first; size < v->sizes.end; size++) {
@@ -211,7 +217,7 @@ static bool straight(const struct visiting *v, size_t line)
     return true;
 }
 
-/* The last row up to which no size changes how it goes on; 0 where no size has the row. */
+/* Returns the last row before the stitch count changes in any size; 0 where no size has the row. */
 static int64_t alike_until(const struct visiting *v, size_t line, int64_t row)
 {
     int64_t until = 0;
@@ -272,7 +278,7 @@ static bool same_piece(const struct work *work, size_t a, size_t b)
     return strcmp(hk_tally_line(work->tally, a, 0).piece, hk_tally_line(work->tally, b, 0).piece) == 0;
 }
 
-/* Lines of one piece need not stand together. */
+/* Lines of one piece need not be adjacent. */
 static bool visit_pieces(const struct visiting *v, bool every_row)
 {
     const size_t lines = v->work->tally ? hk_tally_lines(v->work->tally) : 0;
@@ -306,9 +312,9 @@ bool count_table_each(const struct work *work, bool every_row, count_visit *visi
 
 struct text_writer {
     struct text *text;
-    struct text_table *table; /* of this piece and part; NULL: none is open */
+    struct text_table *table; /* the piece and part of the open table; NULL: no table is open */
     const char *piece, *part;
-    char *widths; /* in cm, of the row before; NULL: there is none. Owned */
+    char *widths; /* width of the row before, in cm; NULL: none. Owned */
 };
 
 static void table_close(struct text_writer *writer)
@@ -332,7 +338,7 @@ static void table_open(struct text_writer *writer, const struct count_row *row)
     writer->table = text_table(writer->text);
     text_table_column(writer->table, TEXT_KEY | TEXT_RIGHT, "LINE");
     text_table_column(writer->table, TEXT_WRAP, "ROW");
-    /* Figures are not broken, but where there is no room for nine sizes. */
+    /* Figures do not wrap, except where nine sizes do not fit. */
     text_table_column(writer->table, writer->text->width < 80 ? TEXT_WRAP : TEXT_LEFT, "STITCHES");
 }
 
@@ -346,7 +352,7 @@ static void cells_add(struct text_writer *writer, size_t line, const char *label
     text_table_cell(writer->table, "%s%s", words, unit);
 }
 
-/* A long text is parted before its second group, so that none is cut off. */
+/* Splits a long text before its second group, so that no group is cut. */
 static bool figures_add(struct text_writer *writer, const struct count_row *row, enum count_figure figure)
 {
     static const char *const units[] = {"", " cm", " in"};
@@ -368,7 +374,7 @@ static bool figures_add(struct text_writer *writer, const struct count_row *row,
     return true;
 }
 
-/* Widths stand where they are others than those of the row above. */
+/* Shows widths that differ from those of the row above. */
 static bool text_row(void *context, const struct count_row *row)
 {
     struct text_writer *writer = context;

@@ -10,8 +10,8 @@
 
 struct writer {
     FILE *out;
-    const char *piece, *part; /* of the row before; NULL: there is none */
-    bool wide;                /* of some row the width is known */
+    const char *piece, *part; /* width of the row before; NULL: none */
+    bool wide;                /* whether the width of any row is known */
 };
 
 static bool wide_row(void *context, const struct count_row *row)
@@ -102,7 +102,7 @@ enum outcome count_table_markdown(const struct work *work, bool every_row, FILE 
 
 /* ---- CSV ---- */
 
-/* To a tenth; a size that does without the row has nothing. */
+/* Formats a width to a tenth; a size without the row has an empty cell. */
 static void csv_cell(FILE *out, const struct count_cell *cell, enum count_figure figure)
 {
     static const struct number_step tenths = {1, -1};

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A line depends on its folder alone, not on those before it: whatever spreads the lines of a list over processes and puts
- * theirs together again in order gets the bytes of one process. The shipped tables are read once; all else is given back
- * before the next folder.
+ * The line of a folder depends on that folder alone, not on the folders before it. A list split among several
+ * processes, with their lines joined in order, therefore gives the same bytes as one process. The shipped tables are
+ * read once; all other memory is freed before the next folder.
  */
 #include "each.h"
 
@@ -17,10 +17,10 @@
 
 struct list {
     FILE *file;
-    const char *name; /* to people */
-    char *line;       /* getline's */
+    const char *name; /* name for messages */
+    char *line;       /* buffer of getline */
     size_t capacity, read;
-    bool standard; /* standard input, which is not ours to close */
+    bool standard; /* standard input, which this file does not close */
 };
 
 static bool list_open(struct list *list, const struct options *options)
@@ -34,7 +34,7 @@ static bool list_open(struct list *list, const struct options *options)
     return list->file != NULL;
 }
 
-/* Without its end, LF or CR LF, and the mark that some editors put before UTF-8. */
+/* Removes the line end, LF or CR LF, and the byte order mark that some editors write before UTF-8. */
 static char *name_in(char *line, size_t length, bool first)
 {
     if (length && line[length - 1] == '\n')
@@ -42,11 +42,14 @@ static char *name_in(char *line, size_t length, bool first)
     if (length && line[length - 1] == '\r')
         line[--length] = '\0';
     for (char *zero; (zero = memchr(line, '\0', length));)
-        *zero = '\x1A'; /* or the name would end there and might be another folder's */
+        *zero = '\x1A'; /* a NUL byte would end the name, which might then match another folder */
     return first && strncmp(line, "\xEF\xBB\xBF", 3) == 0 ? line + 3 : line;
 }
 
-/* The next folder's name, until the next call; empty lines are passed over. NULL at the end, *outcome says which. */
+/*
+ * Returns the next folder's name, valid until the next call; skips empty lines. Returns NULL at the end, with the
+ * reason in *outcome.
+ */
 static const char *list_next(struct list *list, enum outcome *outcome)
 {
     for (ssize_t length; (length = getline(&list->line, &list->capacity, list->file)) >= 0;) {
@@ -95,7 +98,7 @@ static enum outcome write_line(const struct work *work, const char *folder, bool
     return json_write_line(&json, answer, out);
 }
 
-/* What the folder's part in the exit status is: a folder, or a size, that is not there is a mistake in the list. */
+/* Returns the folder's contribution to the exit status: a missing folder or size is a mistake in the list. */
 static enum outcome outcome_of(const struct work *work, enum outcome outcome)
 {
     if (!work->refusal.message)

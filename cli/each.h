@@ -6,9 +6,11 @@
 #include "commands.h"
 
 /*
- * The operand names the list of folders, none or "-" standard input. A folder with errors has these in its line, and the
- * next follows. DONE where every folder had an answer, REFUSED where one had errors, FAILED where the machine failed: with
- * a file of a folder, which its line says and the rest follows, or with memory, the list or the output, which ends it.
+ * Reads the list of folders from the file that the operand names; no operand or "-" means standard input. A folder with
+ * errors has them in its line, and the list continues.
+ * Returns DONE if every folder had an answer, REFUSED if a folder had errors, FAILED on a failure of the machine. A
+ * failure with a file of a folder is in that folder's line, and the list continues; a failure of memory, the list or
+ * the output ends it.
  */
 enum outcome each_folder(const struct options *options, FILE *out);
 

@@ -7,7 +7,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define CHANGES_SAID 2 /* of a reading; the rest are in the JSON */
+#define CHANGES_SAID 2 /* shown for a reading; the JSON has the rest */
 
 static const char *kind_name(enum hk_evidence_kind kind)
 {
@@ -37,7 +37,7 @@ static const char *departure_name(enum hk_departure departure)
     return names[departure];
 }
 
-/* What was read. Owner: the caller (free). */
+/* Returns the subject of the reading. Owner: the caller (free). */
 static char *reading_words(const struct hk_evidence_reading *reading)
 {
     switch (reading->kind) {
@@ -60,14 +60,14 @@ static const char *unit_of(enum hk_evidence_kind kind)
     return kind == HK_EVIDENCE_LENGTH ? "m" : kind == HK_EVIDENCE_GRIST ? "g/m" : "g";
 }
 
-/* "+3.1%", "-0.4%". Owner: the caller (free). */
+/* Returns "+3.1%" or "-0.4%". Owner: the caller (free). */
 static char *percent_words(double ratio)
 {
     const struct hk_number percent = hk_number_text(round(1000 * fabs(ratio)) / 10, 4);
     return text_format("%s%s%%", round(1000 * ratio) < 0 ? "-" : "+", percent.text);
 }
 
-/* What departs. Owner: the caller (free). */
+/* Returns the name of the departure. Owner: the caller (free). */
 static char *departure_words(const struct hk_evidence_change *change)
 {
     switch (change->departure) {
@@ -94,7 +94,7 @@ static char *departure_words(const struct hk_evidence_change *change)
     return NULL;
 }
 
-/* "your sc -2.1% to +3.4%". Owner: the caller (free). */
+/* Returns "your sc -2.1% to +3.4%". Owner: the caller (free). */
 static char *change_words(const struct hk_evidence_change *change)
 {
     char *what = departure_words(change), *from, *to;

@@ -21,7 +21,10 @@ static enum hk_open refused(int error, const char **why)
     return error == ENOENT || error == ENOTDIR || error == ENAMETOOLONG ? HK_OPEN_ABSENT : HK_OPEN_REFUSED;
 }
 
-/* Whether the folder one stands in has been removed: then nothing in it can be found, and not for want of a file. */
+/*
+ * Returns whether the current folder has been removed: then no path in it can be opened, even if the file was never
+ * missing.
+ */
 static bool is_removed(const char *path)
 {
     char here[1];

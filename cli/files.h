@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Folders on disk, and where the shipped tables are. */
+/* Folders on disk, and the location of the shipped tables. */
 #ifndef FILES_H
 #define FILES_H
 
@@ -7,22 +7,22 @@
 
 struct folder {
     const char *path;
-    bool outside; /* may a name lead out of it: a project's learn_from may, the tables may not */
+    bool outside; /* a name may lead outside: true for learn_from, false for the tables */
 };
 
-/* Reads the folder's files; borrows its path. */
+/* Initialises a source that reads the folder's files. Borrows the path. */
 struct hk_source folder_source(const struct folder *folder);
 
-/* Whether it can be read from; else *why says why not (static). */
+/* Returns whether the folder can be read; otherwise *why is the reason (static). */
 enum hk_open folder_open(const char *path, const char **why);
 
 /*
- * The folder of the shipped tables: `option`, else HANKFUL_TABLES, else the installed one. Complains, naming what was
- * tried, and returns NULL if it cannot be read from.
+ * Returns the folder of the shipped tables: `option`, else HANKFUL_TABLES, else the installed folder. Returns NULL,
+ * with a message that names the folder, if it cannot be read.
  */
 const char *folder_of_tables(const char *option);
 
-/* "folder/name"; the name alone in the folder one stands in. Owner: the caller (free). NULL when out of memory. */
+/* Returns "folder/name", or "name" for the current folder. Owner: the caller (free). NULL when memory runs out. */
 char *folder_path(const char *folder, const char *name);
 
 #endif

@@ -30,7 +30,7 @@ char *finding_place(struct hk_place at, const char *folder)
     return place;
 }
 
-/* False where memory fails: nothing is said then rather than half of it. */
+/* Returns false, and prints nothing, when memory runs out. */
 static bool print_finding(const struct hk_finding *finding, const char *folder)
 {
     char *place = finding_place(finding->at, folder);

@@ -80,7 +80,7 @@ static void add_shown(struct text_table *table, const struct hk_length_worked *l
     }
 }
 
-/* A row of the table: what is shown of a length in every size. */
+/* A row of the table: one property of a length in every size. */
 static void add_row(struct text_table *table, const struct work *work, size_t line, struct size_range sizes,
                     enum grading_what what, enum shown shown, const char **part)
 {
@@ -112,7 +112,7 @@ static void add_row(struct text_table *table, const struct work *work, size_t li
     }
 }
 
-/* Whether a repeat of more than one stitch rounds the width. */
+/* Returns whether a repeat of more than one stitch rounds the width. */
 static bool repeats(const struct work *work, size_t line, struct size_range sizes, enum grading_what what)
 {
     for (size_t size = sizes.first; size < sizes.end; size++) {
@@ -190,7 +190,7 @@ static int by_swatch(const void *a, const void *b)
     return order ? order : by_place(a, b);
 }
 
-/* The swatches by which lengths were turned into counts, each once, in the order in which they are met. */
+/* The swatches that convert lengths to counts, each once, in the order of first use. */
 static size_t swatches_met(const struct work *work, struct size_range sizes, struct met *met)
 {
     size_t count = 0, kept = 0;
@@ -207,7 +207,10 @@ static size_t swatches_met(const struct work *work, struct size_range sizes, str
     return kept;
 }
 
-/* The names in quotes, "a", "b" and "c"; NULL where there are none or memory ran out, which is kept in the text. */
+/*
+ * Formats the names in quotes: "a", "b" and "c". Returns NULL if there are none or memory ran out; the text records the
+ * latter.
+ */
 static char *swatch_names(const struct work *work, struct size_range sizes, struct text *text)
 {
     char *names = NULL;

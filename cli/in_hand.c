@@ -5,7 +5,10 @@
 
 #include <stdlib.h>
 
-/* "22 g of main, 3.4 g of lace"; of several sizes "22 g of main (size M); 9 g of main (size L)". Owner: the caller (free). */
+/*
+ * Returns "22 g of main, 3.4 g of lace"; for several sizes "22 g of main (size M); 9 g of main (size L)". Owner: the
+ * caller (free).
+ */
 static char *used_words(const struct hk_need *need)
 {
     char *words = NULL;

@@ -139,8 +139,8 @@ void json_put_remarks(struct json *json, json_t *object, const struct hk_diags *
 }
 
 /*
- * What jansson hands out, a few bytes at a time and never a part of a character, gathered. It keeps a failure in mind: jansson
- * drops a key that could not be written and tells nobody.
+ * Collects the output of jansson, which arrives a few bytes at a time but never splits a character. The buffer records
+ * a failure, because jansson drops a key that it could not write and reports no error.
  */
 struct pieces {
     FILE *out;
@@ -183,7 +183,7 @@ static void dump(struct json *json, json_t *value, size_t flags, FILE *out)
     json_decref(value);
 }
 
-/* The same as text. Owner: the caller (free). NULL where it cannot be written. */
+/* Returns the value as text. Owner: the caller (free). Returns NULL if it cannot be written. */
 static char *text_of(struct json *json, json_t *value, size_t flags, size_t *bytes)
 {
     char *text = NULL;
@@ -192,14 +192,14 @@ static char *text_of(struct json *json, json_t *value, size_t flags, size_t *byt
     dump(json, value, flags, memory);
     if (memory && fclose(memory) != 0)
         json->failed = true;
-    json->failed = json->failed || !text; /* glibc closes well where the last realloc fails */
+    json->failed = json->failed || !text; /* glibc closes the stream without error although the last realloc failed */
     if (!json->failed)
         return text;
     free(text);
     return NULL;
 }
 
-/* Writes and frees an object, without its brackets and the line ends beside them. */
+/* Writes and frees an object, without its braces and the adjacent line ends. */
 static void dump_inside(struct json *json, json_t *object, FILE *out)
 {
     size_t bytes = 0;
@@ -254,7 +254,7 @@ enum outcome json_write(struct json *json, json_t *object, FILE *out)
 enum outcome json_write_line(struct json *json, json_t *object, FILE *out)
 {
     size_t bytes = 0;
-    char *line = text_of(json, object, JSON_COMPACT, &bytes); /* all of it is there before any of it is written */
+    char *line = text_of(json, object, JSON_COMPACT, &bytes); /* complete in memory before any of it is written */
     if (!line)
         return outcome_of(json);
     const bool written = fwrite(line, 1, bytes, out) == bytes && fputc('\n', out) != EOF && fflush(out) == 0;

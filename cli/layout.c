@@ -10,14 +10,14 @@
 #include <unistd.h>
 
 static const char bold[] = "\033[1m", normal[] = "\033[0m";
-static const size_t narrowest_wrap = 14; /* columns; a wrapped column is not made narrower than this */
-static const size_t longest_name = 48;   /* columns; what is longer is shortened where it is not wrapped */
-static const size_t gap = 2;             /* blanks between columns, and before a table */
+static const size_t narrowest_wrap = 14; /* columns; the least width of a wrapped column */
+static const size_t longest_name = 48;   /* columns; a longer cell is shortened unless its column wraps */
+static const size_t gap = 2;             /* spaces between columns, and before a table */
 static const size_t default_width = 80, narrowest = 40, widest = 1000;
 
 /* ---- Width and words ---- */
 
-/* The width that COLUMNS states, or 0. */
+/* Returns the width that COLUMNS states, or 0. */
 static size_t columns_of(const char *word)
 {
     size_t width = 0;
@@ -68,7 +68,7 @@ static size_t width_of(const char *words, size_t length)
 
 static char *format_list(const char *format, va_list list)
 {
-    char few[128]; /* most are short, and then formatted once */
+    char few[128]; /* most texts are short and need only one formatting pass */
     va_list again;
     va_copy(again, list);
     const int length = vsnprintf(few, sizeof few, format, again);
@@ -116,8 +116,8 @@ static void put_blanks(struct text *text, size_t count)
 }
 
 /*
- * The next line of at most `width` columns: its bytes, and in *next where the line after it starts. A word wider than
- * the line is cut.
+ * Returns the bytes of the next line of at most `width` columns; *next is the start of the following line. Cuts a word
+ * wider than the line.
  */
 static size_t next_line(const char *words, size_t width, size_t *next)
 {
@@ -140,7 +140,7 @@ static size_t next_line(const char *words, size_t width, size_t *next)
     return length;
 }
 
-/* Bold goes on and off within each line, so that no line leaves it to the next. */
+/* Bold starts and ends within each line, so that no line affects the next. */
 static void put_styled(struct text *text, const char *words, size_t length, bool heading)
 {
     if (heading && text->colour)
@@ -248,7 +248,7 @@ void text_subitem(struct text *text, const char *format, ...)
 struct column {
     char *name;
     int flags;
-    size_t natural, width; /* the widest cell, and what it gets */
+    size_t natural, width; /* width of the widest cell, and width assigned */
 };
 
 struct text_table {
@@ -281,7 +281,10 @@ static void table_free(struct text_table *table)
     free(table);
 }
 
-/* Room for one more, doubled as needed; NULL, the old block kept, when out of memory. */
+/*
+ * Makes room for one more item, doubling the block as needed. Returns NULL, and keeps the old block, when memory runs
+ * out.
+ */
 static void *grown(void *block, size_t count, size_t *capacity, size_t size)
 {
     if (count < *capacity)
@@ -293,7 +296,7 @@ static void *grown(void *block, size_t count, size_t *capacity, size_t size)
     return larger;
 }
 
-/* In place, to the longest name there may be; in a table all is in its JSON. */
+/* Shortens a text in place to the longest name allowed; the JSON of a table has the whole text. */
 static void shorten(char *words)
 {
     static const char dots[] = "...";
@@ -362,13 +365,13 @@ static size_t least_width(const struct column *column)
     return column->flags & TEXT_WRAP && column->natural > narrowest_wrap ? narrowest_wrap : column->natural;
 }
 
-/* A block: the key columns, and others from `first` up to, not including, `end`. */
+/* A block of a table: the key columns, and the columns from `first` up to, not including, `end`. */
 static bool in_block(const struct text_table *table, size_t i, size_t first, size_t end)
 {
     return (table->columns[i].flags & TEXT_KEY) || (i >= first && i < end);
 }
 
-/* How far a block that starts with column `first` can go: at least one column that is no key. */
+/* Returns the end of the block that starts at column `first`: it has at least one column that is no key. */
 static size_t block_end(const struct text_table *table, size_t first)
 {
     size_t used = gap, end = first, others = 0;
@@ -386,7 +389,7 @@ static size_t block_end(const struct text_table *table, size_t first)
     return end;
 }
 
-/* Gives the block's wrapped columns what width is left, in turn, up to what each needs. */
+/* Distributes the remaining width among the wrapped columns of the block, in order, up to the width that each needs. */
 static void spread_width(struct text_table *table, size_t first, size_t end)
 {
     size_t used = 0;
@@ -409,8 +412,10 @@ static void spread_width(struct text_table *table, size_t first, size_t end)
     }
 }
 
-/* The n-th line, from 0, of words wrapped to a width. Owner: the caller (free). "" beyond the last; NULL: out of
- * memory. */
+/*
+ * Returns line n, from 0, of words wrapped to a width; "" beyond the last line. Owner: the caller (free). Returns NULL
+ * when memory runs out.
+ */
 static char *wrapped_line(const char *words, size_t width, size_t n, bool *last)
 {
     size_t next = 0, bytes = next_line(words, width, &next);
@@ -423,8 +428,8 @@ static char *wrapped_line(const char *words, size_t width, size_t n, bool *last)
 }
 
 /*
- * Prints a line of the block of columns: the n-th line of a row's cells, or the heading where cells is NULL. Blanks at the end of
- * the line are left out. *last: no cell has a further line. Returns false when memory runs out.
+ * Prints a line of a block of columns: line n of a row's cells, or the heading where cells is NULL. Leaves out spaces
+ * at the end of the line. *last: no cell has a further line. Returns false when memory runs out.
  */
 static bool print_line(const struct text_table *table, char *const *cells, size_t n, size_t first, size_t end, bool *last)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Text for people: paragraphs wrapped by words, aligned tables that fit the width. Everything is written to a stream in memory; a
- * failure on the way is kept in `failed`, which is checked once, at the end.
+ * Text for people: paragraphs wrapped at words, and aligned tables that fit the width. All text goes to a stream in
+ * memory; `failed` records a failure, and the caller checks it once, at the end.
  */
 #ifndef TEXT_H
 #define TEXT_H
@@ -19,51 +19,55 @@
 
 struct text {
     FILE *stream; /* borrowed */
-    size_t width; /* columns of the terminal */
+    size_t width; /* width of the terminal, in columns */
     bool colour;
-    bool failed; /* out of memory, or the stream failed */
+    bool failed; /* out of memory, or a failed stream */
 };
 
-/* Width: the option's if not 0, else COLUMNS, else the terminal's, else 80. Colour: on a terminal, never with NO_COLOR.
+/*
+ * Width: the option's if not 0, else COLUMNS, else the terminal's, else 80. Colour: on a terminal, unless NO_COLOR is
+ * set.
  */
 struct text text_to(FILE *stream, int64_t width_option);
 
-/* An empty line. */
+/* Writes an empty line. */
 void text_gap(struct text *text);
-/* A bold line on a terminal. */
+/* Writes a line, bold on a terminal. */
 void text_heading(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
-/* One line, however long it is. */
+/* Writes one line of any length, without wrapping. */
 void text_line(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
-/* Of words of our own: as it is, line ends and all. */
+/* Writes trusted text unchanged, with its line ends. */
 void text_plain(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
-/* Words, wrapped. */
+/* Writes wrapped words. */
 void text_paragraph(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
-/* "  - words", wrapped behind the dash; "    - words". */
+/* Writes "  - words", wrapped after the dash; the second function writes "    - words". */
 void text_item(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 void text_subitem(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 
-/* Owner: the caller (free). NULL when out of memory. */
+/* Formats a text. Owner: the caller (free). Returns NULL when memory runs out. */
 char *text_format(const char *format, ...) TEXT_PRINTF(1, 2);
 
-/* Adds to words that malloc made, or starts them where they are NULL. Out of memory: false, and all of them are gone.
+/*
+ * Appends to allocated words, or starts them if they are NULL. Returns false, and frees all words, when memory runs
+ * out.
  */
 bool text_append(char **words, const char *format, ...) TEXT_PRINTF(2, 3);
 
 enum text_column {
     TEXT_LEFT = 0,
     TEXT_RIGHT = 1,
-    TEXT_WRAP = 2, /* may be narrowed, its words wrapped */
-    TEXT_KEY = 4,  /* stands again in each block where a table is too wide and is cut into blocks of columns */
+    TEXT_WRAP = 2, /* the column may be narrowed and its words wrapped */
+    TEXT_KEY = 4,  /* the column is repeated in each block when a wide table is cut into blocks of columns */
 };
 
 struct text_table;
 
-/* NULL when out of memory; every call below takes NULL. */
+/* Returns NULL when memory runs out; every function below accepts NULL. */
 struct text_table *text_table(struct text *text);
 void text_table_column(struct text_table *table, int flags, const char *format, ...) TEXT_PRINTF(3, 4);
-/* Cells go in row by row, as many to a row as there are columns. */
+/* Adds a cell. Cells are added row by row, one for each column. */
 void text_table_cell(struct text_table *table, const char *format, ...) TEXT_PRINTF(2, 3);
-/* Prints and frees it. */
+/* Prints and frees the table. */
 void text_table_print(struct text_table *table);
 
 #endif

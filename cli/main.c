@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful: the table of commands, help, and the one place where standard output is written. */
+/* hankful: the table of commands, the help, and the only place that writes standard output. */
 #include "commands.h"
 #include "findings.h"
 #include "hankful.h"
@@ -202,7 +202,7 @@ static void print_command_help(const struct command *command, struct text *text)
         text_plain(text, "  %s\n", command->examples[i]);
 }
 
-/* Says on standard error what command was meant. */
+/* Suggests the nearest command on standard error. */
 static const struct command *find_command(const char *name)
 {
     const char *names[command_count];
@@ -234,7 +234,7 @@ static bool usage_fits(const struct command *command, const struct options *opti
     return !foreign && operands >= command->least && operands <= command->most;
 }
 
-/* "help", "--help", "help need", "need --help". */
+/* Handles "help", "--help", "help need" and "need --help". */
 static enum outcome help(const struct options *options, FILE *out)
 {
     struct text text = text_to(out, options->width);
@@ -271,7 +271,7 @@ static enum outcome dispatch(const struct options *options, FILE *out)
     return command->run(options, out);
 }
 
-/* Writes the whole answer and makes sure that it arrived. */
+/* Writes the whole answer and checks that it was written. */
 static enum outcome deliver(const char *answer, size_t size, enum outcome outcome)
 {
     if (outcome == FAILED || !size)
@@ -283,7 +283,7 @@ static enum outcome deliver(const char *answer, size_t size, enum outcome outcom
     return FAILED;
 }
 
-/* All of the answer, or none. Where the command itself failed, it has said why. */
+/* Prints all of the answer, or none. A command that failed has already printed the reason. */
 static enum outcome answer_whole(const struct options *options)
 {
     char *answer = NULL;
@@ -301,13 +301,13 @@ static enum outcome answer_whole(const struct options *options)
     return outcome;
 }
 
-/* Of many lines, each to be written when it is known; or its writing must be known before the command ends. */
+/* Returns whether the command writes as it runs: it has many lines, or must know whether writing succeeded. */
 static bool writes_itself(const struct options *options)
 {
     return options->given & OPTION_EACH || (options->word_count && strcmp(options->words[0], "new") == 0);
 }
 
-/* The command writes to standard output, and says where that fails. */
+/* Runs a command that writes to standard output itself and reports a failure to write. */
 static enum outcome answer_itself(const struct options *options)
 {
     const enum outcome outcome = dispatch(options, stdout);
@@ -318,12 +318,12 @@ static enum outcome answer_itself(const struct options *options)
 }
 
 /*
- * UTF-8 for the width of characters; numbers stay as in C. Where memory fails the C library may go on with ASCII, at once or at
- * the first character, and without a word.
+ * Selects UTF-8 for the width of characters; numbers keep the C locale. When memory runs out, the C library may fall
+ * back to ASCII without an error, at once or at the first character.
  */
 static bool characters_known(void)
 {
-    static const char *const names[] = {"C.UTF-8", "UTF-8", "en_US.UTF-8"}; /* the second is that of the BSDs */
+    static const char *const names[] = {"C.UTF-8", "UTF-8", "en_US.UTF-8"}; /* the second name is used by BSD systems */
     mbstate_t state = {0};
     wchar_t wide;
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
@@ -333,7 +333,7 @@ static bool characters_known(void)
     return false;
 }
 
-/* A standard stream that is closed stays closed for all code: no file that is opened later gets its number. */
+/* Keeps a closed standard stream closed for all code: no file opened later gets its descriptor. */
 static void hold_closed_streams(void)
 {
     for (int stream = 0; stream <= STDERR_FILENO; stream++)

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Numbers, one size a column. */
+/* Numbers, one column for each size. */
 #include "materials_writer.h"
 
 #include "grading.h"
@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What stands before the sizes. */
+/* The columns before the sizes. */
 static void csv_start(FILE *out, const char *section, const char *name, const char *what, const char *unit,
                       const char *words)
 {
@@ -121,7 +121,7 @@ static void csv_rest(const struct hk_materials *materials, FILE *out)
                   materials->words[i].meaning);
 }
 
-/* One length of one line: what was asked for, the counts it became, and what they measure. */
+/* Writes one length of one line: the requested length, the resulting counts, and the finished length. */
 static void csv_length(const struct work *work, size_t line, enum grading_what what, const char *name,
                        const char *swatch, FILE *out)
 {

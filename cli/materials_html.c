@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A section of HTML, to be put into a page; well-formed as XML too. */
+/* A section of HTML for inclusion in a page; also well-formed XML. */
 #include "materials_writer.h"
 
 static void html_words(struct block_writer *writer, const char *words)
@@ -24,7 +24,7 @@ static void html_words(struct block_writer *writer, const char *words)
     }
 }
 
-/* Closes what is open, down to a list or to nothing. */
+/* Closes the open elements, down to a list or to none. */
 static void html_close_to(struct block_writer *writer, bool list)
 {
     if (writer->open == SUBLIST)

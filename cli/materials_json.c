@@ -14,7 +14,7 @@ static json_t *numbers_json(struct json *json, const double *values, size_t coun
     return array;
 }
 
-/* {"m":[...],"yd":[...]}; of a count only {"count":[...]}. */
+/* Returns {"m":[...],"yd":[...]}, or {"count":[...]} for a count. */
 static json_t *amount_json(struct json *json, const struct hk_printed *amount, size_t count)
 {
     json_t *object = json_make_object(json);
@@ -122,7 +122,7 @@ static json_t *texts_json(struct json *json, const char *const *texts, size_t co
     return array;
 }
 
-/* The lines that are given as lengths. */
+/* Adds the lines that are stated as lengths. */
 static json_t *grading_all_json(struct json *json, const struct work *work)
 {
     const struct size_range sizes = pipeline_sizes(work);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* CommonMark, every mark that might mean something behind a backslash. */
+/* CommonMark, with a backslash before every character that could be markup. */
 #include "materials_writer.h"
 
 #include <string.h>

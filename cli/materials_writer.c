@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the block says, in the order in which patterns say it. */
+/* The content of the block, in the usual order of published patterns. */
 #include "materials_writer.h"
 
 #include "number.h"
@@ -9,7 +9,7 @@
 #include <string.h>
 #include <strings.h>
 
-/* Writes words, and takes them over; NULL: memory was lost. */
+/* Writes the words and takes ownership of them; NULL means that memory ran out. */
 static void write_safe(struct block_writer *writer, block_part *part, char *words)
 {
     writer->failed |= !words;
@@ -35,7 +35,7 @@ bool block_one_unit(const struct hk_printed *amount)
     return !*amount->metric_unit;
 }
 
-/* "480 (520, 570) m / 530 (570, 630) yd". */
+/* Formats "480 (520, 570) m / 530 (570, 630) yd". */
 static char *amount_words(const struct hk_printed *amount)
 {
     if (block_one_unit(amount))
@@ -43,10 +43,10 @@ static char *amount_words(const struct hk_printed *amount)
     return text_format("%s / %s", amount->metric_text, amount->customary_text);
 }
 
-/* "Slate (main): 90 (100) m / 100 (110) yd; 40 (50) g / 1.5 (2) oz; 1 (2) balls". */
+/* Formats "Slate (main): 90 (100) m / 100 (110) yd; 40 (50) g / 1.5 (2) oz; 1 (2) balls". */
 static void write_colour(struct block_writer *writer, const struct hk_materials_colour *colour)
 {
-    /* Stripes are often called after their colours: "Sand", not "Sand (sand)". */
+    /* A stripe is often named after its colour: "Sand", not "Sand (sand)". */
     const bool named = *colour->colour && strcasecmp(colour->colour, colour->roles) != 0;
     const bool one = strcmp(colour->balls_text, "1") == 0;
     char *length = amount_words(&colour->length), *mass = amount_words(&colour->mass);
@@ -60,7 +60,7 @@ static void write_colour(struct block_writer *writer, const struct hk_materials_
     free(mass);
 }
 
-/* What a reader works to before she begins: the British say tension. */
+/* Writes the gauge; British patterns call it tension. */
 static const char *gauge_word(const struct hk_materials *materials)
 {
     return materials->uk ? "tension" : "gauge";

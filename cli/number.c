@@ -8,9 +8,9 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Doubles carry 15 decimal digits: what lies closer to a tie than this, relatively, is a tie. */
+/* Doubles carry 15 decimal digits: a value closer to a tie than this, relatively, is treated as a tie. */
 static const double decimal_noise = 5e-15;
-static const double most_whole = 9e15; /* above, a double does not hold every whole number */
+static const double most_whole = 9e15; /* above this, a double does not represent every whole number */
 
 static double power_of_ten(int place)
 {
@@ -20,7 +20,7 @@ static double power_of_ten(int place)
     return power;
 }
 
-/* value / 10^place, exact where powers of ten are. */
+/* Returns value / 10^place, exact where the power of ten is exact. */
 static double scaled(double value, int place)
 {
     return place >= 0 ? value / power_of_ten(place) : value * power_of_ten(-place);
@@ -47,7 +47,7 @@ static double round_whole(double value, enum number_way way)
     return over < 0.5 ? below : below + 1;
 }
 
-/* Digits with a point before the last `decimals` of them. */
+/* Formats digits with a decimal point before the last `decimals` of them. */
 static struct number with_point(bool negative, int64_t units, int decimals)
 {
     struct number number;
@@ -67,7 +67,7 @@ static struct number with_point(bool negative, int64_t units, int decimals)
     return number;
 }
 
-/* The text of whole * 10^place. */
+/* Formats whole * 10^place. */
 static struct number placed(double whole, int place)
 {
     if (place >= 0)
@@ -185,7 +185,7 @@ struct number number_share(double ratio)
 
 struct number number_asked(double ratio)
 {
-    /* what is less than all is not shown as all */
+    /* a value below 100% is not shown as 100% */
     return with_percent(plain(ratio < 1 ? fmin(100 * ratio, 99.99999999999) : 100 * ratio, 13));
 }
 

@@ -12,25 +12,27 @@
 #include <strings.h>
 
 struct choice {
-    const char *word; /* in any letter case; NULL ends them */
+    const char *word; /* matched in any letter case; NULL ends the list */
     int value;
 };
 
-/* A kind of value: how a word becomes what is kept at a place in struct options. False, with a message, on wrong usage.
+/*
+ * A kind of value: the conversion from a word to a member of struct options. `take` returns false, with a message, on
+ * wrong usage.
  */
 struct kind {
     bool (*take)(const struct kind *kind, const char *option, const char *word, void *place);
-    const char *noun; /* of a whole number: "number of kits" */
+    const char *noun; /* name of a whole number: "number of kits" */
     double least, most;
     const struct choice *choices;
 };
 
-/* An option of several commands has a row for each text; the first is how it is read. */
+/* An option of several commands has one row for each help text; the parser uses the first row. */
 struct row {
     uint64_t bit;
     const char *name, *value; /* "N" */
-    const struct kind *kind;  /* NULL: it takes no value */
-    size_t offset;            /* of the value in struct options */
+    const struct kind *kind;  /* NULL: the option takes no value */
+    size_t offset;            /* offset of the value in struct options */
     unsigned commands;        /* COMMAND_... */
     const char *help;
 };
@@ -47,8 +49,8 @@ void complain(const char *format, ...)
 }
 
 /*
- * Digits with one decimal mark, point or comma, to the very end or up to `after`; no sign, no exponent, whatever the
- * locale. False where it is anything else.
+ * Reads digits with one decimal mark, point or comma, up to the end of the text or up to `after`; no sign, no exponent,
+ * in any locale. Returns false for any other text.
  */
 static bool scan_number(const char *word, const char *after, double *value)
 {
@@ -130,7 +132,7 @@ static bool take_seconds(const struct kind *kind, const char *option, const char
     return true;
 }
 
-/* "50%", or a bare number below 1 like 0.5, to the ten-thousandth of a percent. */
+/* Reads "50%", or a bare number below 1 such as 0.5, to the ten-thousandth of a percent. */
 static bool take_percent(const struct kind *kind, const char *option, const char *word, void *place)
 {
     double ratio = -1;
@@ -151,7 +153,7 @@ static bool take_percent(const struct kind *kind, const char *option, const char
     return true;
 }
 
-/* "US or UK", "cost, length, mass or balls". */
+/* Formats "US or UK" or "cost, length, mass or balls". */
 static void list_choices(const struct choice *choices, char *words, size_t size)
 {
     size_t length = 0;
@@ -276,7 +278,7 @@ static const struct row rows[] = {
 };
 enum { row_count = sizeof rows / sizeof rows[0], first_value = 256 };
 
-/* "--chanse=90%": the nearest option, without what stands behind the sign. */
+/* Reports an unknown option, "--chanse=90%", with the nearest one, without the text after the sign. */
 static void complain_unknown(const char *word)
 {
     const char *names[row_count];
@@ -292,7 +294,10 @@ static void complain_unknown(const char *word)
         complain("unknown option \"%s\"; did you mean --%s?", word, names[nearest]);
 }
 
-/* "-size": getopt reads it letter by letter, and stays at the word until its last. */
+/*
+ * Returns the word that has the letter. For "-size" getopt reads single letters and stays at the word until the last
+ * one.
+ */
 static const char *word_of_letter(char **argv, int letter)
 {
     const char *word = argv[optind];
@@ -301,7 +306,10 @@ static const char *word_of_letter(char **argv, int letter)
     return optind > 0 ? argv[optind - 1] : "";
 }
 
-/* What getopt_long found wrong: it has just passed that argument. `said`: the word with letters that was told last. */
+/*
+ * Reports an error of getopt_long, which has just passed the argument. `said`: the last word with unknown letters that
+ * was reported.
+ */
 static void complain_option(int found, char **argv, const char **said)
 {
     const char *word = optind > 0 ? argv[optind - 1] : "";
@@ -316,7 +324,7 @@ static void complain_option(int found, char **argv, const char **said)
         complain_unknown(*said = word);
 }
 
-/* The first row of an option. */
+/* Returns the first row of an option. */
 static size_t row_of(uint64_t bit)
 {
     size_t i = 0;
@@ -325,7 +333,7 @@ static size_t row_of(uint64_t bit)
     return i;
 }
 
-/* What getopt_long goes by; values from 256 on are rows. */
+/* Fills the table for getopt_long; values from 256 on are rows. */
 static void fill_long_options(struct option long_options[row_count + 1])
 {
     size_t count = 0;
@@ -345,7 +353,7 @@ static bool take(const struct row *row, const char *word, struct options *option
 
 bool options_parse(int argc, char **argv, struct options *options)
 {
-    /* "-": words come one by one, so that options may stand behind them in every environment */
+    /* "-": getopt_long returns words one by one, so that options may follow them in every environment */
     static const char letters[] = "-:h";
     struct option long_options[row_count + 1];
     bool understood = true;
@@ -355,7 +363,7 @@ bool options_parse(int argc, char **argv, struct options *options)
     opterr = 0;
     for (int found; (found = getopt_long(argc, argv, letters, long_options, NULL)) != -1;) {
         if (found == 1) {
-            options->words[options->word_count++] = optarg; /* where one stood that has been read */
+            options->words[options->word_count++] = optarg; /* an already read argument had this slot */
         } else if (found == 'h') {
             options->given |= OPTION_HELP;
         } else if (found >= first_value) {

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The command line: one table of options, from which the parser and the help are both made. */
+/* The command line: one table of options, the source of both the parser and the help. */
 #ifndef OPTIONS_H
 #define OPTIONS_H
 
@@ -10,7 +10,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/* Bits: more than an enum may hold. */
+/* Bits: an enum may not hold them all. */
 #define OPTION_SIZE (UINT64_C(1) << 0)
 #define OPTION_CHANCE (UINT64_C(1) << 1)
 #define OPTION_JSON (UINT64_C(1) << 2)
@@ -55,7 +55,7 @@
 #define OPTION_ADD (UINT64_C(1) << 41)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
-/* The commands that an option belongs to, as bits. */
+/* The commands that accept an option, as bits. */
 enum {
     COMMAND_NEW = 1 << 0,
     COMMAND_CHECK = 1 << 1,
@@ -70,44 +70,47 @@ enum {
     COMMAND_ALL = (1 << 10) - 1
 };
 
-/* As given; 0 and NULL where they are not. */
+/* Options as given; 0 and NULL where absent. */
 struct options {
     uint64_t given;      /* bits of OPTION_... */
     const char *size;    /* NULL: every size */
-    const char *project; /* of convert; NULL: the folder one stands in */
-    const char *tables;  /* NULL: searched for */
-    double chance;       /* in (0, 1); 0: what the project says */
-    int64_t width;       /* 0: found out */
-    const char *role;    /* of compare; NULL: it chooses */
-    const char *from;    /* of new: a written pattern to take settings from */
-    uint64_t add;        /* of new: bits of the files to add to a project (added.h) */
-    const char *yarns;   /* of compare: a catalogue; NULL: yarns.csv */
-    int by;              /* of compare: enum hk_compare_order */
-    int64_t most;        /* of compare: rows; 0: as many as a page holds */
-    int round;           /* of materials: amounts are rounded up to multiples of it; 0: of 10 */
+    const char *project; /* for convert; NULL: the current folder */
+    const char *tables;  /* NULL: the default location */
+    double chance;       /* in (0, 1); 0: the project's */
+    int64_t width;       /* columns; 0: detected */
+    const char *role;    /* for compare; NULL: chosen by the command */
+    const char *from;    /* for new: a written pattern with settings */
+    uint64_t add;        /* for new: bits of the files to add to a project (added.h) */
+    const char *yarns;   /* for compare: a catalogue; NULL: yarns.csv */
+    int by;              /* for compare: enum hk_compare_order */
+    int64_t most;        /* for compare: number of rows; 0: the default */
+    int round;           /* for materials: multiple for rounding up; 0: 10 */
     int terms;           /* enum hk_terms_wanted */
-    const char *price, *ending; /* of quote, as typed: what they mean hangs on the currency */
+    const char *price, *ending; /* for quote, as typed: their meaning depends on the currency */
     int64_t batch;
     int64_t deposit_millionths, waste_millionths, spare_millionths, code_millionths;
-    int64_t times;       /* of shop: makings of each size; 0: one */
-    double seconds;      /* of shop: how long to search; 0: as the library does */
-    char **words;        /* what is left: the command's name, then its operands */
+    int64_t times;       /* for shop: garments of each size; 0: one */
+    double seconds;      /* for shop: limit of the search; 0: the library's */
+    char **words;        /* remaining words: the command's name and its operands */
     size_t word_count;
 };
 
-/* False, with a message on standard error, on wrong usage. Options may stand anywhere before "--". */
+/*
+ * Parses the arguments. Returns false, with a message on standard error, on wrong usage. Options may appear anywhere
+ * before "--".
+ */
 bool options_parse(int argc, char **argv, struct options *options);
 
-/* "size" for that bit. */
+/* Returns the name of the option, "size". */
 const char *options_name(uint64_t bit);
 
-/* The options that a command, COMMAND_..., takes. */
+/* Returns the options that a command, COMMAND_..., takes. */
 uint64_t options_of(unsigned command);
 
-/* Lines of help for the options of those bits, as the command has them. */
+/* Writes the help lines of the given options, in the wording for the command. */
 void options_help(struct text *text, unsigned command, uint64_t which);
 
-/* Says on standard error: "hankful: ...", as all that is said about usage and the machine. */
+/* Prints "hankful: ..." on standard error: the format of all messages about usage and the machine. */
 #if defined __GNUC__
 __attribute__((format(printf, 1, 2)))
 #endif

@@ -10,7 +10,10 @@
 #include <string.h>
 #include <sys/stat.h>
 
-/* Searches for baskets on trial, in seconds for all sizes: they show what the offers lack, not what is cheapest. */
+/*
+ * Limit of the trial search for baskets, in seconds for all sizes: the trial shows gaps in the offers, not the cheapest
+ * basket.
+ */
 static const double trial_seconds = 0.5;
 enum { names_most = 12 };
 
@@ -28,9 +31,9 @@ bool overview_has_project(void)
     return false;
 }
 
-/* ---- What is there ---- */
+/* ---- Contents ---- */
 
-/* Names of one kind: the first of them as words, and how many there are. */
+/* Names of one kind: the first names as words, and the number of names. */
 struct names {
     char *words;
     size_t count;
@@ -44,7 +47,7 @@ static void add_name(struct names *names, const char *name)
     names->count++;
 }
 
-/* "Sizes: S, M, L". */
+/* Formats "Sizes: S, M, L". */
 static void print_names(struct text *text, const char *what, struct names *names)
 {
     const char *words = names->words ? names->words : "";
@@ -105,7 +108,7 @@ static void print_pieces(const struct hk_tally *tally, struct text *text)
     print_names(text, "Pieces", &names);
 }
 
-/* Swatches, and all that was weighed or unravelled, pieces and balls too. */
+/* Swatches and all other weighings, of pieces, balls and unravelled work. */
 static void print_evidence(const struct work *work, struct text *text)
 {
     text_paragraph(text, "Swatches: %zu. Weights and lengths of yarn measured: %zu.",
@@ -126,7 +129,7 @@ static void print_contents(const struct work *work, struct text *text)
         print_evidence(work, text);
 }
 
-/* ---- What is wrong ---- */
+/* ---- Errors ---- */
 
 static void print_error(const struct hk_finding *finding, struct text *text)
 {
@@ -137,7 +140,7 @@ static void print_error(const struct hk_finding *finding, struct text *text)
     free(place);
 }
 
-/* How many there are; the first three errors. */
+/* The number of errors, and the first three of them. */
 static void print_errors(const struct hk_diags *diags, struct text *text)
 {
     enum { shown_most = 3 };
@@ -162,9 +165,9 @@ static void print_errors(const struct hk_diags *diags, struct text *text)
         text_item(text, "%zu more", errors - shown);
 }
 
-/* ---- What to type next ---- */
+/* ---- Suggested commands ---- */
 
-/* Commands and what each gives; the first four that are added. */
+/* Commands with their results; at most the first four added are shown. */
 struct advice {
     struct {
         const char *command, *gives;
@@ -190,7 +193,7 @@ static bool has_error(const struct hk_diags *diags, enum hk_code code, const cha
     return false;
 }
 
-/* What a trial lacked is no finding of the project; that it ran out of memory, GLPK too, is. */
+/* Findings of a trial are not findings of the project, except that memory ran out, also within GLPK. */
 static void end_trial(struct work *work, struct hk_diags *diags)
 {
     if (hk_diags_out_of_memory(diags) || hk_diags_machine_failed(diags))
@@ -198,7 +201,7 @@ static void end_trial(struct work *work, struct hk_diags *diags)
     hk_diags_free(diags);
 }
 
-/* Whether a project can begin with pattern.txt. */
+/* Returns whether a project can begin with pattern.txt. */
 static bool is_pattern(struct work *work)
 {
     struct hk_diags diags = {0};
@@ -230,7 +233,7 @@ static void advise_repair(struct advice *advice, struct work *work)
     advise(advice, advice->count < 2, "hankful help check", "options of check");
 }
 
-/* Whether the price of a commission can be computed. */
+/* Returns whether the price of a commission can be computed. */
 static bool quote_works(struct work *work, const struct hk_shop *shop)
 {
     struct hk_diags diags = {0};

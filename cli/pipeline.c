@@ -23,11 +23,11 @@ enum outcome pipeline_tables(struct work *work, const struct options *options)
     findings_print(&work->table_diags, path);
     if (work->catalogue && !hk_diags_out_of_memory(&work->table_diags))
         return DONE;
-    findings_outcome(&work->table_diags); /* says where memory was lost */
-    return FAILED;                        /* not a mistake in the project, whatever is wrong with the tables */
+    findings_outcome(&work->table_diags); /* reports where memory ran out */
+    return FAILED;                        /* not a mistake in the project, even if the tables are wrong */
 }
 
-/* "S, M, L". Owner: the caller (free). */
+/* Returns "S, M, L". Owner: the caller (free). */
 static char *size_names(const struct hk_project *project)
 {
     char *names = NULL;
@@ -37,7 +37,7 @@ static char *size_names(const struct hk_project *project)
     return names;
 }
 
-/* Takes over the texts; a message that is NULL is one that memory was lost for. */
+/* Takes ownership of the texts; a NULL message means that memory ran out. */
 static enum outcome refuse(struct work *work, enum outcome outcome, enum hk_code code, char *message, char *hint)
 {
     work->refusal = (struct hk_finding){.code = code, .message = message, .hint = hint};
@@ -47,7 +47,7 @@ static enum outcome refuse(struct work *work, enum outcome outcome, enum hk_code
     return findings_outcome(&work->diags);
 }
 
-/* What would do where no size has the name. Owner: the caller (free). */
+/* Returns a hint for a size name that does not exist. Owner: the caller (free). */
 static char *size_hint(const struct hk_project *project, const char *nearest)
 {
     if (nearest)
@@ -92,7 +92,7 @@ static bool plan_shop(struct work *work, const struct options *options)
     return work->shop != NULL;
 }
 
-/* What comes after the project. Each stage stands on the one before; false where one failed. */
+/* Runs the stages after the project. Each stage uses the one before. Returns false if a stage failed. */
 static bool count_and_predict(struct work *work, const struct options *options, enum stage last)
 {
     struct hk_need_options wanted = hk_need_defaults();
@@ -134,7 +134,7 @@ enum outcome pipeline_project(struct work *work, const struct options *options, 
         done = count_and_predict(work, options, last);
     hk_diags_sort(&work->diags);
     if (outcome != DONE)
-        return outcome; /* the size or another option has been refused, or memory was lost over that */
+        return outcome; /* the size or another option was refused, or memory ran out */
     if (!work->silent || hk_diags_machine_failed(&work->diags))
         findings_print(&work->diags, folder);
     outcome = findings_outcome(&work->diags);

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The stages of the library, from the folders to the shopping list, as far as a command wants them. */
+/*
+ * The stages of the library, from the folders to the shopping list; a command runs them up to the stage that it needs.
+ */
 #ifndef WORK_H
 #define WORK_H
 
@@ -18,29 +20,38 @@ struct work {
     struct hk_fit *fit;
     struct hk_need *need;
     struct hk_shop *shop;
-    /* Set by the caller: the hours too, from the need on; and, where that needs the project, what takes the options
-     * once it is read, before anything is predicted or searched. Not DONE ends the work there; it has been said why. */
+    /*
+     * Set by the caller: whether stages from the need on include the hours; and a callback for options that depend on
+     * the project, called after it is read, before any prediction or search. An outcome other than DONE ends the work;
+     * the callback has printed the reason.
+     */
     bool hours_wanted;
-    bool silent; /* set by the caller, which shows warnings and errors itself: only failures of the machine are printed
-                  */
+    bool silent; /* set by the caller if it shows findings itself: only failures of the machine are printed */
     enum outcome (*take_options)(const struct work *work, const struct options *options, void *taking);
     void *taking;
     struct hk_time_fit *time;
     struct hk_hours *hours;
-    size_t size; /* asked for; HK_NO_SIZE: all */
-    /* Why nothing came of it, where that stands in no file: the folder cannot be opened, the size asked for is not
-     * there. Owns its texts; message NULL: nothing of the kind. */
+    size_t size; /* requested size; HK_NO_SIZE: all */
+    /*
+     * The reason for a refusal that belongs to no file: the folder cannot be opened, or the requested size does not
+     * exist. Owns its texts; message NULL: no refusal.
+     */
     struct hk_finding refusal;
 };
 
-/* The shipped tables. Says what is wrong on standard error. Starts from {0}; free it whatever comes out. */
+/*
+ * Reads the shipped tables. Prints errors on standard error. `work` starts as {0}; the caller frees it after every
+ * outcome.
+ */
 enum outcome pipeline_tables(struct work *work, const struct options *options);
 
-/* The tables, unless they are read already, then the project folder up to a stage. All findings are sorted, warnings,
- * errors and a refusal said on standard error. */
+/*
+ * Reads the tables, unless they are already read, then runs the project folder up to a stage. Sorts all findings;
+ * prints warnings, errors and a refusal on standard error.
+ */
 enum outcome pipeline_project(struct work *work, const struct options *options, const char *folder, enum stage last);
 
-/* Gives back all but the tables: ready for the next folder. */
+/* Frees everything except the tables, before the next folder. */
 void pipeline_clear(struct work *work);
 void pipeline_free(struct work *work);
 
@@ -49,10 +60,10 @@ struct size_range {
     size_t first, end;
 };
 
-/* Those asked for. */
+/* Returns the requested sizes. */
 struct size_range pipeline_sizes(const struct work *work);
 
-/* The project folder that the operand after the command's name states, else the one that one stands in. */
+/* Returns the project folder: the operand after the command's name, else the current folder. */
 const char *pipeline_folder(const struct options *options);
 
 #endif

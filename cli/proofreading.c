@@ -9,10 +9,12 @@
 
 /* ---- Text ---- */
 
-static const int words_shown = 24; /* of a row that has no label */
+static const int words_shown = 24; /* label of a row that has none */
 
-/* "72 =": as the row states; "72 !": not so; "72": nothing is stated; "?": it could not be worked; "~": on what the row
- * below states. */
+/*
+ * "72 =": agrees with the row's statement; "72 !": disagrees; "72": the row states nothing; "?": could not be worked;
+ * "~": worked from the statement of the row below.
+ */
 static void add_count(struct text_table *table, const struct hk_written_row *row)
 {
     if (!row->there)
@@ -44,7 +46,7 @@ static void add_row(struct text_table *table, const struct work *work, size_t in
     }
 }
 
-/* A figure that is stated and differs in some size: what is stated in each. */
+/* Lists the stated figures of each size, where one of them differs from the count. */
 static void add_stated(struct text_table *table, const struct work *work, size_t index, size_t figure,
                        struct size_range sizes)
 {
@@ -97,7 +99,7 @@ static size_t figures_of(const struct work *work, size_t index, struct size_rang
     return most;
 }
 
-/* The table of a piece; the row behind its last. */
+/* Shows the table of a piece. Returns the row after its last one. */
 static size_t print_piece(const struct work *work, size_t first, struct size_range sizes, struct text *text)
 {
     struct text_table *table = text_table(text);
@@ -139,7 +141,7 @@ static int by_line(const void *a, const void *b)
     return x->index < y->index ? -1 : x->index > y->index;
 }
 
-/* In the order of the file; a definition of two names is one line. */
+/* Lists definitions in file order; a definition with two names is one line. */
 static void print_prose_lines(const struct work *work, size_t count, struct text *text)
 {
     struct prose_line *lines = calloc(count, sizeof *lines);

@@ -1,19 +1,23 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What `check` shows of pattern.txt: every row in every size, beside what it states. */
+/* The output of `check` for pattern.txt: every row in every size, with the count that it states. */
 #ifndef PROOFREADING_H
 #define PROOFREADING_H
 
 #include "json.h"
 #include "pipeline.h"
 
-/* A table for each piece, the choices taken, and how much prose there is; all of the prose if `prose`. Nothing without
- * pattern.txt. */
+/*
+ * Prints a table for each piece, the interpretations chosen, and the amount of prose; all of the prose if `prose`.
+ * Prints nothing without pattern.txt.
+ */
 void proofreading_print(const struct work *work, bool prose, struct text *text);
 
 /* `rows`: an object for each row line and size. */
 json_t *proofreading_rows(struct json *json, const struct work *work);
-/* `totals`: of the whole project, or where it could not be counted of pattern.txt. *complete: nothing is missing from
- * them. */
+/*
+ * `totals`: for the whole project, or for pattern.txt alone if the project could not be counted. *complete: the totals
+ * lack nothing.
+ */
 json_t *proofreading_totals(struct json *json, const struct work *work, bool *complete);
 
 #endif

@@ -33,7 +33,7 @@ static const struct hk_shop_role *role_named(const struct hk_shop_size *size, co
     return NULL;
 }
 
-/* "M", "3 x M", "3 x (S + M)". */
+/* Formats "M", "3 x M" or "3 x (S + M)". */
 void shop_size_cell(struct text_table *table, const struct hk_shop_size *size)
 {
     const bool several = strchr(size->size, '+') != NULL;
@@ -44,7 +44,7 @@ void shop_size_cell(struct text_table *table, const struct hk_shop_size *size)
         text_table_cell(table, "%s", size->size);
 }
 
-/* Columns and rows only where something has to be said there. */
+/* Leaves out columns and rows that would be empty. */
 struct extras {
     bool shop, total, chance;
 };
@@ -59,7 +59,7 @@ static struct extras extras_of(const struct hk_shop *shop, bool chances)
     return extras;
 }
 
-/* The chance is the role's: it stands in the first of its lines. */
+/* The chance belongs to the role: it appears in the role's first line. */
 static void add_purchase(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
                          size_t i, struct extras extras)
 {
@@ -79,7 +79,7 @@ static void add_purchase(struct text_table *table, const struct hk_shop *shop, c
         text_table_cell(table, "%s", role ? number_chance(role->chance).text : "");
 }
 
-/* What a shop asks for or takes off beyond the balls. */
+/* Adds the charges and discounts of a shop beyond the price of the balls. */
 static void add_bill(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
                      struct extras extras, const struct hk_shop_bill *bill, const char *what, const char *sign,
                      int64_t minor)

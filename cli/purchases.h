@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is bought where, for text and JSON: of the garments of `shop`, and of the kits of `quote`. */
+/* The purchases of each shop, as text and JSON: for the garments of `shop`, and for the kits of `quote`. */
 #ifndef PURCHASES_H
 #define PURCHASES_H
 
@@ -10,17 +10,19 @@ struct money {
     char text[HK_MONEY_TEXT];
 };
 
-/* "-" where it is not known. */
+/* "-" if unknown. */
 struct money shop_money(const struct hk_shop *shop, int64_t minor);
 
 bool shop_is_own(const char *shop);
 const char *shop_title(const char *shop);
 
-/* "M", "3 x M", "3 x (S + M)". */
+/* Formats "M", "3 x M" or "3 x (S + M)". */
 void shop_size_cell(struct text_table *table, const struct hk_shop_size *size);
 
-/* Every purchase, with what each shop asks for besides and the total; the chance that it is enough where that is
- * computed. */
+/*
+ * Shows every purchase, with the charges of each shop and the total, and the chance that the purchase is enough where
+ * it is computed.
+ */
 void purchases_print(const struct hk_shop *shop, bool chances, struct text *text);
 
 json_t *purchase_lines_json(struct json *json, const struct hk_shop_size *size, int digits);

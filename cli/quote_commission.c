@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful quote: the price of a commission, how sure it is, and where the hours go; and the letter that the client
- * gets. */
+/*
+ * hankful quote: the price of a commission, its uncertainty, the distribution of the hours, and the letter to the
+ * client.
+ */
 #include "quote.h"
 
 #include "findings.h"
@@ -161,7 +163,7 @@ static void print_parts(const struct hk_hours_size *size, double stated, struct 
     text_table_print(table);
 }
 
-/* The quote's size that the hours shown are of, where the hours of the stitches are charged. */
+/* Returns the size of the quote whose hours are shown, where the hours of the stitches are charged. */
 static const struct hk_quote_size *charged(const struct work *work, const struct hk_quote *quote,
                                            const struct hk_hours_size *shown)
 {
@@ -216,7 +218,7 @@ enum outcome quote_commission(const struct work *work, const struct hk_quote *qu
 
 /* ---- Letter ---- */
 
-/* "3 balls of 100 g and 3 balls of 50 g". Owner: the caller (free). */
+/* Returns "3 balls of 100 g and 3 balls of 50 g". Owner: the caller (free). */
 static char *balls_words(const struct hk_quote_yarn *yarn)
 {
     char *words = NULL;
@@ -240,7 +242,7 @@ static void report_letter_yarn(const struct hk_quote_yarn *yarn, struct text *te
     free(balls);
 }
 
-/* What the buyer may read: none of the costs. */
+/* Writes the part for the buyer, without costs. */
 enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, struct text *text)
 {
     const struct hk_quote_size *size = &quote->sizes[0];

@@ -11,13 +11,13 @@ static double ratio(int64_t millionths)
     return (double)millionths / 1e6;
 }
 
-/* May be below 0, which is a loss. */
+/* The amount may be negative: a loss. */
 static void put_money(struct json *json, json_t *object, const char *key, const struct hk_quote *quote, int64_t minor)
 {
     json_put_text(json, object, key, quote_money(quote, minor).text);
 }
 
-/* Every fee with its rate, null where it is the same amount on each sale. */
+/* Returns every fee with its rate; the rate is null for a fixed amount on each sale. */
 static json_t *fees_json(struct json *json, const struct hk_quote *quote, const struct hk_bill *bill)
 {
     json_t *fees = json_make_array(json);
@@ -32,7 +32,7 @@ static json_t *fees_json(struct json *json, const struct hk_quote *quote, const 
     return fees;
 }
 
-/* One, or none where no tax is stated. */
+/* Returns an array of one tax, or an empty array where no tax is stated. */
 static json_t *taxes_json(struct json *json, const struct hk_quote *quote, const struct hk_bill *bill)
 {
     json_t *taxes = json_make_array(json);
@@ -129,7 +129,7 @@ static void put_batch(struct json *json, json_t *object, const struct hk_quote *
     json_put(json, object, "proven", batch->proven ? json_true() : json_real(batch->gap));
 }
 
-/* What to buy for the batch. */
+/* Adds the purchases for the batch. */
 static json_t *purchase_json(struct json *json, const struct hk_quote *quote, const struct hk_shop_size *size)
 {
     json_t *object = json_make_object(json);
@@ -218,7 +218,7 @@ static void put_stitches(struct json *json, json_t *answer, const struct hk_hour
     json_put(json, answer, "stitches", stitches);
 }
 
-/* Those of the stages before, and then the quote's own. */
+/* Adds the findings of the earlier stages, and then the findings of the quote. */
 static void put_findings(struct json *json, json_t *answer, const struct work *work, const struct hk_diags *diags)
 {
     json_put_remarks(json, answer, &work->diags, work->folder.path);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful quote --kit: its price, what to buy for a batch, and what a batch of each size leaves. */
+/* hankful quote --kit: the price of a kit, the purchases for a batch, and the profit on a batch of each size. */
 #include "quote.h"
 
 #include "findings.h"
@@ -51,7 +51,7 @@ static void print_kit_bill(const struct hk_quote *quote, bool code, struct text 
     text_table_print(table);
 }
 
-/* What the figures of some batches are not. */
+/* States the limits of the figures for some batches. */
 static void report_batches(const struct hk_quote *quote, struct text *text)
 {
     bool lacking = false;
@@ -103,7 +103,7 @@ static void add_kit_yarn(struct text_table *table, const char *size, const struc
     text_table_cell(table, "%s", size);
     text_table_cell(table, "%s", yarn->role);
     text_table_cell(table, "%s%s%s", yarn->yarn, *yarn->colour ? " " : "", yarn->colour);
-    if (yarn->put_up_count > 0) /* one: kits of a batch are alike */
+    if (yarn->put_up_count > 0) /* one kit: the kits of a batch are alike */
         text_table_cell(table, "%s x %s g", number_whole(yarn->balls).text, number_label(yarn->put_ups[0].put_up_g).text);
     else
         text_table_cell(table, "%s g", number_stepped(yarn->mass_g, (struct number_step){1, 0}, NUMBER_UP).text);
@@ -125,7 +125,7 @@ static void print_kit_yarn(const struct hk_quote *quote, struct text *text)
     text_table_print(table);
 }
 
-/* Kits of one batch may differ in colour then. */
+/* Warns that kits of one batch may differ in colour. */
 static void report_mixed_lots(const struct hk_quote *quote, struct text *text)
 {
     for (size_t i = 0; i < quote->shop.size_count; i++) {

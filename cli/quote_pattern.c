@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful quote --pattern: sales until its fixed costs are back. */
+/* hankful quote --pattern: the number of sales that cover the fixed costs. */
 #include "quote.h"
 
 #include "findings.h"
 
-/* Behind the cell that names it. */
+/* Placed after the cell that names the row. */
 static void add_amounts(struct text_table *table, const struct hk_quote *quote, int64_t full, int64_t code, bool with_code)
 {
     text_table_cell(table, "%s", quote_money(quote, full).text);
@@ -32,7 +32,7 @@ static void add_charges(struct text_table *table, const struct hk_quote *quote, 
     add_amounts(table, quote, full->tax_minor, with->tax_minor, code);
 }
 
-/* The same at either price. */
+/* The same at both prices. */
 static void add_fixed(struct text_table *table, const struct hk_quote *quote, bool code)
 {
     const int64_t hers = quote->labour_minor, overhead = quote->overhead_minor, all = quote->fixed_minor;

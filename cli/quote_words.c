@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-/* From the 5% to the 95% quantile of a normal are so many standard deviations. */
+/* Distance of the 95% quantile of a normal distribution from its 5% quantile, in standard deviations. */
 #define DEVIATIONS_IN_RANGE 3.29
 
 /* ---- Figures ---- */
@@ -17,7 +17,7 @@ struct money quote_money(const struct hk_quote *quote, int64_t minor)
     return money;
 }
 
-/* "EUR 95.00" */
+/* Formats "EUR 95.00". */
 struct number quote_named_money(const struct hk_quote *quote, int64_t minor)
 {
     struct number number;
@@ -31,7 +31,7 @@ static double major(const struct hk_quote *quote, int64_t minor)
     return (double)minor / pow(10, quote->minor_digits);
 }
 
-/* "62-110": outward, in the steps that the spread warrants. */
+/* Formats "62-110", rounded outward in the steps that the spread warrants. */
 struct number quote_range(double low, double high, int least)
 {
     struct number number;
@@ -76,7 +76,7 @@ void quote_row_if_any(struct text_table *table, const struct hk_quote *quote, co
         quote_row(table, quote, name, amount);
 }
 
-/* As stated, to the ten-thousandth of a percent. */
+/* Formats a stated percentage, to the ten-thousandth of a percent. */
 static struct number rate(int64_t millionths)
 {
     return number_stated((double)millionths / 10000);
@@ -120,7 +120,7 @@ struct text_table *quote_table(const struct hk_quote *quote, struct text *text)
     return table;
 }
 
-/* ---- What every answer says ---- */
+/* ---- Parts of every answer ---- */
 
 void quote_footer(struct text *text)
 {

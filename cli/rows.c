@@ -5,7 +5,7 @@
 
 #include <inttypes.h>
 
-/* The run that the row belongs to, or NULL: that size has no such row. */
+/* Returns the run that contains the row, or NULL if the size has no such row. */
 static const struct hk_row_run *run_of(const struct hk_line_count *line, int64_t row)
 {
     for (size_t i = 0; i < line->run_count; i++)
@@ -14,7 +14,7 @@ static const struct hk_row_run *run_of(const struct hk_line_count *line, int64_t
     return NULL;
 }
 
-/* The last row up to which every size goes on as in `row`; 0 if no size has that row. */
+/* Returns the last row before the stitch count changes in any size; 0 if no size has the row. */
 static int64_t alike_until(const struct hk_tally *tally, size_t line, struct size_range sizes, int64_t row)
 {
     int64_t until = 0;
@@ -61,18 +61,18 @@ static void add_every_row(struct text_table *table, const struct hk_tally *tally
     }
 }
 
-/* ---- What would fill a page: what changes how often, in place of every row ---- */
+/* ---- The summary of a long line: its changes in place of its rows ---- */
 
 enum { rows_long = 8 };
 
 /*
- * How a line widens or narrows: from its first row to its last, by so many stitches (-2: 2 fewer), after so many rows, the
- * least and the most of each. No change: by is {0, 0}.
+ * The shaping of a line: from its first row to its last, the stitches added (-2: 2 fewer) and the rows between changes,
+ * each as least and greatest. Without a change, `by` is {0, 0}.
  */
 struct shaping {
     int64_t rows, from, to;
     int64_t by[2], after[2];
-    int64_t changed; /* the row of the last change, 0: none yet */
+    int64_t changed; /* the row of the last change; 0: none yet */
 };
 
 static void shaping_change(struct shaping *shaping, int64_t row, int64_t by)
@@ -113,7 +113,7 @@ static struct shaping shaping_of(const struct hk_line_count *line)
     return shaping;
 }
 
-/* Whether any size changes its width; false in *steady where one both widens and narrows. */
+/* Returns whether any size changes its width; sets *steady to false if one both widens and narrows. */
 static bool shaping_any(const struct hk_tally *tally, size_t line, struct size_range sizes, bool *steady)
 {
     bool any = false;
@@ -126,7 +126,7 @@ static bool shaping_any(const struct hk_tally *tally, size_t line, struct size_r
     return any;
 }
 
-/* Whether the rows of a line fill many lines of the table and yet only widen, or only narrow, in every size. */
+/* Returns whether the rows of a line fill many lines of the table although every size only widens, or only narrows. */
 static bool shaping_long(const struct hk_tally *tally, size_t line, struct size_range sizes)
 {
     size_t lines = 0;

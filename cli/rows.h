@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The stitches that the rows of a line leave in every size: row by row, those that agree taken together, or in short. */
+/* The stitches of the rows of a line in every size: row by row, with equal rows grouped, or as a summary. */
 #ifndef ROWS_H
 #define ROWS_H
 
@@ -7,9 +7,9 @@
 #include "pipeline.h"
 
 /*
- * In a table of two columns before the sizes; *part, the first of them, is "" from its second row on. A line that only
- * widens, or only narrows, and fills more than a few rows of the table so, is shown in short unless every row is asked
- * for.
+ * Adds the rows to a table of two columns before the sizes; *part, the first column, becomes "" after the first row. A
+ * line that only widens, or only narrows, and would fill more than a few rows of the table is summarised unless every
+ * row is requested.
  */
 void rows_print(struct text_table *table, const struct hk_tally *tally, size_t line, struct size_range sizes,
                 bool every_row, const char **part);

@@ -26,7 +26,7 @@ static bool is_hidden(uint32_t code)
     return (code & 0xFFFE) == 0xFFFE || code > 0x10FFFF;
 }
 
-/* The code point at `words` and its bytes; NO_CODE and one byte where it is no UTF-8. */
+/* Returns the code point at `words` and sets its length in bytes; NO_CODE and one byte for invalid UTF-8. */
 static size_t decode(const char *words, size_t length, uint32_t *code)
 {
     static const uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
@@ -45,7 +45,7 @@ static size_t decode(const char *words, size_t length, uint32_t *code)
 size_t safe_character(const char *words, size_t length, int *columns)
 {
     uint32_t code;
-    if (*words >= ' ' && *words <= '~') { /* most are: no need to ask the locale */
+    if (*words >= ' ' && *words <= '~') { /* most characters are ASCII and need no locale */
         *columns = 1;
         return 1;
     }
@@ -72,7 +72,7 @@ void safe_words(char *words)
     words[end] = '\0';
 }
 
-/* A spreadsheet takes what begins like this, in full width too, for a formula. */
+/* Returns whether a spreadsheet would read the text as a formula; full-width characters count too. */
 static bool runs(const char *words)
 {
     static const char *const starts[] = {"=", "+", "-", "@", "\xEF\xBC\x9D", "\xEF\xBC\x8B", "\xEF\xBC\x8D", "\xEF\xBC\xA0"};
@@ -152,7 +152,7 @@ char *safe_shell(const char *word)
 
 int safe_json(const char *bytes, size_t size, FILE *out)
 {
-    size_t written = 0; /* all before has been */
+    size_t written = 0; /* all bytes before it have been written */
     for (size_t i = 0; i < size;) {
         uint32_t code = (unsigned char)bytes[i];
         const size_t length = code < 0x7F ? 1 : decode(bytes + i, size - i, &code);

@@ -4,7 +4,7 @@
 #include <execinfo.h>
 #include <stdlib.h>
 
-/* So many callers tell one way from another: what asks, and what asked that. */
+/* Number of return addresses that identify a call path. */
 #define CALLERS 6
 #define OWN_CALLERS 2
 #define PLACES_MOST 16384
@@ -13,7 +13,7 @@ static enum { ALL_SUCCEED, SOME_FAIL, NOTE } mode;
 static bool failing_for_good;
 static size_t fail_at, asked, failures, place_count;
 static size_t place_numbers[PLACES_MOST];
-static uint64_t place_marks[2 * PLACES_MOST]; /* a hash table; 0: free */
+static uint64_t place_marks[2 * PLACES_MOST]; /* a hash table; 0: empty */
 
 void failing_at(size_t at, bool for_good)
 {
@@ -74,7 +74,7 @@ bool allocation_fails(void)
         return false;
     size_t number = asked++;
     if (mode == NOTE) {
-        mode = ALL_SUCCEED; /* backtrace may take memory itself */
+        mode = ALL_SUCCEED; /* backtrace may allocate memory itself */
         note(number);
         mode = NOTE;
         return false;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Memory that fails when told to. Whatever hands out memory in a test's place asks allocation_fails() each time. */
+/* Memory allocation that fails on request. Each allocation function of a test calls allocation_fails() first. */
 #ifndef TEST_FAILING_H
 #define TEST_FAILING_H
 
@@ -7,14 +7,14 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/* From now on allocation `at` (from 0) fails, once or with every one after it. */
+/* From now on allocation `at` (from 0) fails, either once or with all later ones. */
 void failing_at(size_t at, bool for_good);
-/* From now on none fails, and each is noted the first time that it is asked for on that way through the code. */
+/* From now on no allocation fails; each is noted the first time that it is requested from a call path. */
 void failing_note(void);
-/* None fails any more. Gives how many did. */
+/* Stops all failures. Returns the number of allocations that failed. */
 size_t failing_stop(void);
 
-/* What failing_note gave: the numbers of those allocations, in order. */
+/* The result of failing_note: the numbers of the noted allocations, in order. */
 size_t failing_places(const size_t **places);
 
 bool allocation_fails(void);

@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Small designs made by hand, whose stitch counts are stated and not counted, for suites of what comes after the
- * tally. Numbers are chosen so that lengths can be worked out on paper: every yarn is 2 mm thick unless set, so on a 5
- * mm tool a loop is 7 pi mm.
+ * Small designs made by hand, with stated stitch counts, for suites of the stages after the tally. The numbers allow
+ * calculation of lengths on paper: every yarn is 2 mm thick unless set, so on a 5 mm tool a loop is 7 pi mm.
  */
 #ifndef TEST_HANDMADE_H
 #define TEST_HANDMADE_H
@@ -19,7 +18,7 @@ enum { HANDMADE_SIZES = 3, HANDMADE_LINES = 64, HANDMADE_FEW = 8, HANDMADE_USES 
 
 struct handmade {
     struct hk_stitch stitches[HANDMADE_STITCHES];
-    struct hk_fabric fabrics[HANDMADE_STITCHES]; /* one of each stitch: `*sc 1*` */
+    struct hk_fabric fabrics[HANDMADE_STITCHES]; /* one row for each stitch: `*sc 1*` */
     struct hk_row rows[HANDMADE_STITCHES];
     struct hk_step steps[HANDMADE_STITCHES][2];
     struct hk_catalogue catalogue;
@@ -43,10 +42,7 @@ struct handmade {
     struct hk_tally tally;
 };
 
-/*
- * The spreads of DEVELOPERS.md, The model, stated here and not read, so that a change of the table cannot change these
- * cases.
- */
+/* The spreads of DEVELOPERS.md, The model, copied here, so that a change of the table cannot change these cases. */
 static inline struct hk_spreads handmade_spreads(void)
 {
     return (struct hk_spreads){
@@ -58,7 +54,7 @@ static inline struct hk_spreads handmade_spreads(void)
     };
 }
 
-/* A project of `sizes` sizes and `lines` lines, with nothing in them. */
+/* Makes a project of `sizes` sizes and `lines` lines, all empty. */
 static inline void handmade_start(struct handmade *h, size_t sizes, size_t lines)
 {
     static const char *const size_names[HANDMADE_SIZES] = {"S", "M", "L"};
@@ -107,8 +103,8 @@ static inline void handmade_start(struct handmade *h, size_t sizes, size_t lines
 }
 
 /*
- * A yarn and a role of one name, 50 g = 100 m and 2 mm thick, and the combination of one strand of it; all have the
- * same index.
+ * Adds a yarn and a role with the same name, 50 g = 100 m and 2 mm thick, and the combination of one strand of it; all
+ * have the same index.
  */
 static inline size_t handmade_yarn(struct handmade *h, const char *name, int64_t price_minor)
 {
@@ -126,7 +122,10 @@ static inline size_t handmade_yarn(struct handmade *h, const char *name, int64_t
     return i;
 }
 
-/* Strands held together, `a_times` of yarn a and `b_times` of yarn b (0: of a alone). After all yarns. */
+/*
+ * Adds strands held together, `a_times` of yarn a and `b_times` of yarn b (0: yarn a alone). Call it after all yarns
+ * are added.
+ */
 static inline size_t handmade_together(struct handmade *h, size_t a, int64_t a_times, size_t b, int64_t b_times,
                                        double diameter_mm)
 {
@@ -139,7 +138,7 @@ static inline size_t handmade_together(struct handmade *h, size_t a, int64_t a_t
     return i;
 }
 
-/* One use: count stitches of one kind, rows of `row` stitches, in a combination. */
+/* Returns one use: a count of stitches of one kind, rows of `row` stitches, in a combination. */
 struct handmade_use {
     size_t combination, stitch;
     double count, row, ends, cut_m;
@@ -155,7 +154,7 @@ static inline void handmade_work(struct handmade *h, struct hk_worked *worked, d
     h->ends[u][0] = h->ends[u][1] = use.ends;
     if (!worked->uses)
         worked->uses = &h->uses[u];
-    assert(worked->uses + worked->use_count == &h->uses[u]); /* one worked thing after the other */
+    assert(worked->uses + worked->use_count == &h->uses[u]); /* the next piece of work in the sequence */
     h->uses[u] = (struct hk_use){.combination = use.combination, .kinds = {h->kinds[u], 1},
                                  .ends = h->ends[u], .cut_m = use.cut_m,
                                  .longest = &h->longest_kinds[u], .longest_count = 1};
@@ -174,7 +173,7 @@ static inline void handmade_line(struct handmade *h, size_t size, size_t line, d
     handmade_work(h, worked, tool_mm, use);
 }
 
-/* A swatch of 20 rows, weighed. */
+/* Adds a weighed swatch of 20 rows. */
 static inline size_t handmade_swatch(struct handmade *h, const char *name, double tool_mm, double mass_g, double step_g,
                                      struct handmade_use use)
 {
@@ -188,7 +187,7 @@ static inline size_t handmade_swatch(struct handmade *h, const char *name, doubl
     return i;
 }
 
-/* Fit and prediction; fails the test on any error. */
+/* Runs fit and prediction; fails the test on any error. */
 struct handmade_answer {
     struct hk_fit *fit;
     struct hk_need *need;
@@ -219,7 +218,7 @@ static inline size_t handmade_seller(struct handmade *h, const char *name)
     return i;
 }
 
-/* Balls of 50 g for role 0, without limit. */
+/* Offers balls of 50 g for role 0, without limit. */
 static inline struct hk_offer *handmade_offer(struct handmade *h, size_t shop, int64_t price_minor)
 {
     struct hk_offer *new = &h->offers[h->project.offer_count++];

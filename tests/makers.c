@@ -47,7 +47,7 @@ static double a_day(const struct maker *maker, const struct measure *measure)
     return gsl_ran_gaussian(maker->rng, measure->day_sd);
 }
 
-/* What each line of the garment takes, which is one making. */
+/* The amount of each line of the garment, which is a single making. */
 static void work_garment(const struct maker *maker, const struct measure *measure, double *taken)
 {
     const struct hk_project *project = &maker->design->project;
@@ -86,7 +86,10 @@ static struct hk_fit *fit_of(const struct handmade *h, const struct measure *mea
     return fit;
 }
 
-/* Whether one maker keeps to what was predicted. Its parameters are those of every fit of this design: only readings differ. */
+/*
+ * Returns whether one maker stays within the prediction. The parameters are the same for every fit of this design: only
+ * readings differ.
+ */
 static bool holds(struct handmade *h, const struct hk_fit *template, const struct measure *measure, gsl_rng *rng)
 {
     double x[PARAMETERS_MOST], spread;
@@ -110,7 +113,7 @@ static bool holds(struct handmade *h, const struct hk_fit *template, const struc
 double assert_calibrated(struct handmade *h, const struct measure *measure, const char *what, double least, double most)
 {
     double spread, held = 0;
-    const char *fewer = getenv("MAKERS"); /* while something is tried out */
+    const char *fewer = getenv("MAKERS"); /* temporarily changed */
     size_t makers = fewer ? strtoul(fewer, NULL, 10) : MAKERS;
     struct hk_fit *template = fit_of(h, measure);
     gsl_rng *rng = hk_random_new(measure->seed);

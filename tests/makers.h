@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Is a 95% bound held in 95 of 100 garments? Simulated makers, drawn from the priors of DEVELOPERS.md, The model, or
- * differing from them, work what the design has evidence of (read in whole steps) and then the garment, each making on its own
- * day; what the garment took is held against what was predicted from the readings. 2,000 makers: the share is known to half a
- * percent; the Laplace step costs about as much. What is read, grams or minutes, is a `measure`.
+ * Checks whether a 95% bound holds in 95 of 100 garments. Simulated makers, drawn from the priors of DEVELOPERS.md, The
+ * model, or differing from them, work the evidence of the design (read in whole steps) and then the garment, each
+ * making on its own day; the amount used by the garment is compared with the prediction from the readings. 2,000 makers
+ * give the share to half a percent; the Laplace step costs about as much. A `measure` is the quantity read: grams or
+ * minutes.
  */
 #ifndef TEST_MAKERS_H
 #define TEST_MAKERS_H
@@ -14,7 +15,7 @@
 
 #include <gsl/gsl_rng.h>
 
-/* One maker: x are the parameters of `fit`, as they are in truth. */
+/* One maker: x are the true values of the parameters of `fit`. */
 struct maker {
     struct handmade *design;
     const struct hk_fit *fit;
@@ -24,26 +25,28 @@ struct maker {
 
 struct measure {
     struct hk_fit *(*fit)(const struct hk_tally *tally, struct hk_diags *diags);
-    /* The 95% bound of the last size, and the spread. */
+    /* Sets the 95% bound of the last size, and the spread. */
     double (*bound)(const struct hk_fit *fit, size_t size, double *spread);
-    /* What one making of one thing takes, each copy a piece; `day`: how it departs from the others. */
+    /* Returns the amount that one making of a thing takes, each copy as a piece; `day`: the departure of its day. */
     double (*take)(const struct maker *maker, const struct hk_worked *worked, double day);
-    /* What that line of a garment takes beyond it; NULL: nothing. */
+    /* Returns the additional amount for that line of a garment; NULL: none. */
     double (*finish)(const struct hk_worked *worked);
     void (*read_swatch)(const struct maker *maker, struct hk_swatch *swatch, double taken);
     void (*read_progress)(const struct maker *maker, struct hk_progress *progress, double taken);
-    void (*read_balls)(const struct maker *maker, struct hk_yarn *yarn); /* NULL: none are */
-    void (*differ)(const struct maker *maker, double *x);                /* from the priors; NULL: makers do not */
+    void (*read_balls)(const struct maker *maker, struct hk_yarn *yarn); /* NULL: there are none */
+    void (*differ)(const struct maker *maker, double *x);                /* departure from the priors; NULL: none */
     double day_sd;
-    double loosens;      /* ln length at the end of the garment over that at its start */
+    double loosens;      /* ln length at the end of the garment minus ln length at its start */
     bool same_garment;   /* progress is of the first line of the garment itself, not of another making */
     unsigned long seed;
 };
 
-/* A body and two sleeves of dc, the sleeves on a smaller tool, with a border of sc on a smaller one still. */
+/* Makes a body and two sleeves of dc, the sleeves on a smaller tool, with a border of sc on an even smaller one. */
 void makers_garment(struct handmade *h, size_t sizes);
 
-/* Two pieces of the smaller size, the body and one sleeve, made on one day; `row` and `done` say what is read of them.
+/*
+ * Adds progress for two pieces of the smaller size, the body and one sleeve, made on one day; `row` and `done` are the
+ * readings.
  */
 struct in_hand {
     struct hk_progress rows[2];
@@ -53,7 +56,10 @@ struct in_hand {
 void makers_take_in_hand(struct handmade *h, struct in_hand *in_hand, struct hk_progress row,
                          struct hk_progress_work done);
 
-/* How many makers in a hundred the bound holds for, from `least` to `most`; the share. Changes what was read in `h`. */
+/*
+ * Returns the percentage of makers for whom the bound holds, and asserts that it is from `least` to `most`. Changes the
+ * readings in `h`.
+ */
 double assert_calibrated(struct handmade *h, const struct measure *measure, const char *what, double least, double most);
 
 #endif

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Text that a test puts together to compare it with what is expected. */
+/* Text that a test builds for comparison with the expected text. */
 #ifndef TEST_OUT_H
 #define TEST_OUT_H
 
@@ -26,7 +26,7 @@ __attribute__((format(printf, 2, 3))) static inline void put(struct out *out, co
     assert_true(out->length < sizeof out->text);
 }
 
-/* One value, or "12/14/16" by size. */
+/* Formats one value, or "12/14/16" by size. */
 static inline void put_number(struct out *out, struct hk_graded_count number, size_t sizes)
 {
     for (size_t i = 0; i < (number.by_size ? sizes : 1); i++)

@@ -78,7 +78,7 @@ void assert_rows_at(const struct hk_catalogue *catalogue, const char *pattern, c
         print_error("%s--- and not\n%s%s", text, expected, findings_text(&read.diags));
         _fail(file, line);
     }
-    /* The tally is there where there is no error. */
+    /* A tally exists if and only if there is no error. */
     assert_int_equal(read.tally != NULL, read.diags.errors == 0);
     assert_findings_at(&read.diags, findings, file, line);
     read.diags = (struct hk_diags){0};

@@ -10,7 +10,7 @@
 
 #include "tally/tally.h"
 
-/* Its other files. */
+/* The other files of the project. */
 #define PROJECT "field,value\ntitle,Skerry\nsizes,\"S (M, L)\"\n"
 #define YARN "role,yarn,put_up,length\nmain,Holm DK,50 g,120 m\n"
 #define YARNS YARN "trim,Holm Tweed DK,50 g,115 m\n"
@@ -24,26 +24,28 @@ struct proofed {
     struct hk_diags diags;
 };
 
-/* The project and, where it has no mistake, its tally; beside them, or in place of project.csv, a file of that
- * name and text, unless it is NULL. */
+/*
+ * Returns the project and, if it has no mistake, its tally; a file of the given name and text, unless NULL, is added or
+ * replaces project.csv.
+ */
 struct proofed proofed_read(const struct hk_catalogue *catalogue, const char *pattern, const char *name,
                             const char *text);
 void proofed_free(struct proofed *read);
 
-/* How many of that stitch the whole project takes in a size. */
+/* Returns the number of stitches of that kind that the whole project takes in a size. */
 int64_t proofed_total(const struct proofed *read, size_t size, const char *stitch);
 
 /*
- * Asserts what each row comes to, a line a row: "5 Rnd 1: 72= 78= 84!76", - for a size without, ? for one that cannot
- * be worked, ~ on what the row below states, ! what it states and is not; and the findings. The test's state is the
- * catalogue.
+ * Asserts the result of each row, one line for each: "5 Rnd 1: 72= 78= 84!76", with - for a size without the row, ? for
+ * a row that cannot be worked, ~ for a row worked from the statement of the row below, ! before a stated count that
+ * differs; and the findings. The test's state is the catalogue.
  */
 void assert_rows_at(const struct hk_catalogue *catalogue, const char *pattern, const char *expected,
                     const char *findings, const char *file, int line);
 #define assert_rows(pattern, expected, findings)                                                                       \
     assert_rows_at(*state, (pattern), (expected), (findings), __FILE__, __LINE__)
 
-/* Lines behind rows that several cases share, the rows that they add and the findings. */
+/* Lines after the rows that several cases share, with the added rows and the findings. */
 struct worded {
     const char *lines, *rows, *findings;
 };

@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the suites share: folders in memory, closeness of doubles, findings as text. Includes cmocka in the order it needs. */
+/*
+ * Helpers shared by the suites: folders in memory, closeness of doubles, findings as text. Includes cmocka and the
+ * headers that must precede it.
+ */
 #ifndef TEST_SUPPORT_H
 #define TEST_SUPPORT_H
 
@@ -19,35 +22,40 @@ struct memory_file {
 };
 struct hk_source memory_source(const struct memory_file *files);
 
-/* The shipped tables; fails the test if they have any error. Free it with hk_catalogue_free. */
+/* Reads the shipped tables; fails the test if they have any error. The caller frees them with hk_catalogue_free. */
 struct hk_catalogue *shipped_catalogue(void);
 
-/* GSL's own handler off, as in the command: the set-up of a group of tests. */
+/* Turns off GSL's own error handler, like the command: the set-up of a group of tests. */
 int handler_off(void **state);
 
-/* The same, and the shipped tables as the group's state. */
+/* The same, with the shipped tables as the group's state. */
 int catalogue_set_up(void **state);
 int catalogue_tear_down(void **state);
 
-/* The second cell of the file cells.csv, whose only row is x and this text in quotes. Free it with cell_free. */
+/*
+ * Returns the second cell of the file cells.csv, whose only row is x and this text in quotes. The caller frees it with
+ * cell_free.
+ */
 struct hk_cell cell_make(char separator, const char *text, struct hk_diags *diags);
 void cell_free(struct hk_cell cell);
 
-/* "71 77 -" for counts and none; lengths in whole millimetres, "380mm". */
+/* Formats "71 77 -" for counts and an absent value; lengths in whole millimetres, "380mm". */
 void amounts_text(const struct hk_amount *by_size, size_t count, char *text, size_t size);
 
-/* The next of a sequence that is the same everywhere; from `least` to `most`. */
+/* Returns the next number of a reproducible random sequence, from `least` to `most`. */
 uint64_t random_next(uint64_t *seed);
 int64_t random_in(uint64_t *seed, int64_t least, int64_t most);
 
 /* P(Z <= 1.6448536...) = 0.95: any table of the normal distribution. */
 #define Z95 1.6448536269514722
 
-/* |a - b| <= relative * max(|a|, |b|) + absolute, on doubles (cmocka's own narrows to float). */
+/* Returns whether |a - b| <= relative * max(|a|, |b|) + absolute, on doubles (cmocka's own check narrows to float). */
 #define assert_close(a, b, relative, absolute) assert_close_at((a), (b), (relative), (absolute), #a, __FILE__, __LINE__)
 void assert_close_at(double a, double b, double relative, double absolute, const char *what, const char *file, int line);
 
-/* All findings, one a line: "file:line:column: error: message; hint\n", sorted. Owner: the caller (free). */
+/*
+ * Returns all findings, one on each line: "file:line:column: error: message; hint\n", sorted. Owner: the caller (free).
+ */
 char *findings_text(struct hk_diags *diags);
 
 /* Asserts that the findings are exactly that text, and frees the findings. */

@@ -15,7 +15,7 @@ static void memory_is_zeroed_and_aligned_for_any_type(void **state)
         assert_int_equal((uintptr_t)bytes % _Alignof(max_align_t), 0);
         for (size_t i = 0; i < size; i++)
             assert_int_equal(bytes[i], 0);
-        memset(bytes, 0xFF, size); /* the next piece must not be this one */
+        memset(bytes, 0xFF, size); /* the next piece must be different */
     }
     hk_arena_free(&arena);
     assert_null(arena.blocks);
@@ -31,7 +31,10 @@ static void no_things_still_have_a_place(void **state)
     hk_arena_free(&arena);
 }
 
-/* A thing of its own block leaves the block in use where it was: the small pieces around it lie side by side. */
+/*
+ * A large allocation in a block of its own leaves the current block in use: the small pieces before and after it are
+ * adjacent.
+ */
 static void a_large_thing_does_not_waste_the_block_in_use(void **state)
 {
     (void)state;
@@ -85,7 +88,7 @@ static void an_array_grows_and_keeps_its_elements(void **state)
     hk_arena_free(&arena);
 }
 
-/* count * size beyond what a size_t holds must not wrap round to something small. */
+/* count * size beyond the range of size_t must not wrap to a small number. */
 static void too_much_loses_the_arena_for_good(void **state)
 {
     (void)state;

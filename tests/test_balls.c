@@ -12,7 +12,7 @@ static int64_t needed(double enough_g, double put_up_g, double join_g)
     return balls;
 }
 
-/* Without joins whole balls are a ceiling: 275 g in 50 g balls are 5.5, so 6. */
+/* Without joins the number of balls is a ceiling: 275 g in 50 g balls are 5.5, so 6. */
 static void without_joins_balls_are_a_ceiling(void **state)
 {
     (void)state;
@@ -30,7 +30,7 @@ static void joins_can_cost_a_ball(void **state)
     assert_close(hk_balls_usable_g(6, 50, 0.5), 297.5, 1e-15, 0);
 }
 
-/* One ball has no join: 50 g out of a 50 g ball, whatever a join would cost. */
+/* One ball has no join: 50 g from a 50 g ball at any cost of a join. */
 static void one_ball_has_no_join(void **state)
 {
     (void)state;
@@ -41,8 +41,7 @@ static void one_ball_has_no_join(void **state)
 }
 
 /*
- * The inverse: what n balls give takes n balls, and a thousandth of a gram more takes one more, however rounding
- * falls.
+ * Inverse: the yield of n balls takes n balls, and a thousandth of a gram more takes one more, regardless of rounding.
  */
 static void what_n_balls_give_takes_n_balls(void **state)
 {
@@ -67,7 +66,7 @@ static void a_ball_no_heavier_than_a_join_is_refused(void **state)
     assert_int_equal(balls, 77);
 }
 
-/* 10^12 balls are the most that is counted: 10^12 g in 1 g balls do, 10^14 g do not. */
+/* At most 10^12 balls are counted: 10^12 g in 1 g balls fit, 10^14 g do not. */
 static void more_balls_than_can_be_counted_are_refused(void **state)
 {
     (void)state;

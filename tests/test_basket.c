@@ -22,13 +22,13 @@
 static const struct hk_basket_shop plain_shop = {.free_from_minor = NEVER};
 static const struct hk_basket_shop plain_shops[1] = {{.free_from_minor = NEVER}};
 
-/* ---- Every basket, one after the other ---------------------------------------------------------------------------- */
+/* ---- Every basket, one after the other --------------------------------------------------------------------------- */
 
 struct brute {
     const struct hk_basket_problem *problem;
     const int64_t *most; /* by offer, in balls */
     int64_t balls[16];
-    int64_t best_minor;  /* -1: none */
+    int64_t best_minor;  /* -1: no such offer */
 };
 
 static bool lots_hold(const struct hk_basket_problem *problem, const int64_t *balls)
@@ -58,7 +58,7 @@ static bool needs_met(const struct hk_basket_problem *problem, const int64_t *ba
     return true;
 }
 
-/* Written again from hankful(1), FILES, not with the library's own bill. */
+/* An independent implementation of hankful(1), FILES, that does not use the library's bill. */
 static int64_t cost_by_hand(const struct hk_basket_problem *problem, const int64_t *balls)
 {
     int64_t total = 0;
@@ -97,7 +97,7 @@ static void try_all(struct brute *b, size_t offer)
         b->best_minor = cost;
 }
 
-/* ---- Random small cases --------------------------------------------------------------------------------------------- */
+/* ---- Random small cases ------------------------------------------------------------------------------------------ */
 
 struct random_case {
     struct hk_basket_offer offers[8];
@@ -123,7 +123,7 @@ static void random_shop(uint64_t *state, struct hk_basket_shop *shop)
         shop->off_millionths = percents[random_in(state, 0, random_in(state, 0, 3) ? 4 : 5)];
 }
 
-/* Enough balls that more cannot help: what fills the role alone and meets every threshold alone, within stock. */
+/* Upper limit of useful balls: enough to fill the role alone and meet every threshold alone, within stock. */
 static int64_t most_balls(const struct random_case *c, const struct hk_basket_offer *offer)
 {
     const struct hk_basket_shop *shop = &c->shops[offer->shop];
@@ -204,7 +204,7 @@ static void assert_is_cheapest(const struct hk_basket_problem *problem, const in
         assert_obeys(problem, &basket);
         assert_true(basket.proven);
         assert_int_equal(basket.total_minor, brute.best_minor);
-        for (size_t i = 0; i < problem->offer_count; i++) { /* nothing that is free is more than needed */
+        for (size_t i = 0; i < problem->offer_count; i++) { /* no free ball beyond the need */
             int64_t pack = problem->offers[i].pack;
             if (problem->offers[i].price_minor > 0 || basket.balls[i] == 0)
                 continue;
@@ -230,9 +230,9 @@ static void no_basket_of_all_is_cheaper(void **state)
     assert_true(filled > CASES / 2);
 }
 
-/* ---- Published programmes -------------------------------------------------------------------------------------------- */
+/* ---- Published programmes ---------------------------------------------------------------------------------------- */
 
-/* Knapsack P01 of the FSU data sets: weights as prices, values as amounts. */
+/* Knapsack P01 of the FSU data sets: weights become prices, values become amounts. */
 static const int64_t t11_weights[] = {23, 31, 29, 44, 53, 38, 63, 85, 89, 82};
 static const int64_t t11_values[] = {92, 57, 49, 68, 60, 43, 67, 84, 87, 72};
 
@@ -261,9 +261,8 @@ static void the_complement_of_a_published_knapsack_costs_370(void **state)
 }
 
 /*
- * Items of 50 60 30 70 50 40 fill three bins of 100 (GLPK's bpp.mod). Each item is a role of one
- * ball; each set of items that one bin holds is a shop with postage 1, where these items cost nothing: the cheapest
- * basket uses three shops.
+ * Items of 50 60 30 70 50 40 fill three bins of 100 (GLPK's bpp.mod). Each item is a role of one ball; each set of
+ * items that fits one bin is a shop with postage 1 and free items: the cheapest basket uses three shops.
  */
 static void a_published_bin_packing_takes_3_bins(void **state)
 {
@@ -295,9 +294,9 @@ static void a_published_bin_packing_takes_3_bins(void **state)
     hk_arena_free(&arena);
 }
 
-/* ---- Where the nearest way is not the cheapest --------------------------------------------------------------------- */
+/* ---- Where the nearest way is not the cheapest ------------------------------------------------------------------- */
 
-/* Solves, asserts that the basket holds `balls` and costs `total`, both proven. */
+/* Solves, and asserts that the basket holds `balls` and costs `total`, both proven optimal. */
 static void assert_buys(const struct hk_basket_problem *problem, const int64_t *balls, int64_t total_minor)
 {
     struct hk_arena arena = {0};
@@ -315,7 +314,7 @@ static void assert_buys(const struct hk_basket_problem *problem, const int64_t *
     ((struct hk_basket_problem){(offers), (shops), (roles), sizeof(offers) / sizeof *(offers),                          \
                                 sizeof(shops) / sizeof *(shops), sizeof(roles) / sizeof *(roles), LIMIT_S, {0}})
 
-/* Four balls: at 4.10 they are 16.40 + 4.90 postage = 21.30; at 5.00 they are 20.00, and 20.00 go free of postage. */
+/* Four balls: at 4.10 they are 16.40 + 4.90 postage = 21.30; at 5.00 they are 20.00, with free postage from 20.00. */
 static void a_dearer_ball_reaches_free_postage(void **state)
 {
     (void)state;
@@ -323,7 +322,7 @@ static void a_dearer_ball_reaches_free_postage(void **state)
     struct hk_basket_shop shops[] = {{.postage_minor = 490, .free_from_minor = 2000}};
     const struct hk_basket_role roles[] = {{200, true}};
     assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){0, 4}, 2000);
-    /* a cent more and the threshold is missed by a cent: five at 4.10 are 20.50, and that is cheaper than 4 x 5.00 + 4.90 */
+    /* with a threshold one cent higher it is missed: five at 4.10 are 20.50, which is cheaper than 4 x 5.00 + 4.90 */
     shops[0].free_from_minor = 2001;
     assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){5, 0}, 2050);
 }
@@ -337,7 +336,10 @@ static void a_pack_of_ten_beats_seven_singles(void **state)
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){0, 10}, 1600);
 }
 
-/* 5.00 off from 20.00 in either shop. All in the first: 40.00 - 5.00. Split, the second dearer by 0.40 a ball: 15.00 + 15.80. */
+/*
+ * 5.00 off from 20.00 in either shop. All in the first: 40.00 - 5.00. Split, with the second dearer by 0.40 a ball:
+ * 15.00 + 15.80.
+ */
 static void a_coupon_splits_an_order_over_two_shops(void **state)
 {
     (void)state;
@@ -349,7 +351,7 @@ static void a_coupon_splits_an_order_over_two_shops(void **state)
     assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){0, 2, 2, 0}, 3080);
 }
 
-/* Balls at home cost nothing, so they come first; a shop's free ball costs its postage. */
+/* Balls at home are free, so the basket takes them first; a free ball from a shop costs its postage. */
 static void free_balls_cost_what_comes_with_them(void **state)
 {
     (void)state;
@@ -362,7 +364,7 @@ static void free_balls_cost_what_comes_with_them(void **state)
     assert_buys(&PROBLEM(offers, shops, larger), (int64_t[]){2, 0, 2}, 800);
 }
 
-/* 10% off 20.05 is 2.005, so 2.01 off: 18.04. Of 20.04 it is 2.00: 18.04 too. */
+/* 10% off 20.05 is 2.005, so 2.01 off: 18.04. 10% off 20.04 is 2.00: 18.04 too. */
 static void a_percentage_rounds_half_up_once_a_shop(void **state)
 {
     (void)state;
@@ -372,7 +374,7 @@ static void a_percentage_rounds_half_up_once_a_shop(void **state)
     assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){1}, 1804);
 }
 
-/* Three of one row and three of the same row again: six. */
+/* Three balls from one row and three from the same row again: six. */
 static void an_offer_listed_twice_is_two_offers(void **state)
 {
     (void)state;
@@ -395,15 +397,18 @@ static void nothing_needed_costs_nothing(void **state)
     (void)state;
     struct hk_basket_problem problem = {NULL, &plain_shop, NULL, 0, 1, 0, LIMIT_S, {0}};
     assert_buys(&problem, NULL, 0);
-    /* but a role takes a ball, however little it needs */
+    /* a role takes at least one ball for any positive need */
     const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 400}};
     const struct hk_basket_role roles[] = {{-3, true}};
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){1}, 400);
 }
 
-/* ---- Tolerances ------------------------------------------------------------------------------------------------------ */
+/* ---- Tolerances -------------------------------------------------------------------------------------------------- */
 
-/* Five milligrams of 500 g are missing in the first, a quarter of one in the second, which no scale would show. */
+/*
+ * The first basket lacks five milligrams of 500 g; the second lacks a quarter of a milligram, below the resolution of
+ * any scale.
+ */
 static void a_need_missed_by_less_than_a_millionth_is_met(void **state)
 {
     (void)state;
@@ -414,15 +419,15 @@ static void a_need_missed_by_less_than_a_millionth_is_met(void **state)
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){1, 0}, 400);
     offers[0].usable_g = 500 * (1 - 2e-6);
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){1, 1}, 490);
-    /* and what rounding makes of three thirds is enough */
+    /* the sum of three rounded thirds is enough */
     offers[0].usable_g = 500.0 / 3;
     offers[0].price_minor = 250;
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){3, 0}, 750);
 }
 
 /*
- * Amounts of a million with a threshold missed by one minor unit: the ratio is 1e-9, below GLPK's tolerance. What it claims is
- * not believed: the postage is in the total, and that a cheaper basket may exist in the gap.
+ * Amounts of a million with a threshold missed by one minor unit: the ratio is 1e-9, below GLPK's tolerance. The basket
+ * does not trust GLPK's claim: the total has the postage, and the gap covers a possible cheaper basket.
  */
 static void a_threshold_missed_by_one_in_a_billion_is_missed(void **state)
 {
@@ -441,8 +446,8 @@ static void a_threshold_missed_by_one_in_a_billion_is_missed(void **state)
 }
 
 /*
- * GLPK stops at a billionth of what it minimises: of one ball for 5,000 million, the only one there is, 5.00 are not
- * proven, and the basket says so, by that much and no more.
+ * GLPK stops at a billionth of the objective: for one ball at 5,000 million, the only one offered, 5.00 are not proven;
+ * the basket reports exactly that gap.
  */
 static void what_glpk_s_bound_may_be_wrong_by_is_in_the_gap(void **state)
 {
@@ -459,12 +464,12 @@ static void what_glpk_s_bound_may_be_wrong_by_is_in_the_gap(void **state)
     hk_arena_free(&arena);
 }
 
-/* ---- What cannot be -------------------------------------------------------------------------------------------------- */
+/* ---- Impossible cases -------------------------------------------------------------------------------------------- */
 
 static void all_that_is_missing_is_reported(void **state)
 {
     (void)state;
-    /* role 0: 3 x 50 in fives is none; role 1: two lots of 100; role 2: no offer; role 3 will do */
+    /* role 0: 3 x 50 in fives is impossible; role 1: two lots of 100; role 2: no offer; role 3 is possible */
     const struct hk_basket_offer offers[] = {{0, 0, 7, 50, 5, 3, 100}, {0, 0, 8, 40, 1, 1, 100}, {1, 0, 5, 50, 1, 2, 100},
                                              {1, 0, 6, 40, 1, 3, 100}, {1, 0, 4, 9, 1, 0, 100}, {3, 0, 0, 50, 1, NO_LIMIT, 100}};
     const struct hk_basket_role roles[] = {{130, true}, {200, true}, {10, true}, {500, true}};
@@ -524,7 +529,7 @@ static void what_is_no_amount_is_refused(void **state)
     }
 }
 
-/* A shop that asks the moon does not stand in the way of one that does not. */
+/* A shop with an enormous price does not block one with a normal price. */
 static void what_is_far_too_dear_is_left_out(void **state)
 {
     (void)state;
@@ -535,7 +540,7 @@ static void what_is_far_too_dear_is_left_out(void **state)
     assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){0, 2}, 200);
 }
 
-/* ---- Bills ----------------------------------------------------------------------------------------------------------- */
+/* ---- Bills ------------------------------------------------------------------------------------------------------- */
 
 static void assert_bill(const struct hk_basket_shop *shop, bool used, int64_t goods, int64_t postage, int64_t discount)
 {
@@ -545,7 +550,10 @@ static void assert_bill(const struct hk_basket_shop *shop, bool used, int64_t go
     assert_int_equal(taken, discount);
 }
 
-/* hankful(1), FILES: thresholds on goods before discount, met at equality; offs add up, never beyond the goods; half up. */
+/*
+ * hankful(1), FILES: thresholds apply to goods before discount and are met at equality; discounts add up, at most to
+ * the goods; rounding is half up.
+ */
 static void a_bill_by_the_rules(void **state)
 {
     (void)state;
@@ -554,7 +562,7 @@ static void a_bill_by_the_rules(void **state)
     assert_bill(&shop, true, 0, 490, 0);
     assert_bill(&shop, true, 1499, 490, 0);
     assert_bill(&shop, true, 1500, 490, 300 + 188); /* 187.5 */
-    assert_bill(&shop, true, 1999, 490, 300 + 250); /* 249.875; after the discount it is still below 2000 */
+    assert_bill(&shop, true, 1999, 490, 300 + 250); /* 249.875; after the discount it remains below 2000 */
     assert_bill(&shop, true, 2000, 0, 300 + 250);
     assert_bill(&(struct hk_basket_shop){490, NEVER, 0, 300, 0}, true, 200, 490, 200);
     assert_bill(&(struct hk_basket_shop){490, NEVER, 0, 300, 900000}, true, 2000, 490, 2000);
@@ -577,7 +585,7 @@ static void a_count_beyond_money_is_refused(void **state)
     hk_arena_free(&arena);
 }
 
-/* ---- Large ones ------------------------------------------------------------------------------------------------------- */
+/* ---- Large ones -------------------------------------------------------------------------------------------------- */
 
 static void assert_proven(struct random_basket_size size, uint64_t seed)
 {
@@ -599,7 +607,7 @@ static void ten_shops_eight_colours_three_put_ups_are_proven(void **state)
         assert_proven((struct random_basket_size){10, 8, 3}, seed);
 }
 
-/* No time at all: still a basket, and an honest gap. */
+/* A time limit of zero still gives a basket, with a true gap. */
 static void when_time_runs_out_there_is_a_basket_and_its_gap(void **state)
 {
     (void)state;
@@ -615,9 +623,9 @@ static void when_time_runs_out_there_is_a_basket_and_its_gap(void **state)
     random_basket_free(&problem);
 }
 
-/* ---- GLPK ------------------------------------------------------------------------------------------------------------- */
+/* ---- GLPK -------------------------------------------------------------------------------------------------------- */
 
-/* A host's own problem on this thread is still there and can still be solved. */
+/* An existing problem of the host on this thread survives and can still be solved. */
 static void a_host_s_own_problem_survives(void **state)
 {
     (void)state;
@@ -635,7 +643,7 @@ static void a_host_s_own_problem_survives(void **state)
     glp_free_env();
 }
 
-/* A megabyte is too little: GLPK would abort. Its environment was the host's, and is gone. */
+/* A memory limit of a megabyte would make GLPK abort. Its environment belongs to the host, and is gone afterwards. */
 static void what_glpk_aborts_on_is_a_failure(void **state)
 {
     (void)state;
@@ -651,10 +659,10 @@ static void what_glpk_aborts_on_is_a_failure(void **state)
     glp_free_env();
     hk_arena_free(&arena);
     random_basket_free(&problem);
-    a_coupon_splits_an_order_over_two_shops(state); /* and the next one is solved */
+    a_coupon_splits_an_order_over_two_shops(state); /* the next problem is solved */
 }
 
-/* All of the above with both outputs caught: a byte on either is one too many. */
+/* Runs all cases above with both outputs captured: neither may receive a byte. */
 static void nothing_is_ever_printed(void **state)
 {
     int out = dup(STDOUT_FILENO), err = dup(STDERR_FILENO);
@@ -681,7 +689,7 @@ static void nothing_is_ever_printed(void **state)
     fclose(caught);
 }
 
-/* In place of GLPK's own (the linker's --wrap): writes the programme before it is solved, where that is asked for. */
+/* Replacement for GLPK's solver (through the linker's --wrap): writes the programme before solving it, on request. */
 static const char *write_to;
 int __real_glp_intopt(glp_prob *lp, const glp_iocp *options);
 int __wrap_glp_intopt(glp_prob *lp, const glp_iocp *options);
@@ -692,7 +700,10 @@ int __wrap_glp_intopt(glp_prob *lp, const glp_iocp *options)
     return __real_glp_intopt(lp, options);
 }
 
-/* The programme as another reads it: GLPK, from the file, by branch and bound of its own defaults, comes to the same total. */
+/*
+ * Solves the written programme independently: GLPK, from the file, by branch and bound with its defaults, reaches the
+ * same total.
+ */
 static void the_programme_written_out_has_the_same_optimum(void **state)
 {
     (void)state;
@@ -706,7 +717,7 @@ static void the_programme_written_out_has_the_same_optimum(void **state)
     assert_true(file >= 0);
     close(file);
     write_to = path;
-    /* 2000 in the first shop, and 10% off them */
+    /* 2000 in the first shop, with 10% off */
     assert_buys(&problem, (int64_t[]){2, 0, 2, 0}, 1800);
     write_to = NULL;
 

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Every allocation of solving a basket fails in turn, GLPK's own too, once and from then on for good: the process
- * lives, the answer is a failure and leaves *basket alone, or it is the right one. The linker's --wrap does not
- * reach into shared libraries, so malloc itself is ours here, on top of the C library's; not together with the
- * address sanitizer, which does the same.
+ * Every allocation during the solution of a basket fails in turn, GLPK's own too, once or from then on permanently: the
+ * process survives, and the answer is a failure that leaves *basket unchanged, or the right one. The linker's --wrap
+ * does not reach into shared libraries, so this file replaces malloc itself, on top of the C library's; the test cannot
+ * run with the address sanitizer, which also replaces it.
  */
 #include "support.h"
 
@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* glibc's own, behind its malloc. */
+/* glibc's own allocation functions, which its malloc calls. */
 void *__libc_malloc(size_t size);
 void *__libc_calloc(size_t count, size_t size);
 void *__libc_realloc(void *memory, size_t size);
@@ -33,14 +33,14 @@ void *realloc(void *memory, size_t size)
     return allocation_fails() ? NULL : __libc_realloc(memory, size);
 }
 
-/* Two shops with postage and an off each, two roles: 20.00 - 2.00 in the first shop, 19.80 + 4.90 in the second. */
+/* Two shops with postage and a discount each, two roles: 20.00 - 2.00 in the first shop, 19.80 + 4.90 in the second. */
 static const struct hk_basket_offer offers[] = {{0, 0, 0, 49, 1, -1, 500}, {0, 1, 0, 49, 1, -1, 495},
                                                 {1, 0, 1, 49, 1, -1, 500}, {1, 1, 2, 99, 5, -1, 495}};
 static const struct hk_basket_shop shops[] = {{490, 2000, 2000, 0, 100000}, {490, 3000, 1000, 0, 50000}};
 static const struct hk_basket_role roles[] = {{90, true}, {90, true}};
 static const struct hk_basket_problem problem = {offers, shops, roles, 4, 2, 2, 60, {0}};
 
-/* True if no allocation failed. */
+/* Returns true if no allocation failed. */
 static bool solve_with_failure(size_t failing, bool good)
 {
     struct hk_arena arena = {0};
@@ -66,7 +66,7 @@ static void no_failed_allocation_brings_the_process_down(void **state)
         size_t failing = 0;
         while (!solve_with_failure(failing, good))
             failing++;
-        assert_true(failing > 100); /* GLPK's were among them */
+        assert_true(failing > 100); /* allocations of GLPK were among them */
     }
 }
 

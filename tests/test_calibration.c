@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Is a 95% bound on the grams held (makers.h)? Swatches, pieces and balls on a scale that is read in whole steps, then the
- * garment. Makers are those of the priors, then such as differ from them in ordinary ways: the table of DEVELOPERS.md, Tests.
+ * Checks whether a 95% bound on the grams holds (makers.h): swatches, pieces and balls on a scale that is read in whole
+ * steps, then the garment. Makers come first from the priors, then differ from them in ordinary ways: the table of
+ * DEVELOPERS.md, Tests.
  */
 #include "makers.h"
 
@@ -10,7 +11,10 @@
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_randist.h>
 
-/* In a hundred, for makers drawn from the priors; coarse scales round, which the normal of the fit widens. */
+/*
+ * Percentages for makers drawn from the priors; coarse scales round, and the normal distribution of the fit widens for
+ * that.
+ */
 #define LEAST 93.7
 #define MOST 97.0
 #define COARSE_LEAST 94.3
@@ -39,7 +43,7 @@ static double take_g(const struct maker *maker, const struct hk_worked *worked, 
     return exp(maker->x[hk_fit_find(maker->fit, HK_PARAM_GRIST, 0, 0, "main")]) * length_m;
 }
 
-/* What a scale shows of so many grams of the label: the air of the room, what it shows too much, its steps. */
+/* The reading of a scale for a mass in grams of the label: humidity of the room, offset and steps of the scale. */
 static double shown_g(const struct maker *maker, struct hk_scale scale, double label_g)
 {
     double mass_g = label_g * exp(maker->x[hk_fit_find(maker->fit, HK_PARAM_BALL, 0, 0, "main")]);
@@ -83,14 +87,14 @@ static const struct measure grams = {
     .day_sd = 0.04, .seed = 1854,
 };
 
-/* Swatches as the loop rule would have them weigh; each maker's own readings take their place. */
+/* Swatches with the masses of the loop rule; each maker's own readings replace them. */
 static void add_swatches(struct handmade *h, int swatches, size_t stitch, double tool_mm, double step_g)
 {
     for (int i = 0; i < swatches; i++)
         handmade_swatch(h, "square", tool_mm, 20, step_g, (struct handmade_use){0, stitch, 400, 20, 2, 0});
 }
 
-/* Some swatches of the garment's main stitch and tool. */
+/* Several swatches of the garment's main stitch and tool. */
 static void start(struct handmade *h, int swatches, double step_g)
 {
     makers_garment(h, 1);
@@ -145,9 +149,9 @@ static void bounds_hold_in_another_size_after_two_weighed_pieces(void **state)
     assert_calibrated(&h, &grams, "two pieces of another size", LEAST, MOST);
 }
 
-/* ---- Makers who differ ------------------------------------------------------------------------------------------- */
+/* ---- Different makers -------------------------------------------------------------------------------------------- */
 
-/* Her swatches are 4% tighter than her garments. */
+/* Swatches of this maker are 4% tighter than the garments. */
 static void tighter_swatches(const struct maker *maker, double *x)
 {
     x[hk_fit_find(maker->fit, HK_PARAM_GARMENT, HK_FAMILY_CROCHET, 0, NULL)] = log(1.04);
@@ -163,10 +167,10 @@ static void swatches_that_are_tighter_do_no_harm_by_their_number(void **state)
     double one = assert_calibrated(&h, &measure, "swatch 4% tighter", 86, ALL);
     start(&h, 4, 0.1);
     double four = assert_calibrated(&h, &measure, "four swatches 4% tighter", 86, ALL);
-    assert_true(four >= one - 2.5); /* noise: the difference of two shares of 2,000 makers has 1.1 points */
+    assert_true(four >= one - 2.5); /* noise: the difference of two shares of 2,000 makers has a spread of 1.1 points */
 }
 
-/* The back of the garment is weighed once it is done. */
+/* The back of the garment is weighed after it is finished. */
 static void weigh_back(struct handmade *h, struct in_hand *in_hand)
 {
     makers_take_in_hand(h, in_hand, (struct hk_progress){.mass_g = 100, .scale = {1, 1}},
@@ -230,7 +234,7 @@ static void a_scale_that_is_off_is_covered_within_its_accuracy(void **state)
     assert_calibrated(&h, &measure, "scale 1 g low", 80, ALL);
 }
 
-/* Wool in a dry room, 5% lighter than its label; a ball of it may be weighed. */
+/* Wool in a dry room, 5% lighter than its label; one ball of it may be weighed. */
 static void light_wool(const struct maker *maker, double *x)
 {
     x[hk_fit_find(maker->fit, HK_PARAM_BALL, 0, 0, "main")] = log(0.95);
@@ -266,7 +270,7 @@ static void wool_in_a_dry_room_is_covered(void **state)
     assert_calibrated(&h, &measure, "wool 5% light, a ball weighed on a 1 g scale", 92, ALL);
 }
 
-/* Reported, not demanded. */
+/* Reported, not asserted. */
 static void a_maker_who_loosens_is_reported(void **state)
 {
     (void)state;

@@ -35,7 +35,10 @@ static size_t column_index(const struct hk_catalogue *catalogue, size_t table, c
     return 0;
 }
 
-/* Opening the suite reads all of them and fails on any finding; doubled keys and words are findings (tested below). */
+/*
+ * The set-up of the suite reads all tables and fails on any finding; duplicate keys and words are findings (tested
+ * below).
+ */
 static void all_seven_tables_are_read(void **state)
 {
     assert_int_equal(hk_catalogue_tables(*state), COUNT(table_names));
@@ -95,9 +98,9 @@ static const struct hk_stitch *stitch_find(const struct hk_catalogue *catalogue,
 }
 
 /*
- * The form that opens the notes: groups joined by " + ", each "u=. w=. c=." or "N(u=. w=. c=.)", behind it perhaps a factor
- * " x1.25"; or "f=." for a length along the work. A stitch has loops = u + min(c, 1), wraps = w + max(c - 1, 0); side by side
- * they add up. False where the text is no such form.
+ * The form at the start of the notes: groups joined by " + ", each "u=. w=. c=." or "N(u=. w=. c=.)", with an optional
+ * factor " x1.25"; or "f=." for a length along the work. A stitch has loops = u + min(c, 1), wraps = w + max(c - 1, 0);
+ * adjacent groups add up. Returns false if the text does not have this form.
  */
 static bool recount(const char *form, double *loops, double *wraps)
 {
@@ -151,7 +154,7 @@ static void the_form_of_the_notes_is_checked_to_its_end(void **state)
     assert_false(recount("u=1 w=1 c=2 or so", &loops, &wraps));
 }
 
-/* The values that hankful(1), ROW NOTATION lists. */
+/* The values listed in hankful(1), ROW NOTATION. */
 static void stitches_have_the_loops_and_wraps_of_the_design(void **state)
 {
     static const struct {
@@ -211,7 +214,7 @@ static void some_words_exist_in_one_terms_only(void **state)
     }
 }
 
-/* Three of it are three of the stitch: nothing more in the row than one step of it. */
+/* Three repeats of the step are three of the stitch: a row has nothing else. */
 static void check_word(const struct hk_catalogue *catalogue, enum hk_terms terms, const struct hk_stitch *s, const char *word)
 {
     char text[128];
@@ -257,7 +260,7 @@ static void every_spelling_is_a_word_of_the_notation(void **state)
 
 static const int64_t one_stripe[] = {1};
 
-static const struct hk_catalogue *shipped; /* of the whole suite */
+static const struct hk_catalogue *shipped; /* the state of the whole suite */
 
 static struct hk_work work_of(const struct hk_fabric *fabric, enum hk_start start, int64_t stitches, int64_t rows)
 {
@@ -271,7 +274,7 @@ static struct hk_work work_of(const struct hk_fabric *fabric, enum hk_start star
                             .stripe_count = 1};
 }
 
-/* What the last of so many rows leaves, -1 where they do not fit. */
+/* Returns the stitches that the last of a number of rows leaves, -1 if the rows do not fit. */
 static int64_t leaves_after(struct hk_work work, int64_t rows, int64_t *foundation)
 {
     struct hk_arena arena = {0};
@@ -288,7 +291,7 @@ static int64_t leaves_after(struct hk_work work, int64_t rows, int64_t *foundati
     return leaves;
 }
 
-/* How each fabric is meant to be used. All others start from a chain (or are cast on) and keep their width. */
+/* The intended use of each fabric. All others start from a chain (or are cast on) and keep their width. */
 static const char *const from_ring[] = {"granny square", "solid granny square", "hexagon", "single crochet circle",
                                         "double crochet circle", "corner to corner"};
 static const char *const on_edge[] = {"slip stitch edging", "single crochet edging", "crab stitch edging", "shell edging",
@@ -306,7 +309,10 @@ static bool among(const char *const *names, size_t count, const char *name)
     return false;
 }
 
-/* Near each ordinary width, within a repeat of 12, is one that 12 rows fit, and every cycle leaves what it found. */
+/*
+ * Near each ordinary width, within a repeat of 12, is a width that fits 12 rows, and every cycle leaves the stitches
+ * that it found.
+ */
 static void check_keeps_width(const struct hk_fabric *fabric, enum hk_start start)
 {
     for (int64_t asked = 20; asked <= 160; asked += 7) {
@@ -364,7 +370,7 @@ static void every_fabric_counts_over_many_rows(void **state)
     assert_int_equal(special, COUNT(from_ring) + COUNT(on_edge) + COUNT(one_row));
 }
 
-/* The fabrics that the issue names, each under the name a designer would look for. */
+/* The fabrics required by the issue, each under a name that a designer would search for. */
 static void the_usual_fabrics_are_there(void **state)
 {
     static const char *const names[] = {
@@ -381,7 +387,7 @@ static void the_usual_fabrics_are_there(void **state)
     assert_null(hk_catalogue_fabric(*state, "single"));
 }
 
-/* What each trade calls it, UK names of knitting above all (common practice, no source). */
+/* The names of each trade, mainly UK names of knitting (common practice, no source). */
 static void other_names_mean_the_same_fabric(void **state)
 {
     static const char *const same[][2] = {
@@ -417,8 +423,8 @@ struct worked {
 };
 
 /*
- * Worked by hand; common practice, no source. Foundation chains are those that row 1 is worked into: "chain 22, double
- * crochet in the fourth" is 19 of them and 3 turning chains that stand for a stitch.
+ * Worked by hand; common practice, no source. Foundation chains are the chains that row 1 is worked into: "chain 22,
+ * double crochet in the fourth" is 19 of them and 3 turning chains that count as a stitch.
  */
 static void fabrics_leave_what_a_hand_count_says(void **state)
 {
@@ -476,7 +482,7 @@ static void only_knit_fabrics_are_cast_on(void **state)
 
 /* ---- Categories -------------------------------------------------------------------------------------------------- */
 
-/* Names of the categories that a yarn of so many wraps an inch belongs to, run together. */
+/* Returns the names of the categories for a number of wraps per inch, concatenated. */
 static void assert_categories(const struct hk_catalogue *catalogue, double wraps, const char *expected)
 {
     char found[32] = "";
@@ -488,7 +494,7 @@ static void assert_categories(const struct hk_catalogue *catalogue, double wraps
         fail_msg("%g wraps an inch are of categories %s, not %s", wraps, found, expected);
 }
 
-/* Wraps per inch as two copies of the yarn weight table have them: ranges overlap, so the answer is a set. */
+/* Wraps per inch from two copies of the yarn weight table: ranges overlap, so the answer is a set. */
 static void wraps_fit_a_set_of_categories(void **state)
 {
     assert_categories(*state, 60, "0"); /* 30 and up */
@@ -515,7 +521,7 @@ static void categories_are_found_as_labels_state_them(void **state)
 
 /* ---- Tools ------------------------------------------------------------------------------------------------------- */
 
-/* Reads the cells of one column as tools; -1 where a cell is none. */
+/* Reads the cells of one column as tools; -1 for a cell that is no tool. */
 static void tools_of(const struct hk_catalogue *catalogue, const char *csv, double *tools_mm, size_t count,
                      struct hk_diags *diags)
 {
@@ -541,7 +547,7 @@ static void assert_tools(const struct hk_catalogue *catalogue, const char *csv, 
     tools_of(catalogue, csv, tools_mm, count, &diags);
     assert_findings(&diags, "");
     for (size_t i = 0; i < count; i++) {
-        if (tools_mm[i] != expected[i]) /* exactly: tools are told apart by diameter */
+        if (tools_mm[i] != expected[i]) /* exactly: the diameter distinguishes tools */
             fail_msg("tool %zu is %.17g mm, not %g", i + 1, tools_mm[i], expected[i]);
     }
 }
@@ -577,7 +583,7 @@ static void one_diameter_is_one_number_however_it_is_written(void **state)
     assert_tools(*state, "tool;notes\n3,5 mm;\nE-4;\n", comma, COUNT(comma));
 }
 
-/* Reads cells of which none is a tool, and expects these findings. */
+/* Reads cells that are no tools, and asserts these findings. */
 static void assert_no_tools(const struct hk_catalogue *catalogue, const char *csv, size_t count, const char *findings)
 {
     double tools_mm[16];
@@ -603,7 +609,7 @@ static void labels_that_name_no_one_size_are_errors_that_help(void **state)
                     "swatches.csv:9:1: error: there is no hook or needle \"nan\"; write its diameter, such as 5 mm\n");
 }
 
-/* As patterns print it; the diameter says which of several sizes a letter means. */
+/* Names as patterns print them; the diameter selects one of the several sizes with the same letter. */
 static void a_label_and_its_diameter_may_stand_together(void **state)
 {
     static const double same[] = {5, 5, 5, 6, 5.75, 6.5};
@@ -648,7 +654,7 @@ static double allowance(const struct hk_catalogue *catalogue, const char *name)
     return 0;
 }
 
-/* Agreed allowances are of the dry mass; numbers recomputed from the Directive's table. */
+/* Agreed allowances refer to the dry mass; numbers recomputed from the Directive's table. */
 static void agreed_allowances_give_the_dry_mass(void **state)
 {
     assert_close(100 / (1 + allowance(*state, "wool, carded")), 85.470085, 1e-8, 0);
@@ -665,7 +671,7 @@ static int digits(const struct hk_catalogue *catalogue, const char *code)
     return currency ? currency->minor_digits : -1;
 }
 
-/* ISO 4217 list one, published 2024-06-25: all codes whose minor unit is not 2, and how many have 2. */
+/* ISO 4217 list one, published 2024-06-25: all codes whose minor unit is not 2, and the number of codes with 2. */
 static void currencies_have_the_digits_of_the_standard(void **state)
 {
     static const char *const none[] = {"BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG",
@@ -690,7 +696,7 @@ static void currencies_are_found_by_code(void **state)
 {
     assert_int_equal(digits(*state, "EUR"), 2);
     assert_int_equal(digits(*state, "eur"), 2);
-    assert_int_equal(digits(*state, "HUF"), 2); /* by the standard; shops there round to whole units */
+    assert_int_equal(digits(*state, "HUF"), 2); /* from the standard; shops there round to whole units */
     assert_int_equal(digits(*state, "XAU"), -1); /* gold has no minor unit */
     assert_int_equal(digits(*state, "EU"), -1);
     assert_int_equal(digits(*state, ""), -1);
@@ -729,7 +735,7 @@ static void spreads_are_those_of_the_design(void **state)
     assert_close(s.time_end_min, 3, 0, 0);
 }
 
-/* A ratio is at most 1; the two times, in seconds a loop and minutes an end, at most 60 of their unit. */
+/* A ratio is at most 1; the two times, in seconds a loop and minutes an end, are at most 60 of their unit. */
 static void times_among_the_spreads_may_be_above_one(void **state)
 {
     (void)state;
@@ -763,7 +769,7 @@ static void spreads_are_found_by_name(void **state)
     "time_loop_s,1,m,s\ntime_tension,0.1,m,s\ntime_stitch,0.1,m,s\ntime_tool,0.1,m,s\ntime_yarn,0.1,m,s\n"                \
     "time_making,0.1,m,s\ntime_piece,0.1,m,s\ntime_end_min,1,m,s\n"
 
-/* Small tables without a mistake, of which a test spoils one. */
+/* Small valid tables; each test damages one. */
 static const struct memory_file sound[] = {
     {"stitches.csv",
      "us,uk,also,name,family,needs,leaves,loops,wraps,notes,source\n"
@@ -787,7 +793,7 @@ static const struct memory_file sound[] = {
      0},
 };
 
-/* Reads the sound tables with one of them replaced (text NULL: left out). */
+/* Reads the valid tables with one of them replaced (text NULL: omitted). */
 static struct hk_catalogue *read_with(const char *name, const char *text, struct hk_diags *diags)
 {
     struct memory_file files[COUNT(sound) + 1] = {{0}};
@@ -864,7 +870,7 @@ static void mistakes_in_stitches_are_all_reported(void **state)
                    "stitches.csv:6:41: error: the cell \"source\" is empty; every row of stitches.csv needs one\n");
 }
 
-/* dc in UK terms is sc in US terms: that is no clash. */
+/* dc in UK terms is sc in US terms: that is no conflict. */
 static void a_word_has_one_meaning_in_each_terms(void **state)
 {
     (void)state;

@@ -8,7 +8,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Three standard errors of a joint chance of a half from 100,000 draws. */
+/* Three standard errors of a joint chance of one half from 100,000 draws. */
 #define MONTE_CARLO 0.005
 
 /* Tables of the normal distribution: 95% lies below 1.644854, 97.5% below 1.959964. */
@@ -22,7 +22,7 @@ static void quantiles_are_those_of_the_tables(void **state)
         assert_close(hk_normal_chance(hk_normal_quantile(chance)), chance, 1e-12, 0);
 }
 
-/* Four rectangular inputs of mean 0 and sd 1, the last one of `last`. */
+/* Four rectangular inputs of mean 0 and sd 1; the last has the sd `last`. */
 static void draw_rectangular(const void *context, gsl_rng *rng, double *inputs)
 {
     double last = *(const double *)context, half = sqrt(3);
@@ -38,7 +38,7 @@ static double sum_of_four(const void *context, const double *inputs)
 
 #define DRAWS 400000
 
-/* The sorted sum; owner: the caller. */
+/* Returns the sorted sums; owner: the caller (free). */
 static double *propagate_sum(double last, uint64_t seed)
 {
     struct hk_propagation p = {4, DRAWS, draw_rectangular, sum_of_four, &last};
@@ -112,7 +112,7 @@ static double joint(size_t count, const double *limits, const double *covariance
     return chance;
 }
 
-/* One: the closed form. 3.289707 is twice 1.644854. */
+/* One dimension: the closed form. 3.289707 is twice 1.644854. */
 static void chance_of_one_is_exact(void **state)
 {
     (void)state;
@@ -134,14 +134,14 @@ static void independent_chances_multiply(void **state)
     assert_close(joint(3, limits, covariance), 0.684, 0, MONTE_CARLO);
 }
 
-/* Two rows alike: the matrix is singular, and the tighter limit decides. */
+/* Two equal rows: the matrix is singular, and the tighter limit decides. */
 static void perfectly_correlated_have_the_smallest_chance(void **state)
 {
     (void)state;
     const double limits[] = {hk_normal_quantile(0.9), hk_normal_quantile(0.8)}, alike[] = {1, 1, 1, 1};
     assert_close(joint(2, limits, alike), 0.8, 0, MONTE_CARLO);
     const double three[] = {1, 1, 0.5, 1, 1, 0.5, 0.5, 0.5, 1}, zero[] = {0, 0, 0};
-    assert_close(joint(3, zero, three), 1.0 / 3, 0, MONTE_CARLO); /* the orthant of the two that differ: 1/4 + 1/12 */
+    assert_close(joint(3, zero, three), 1.0 / 3, 0, MONTE_CARLO); /* orthant of the two that differ: 1/4 + 1/12 */
 }
 
 /* P(x < 0, y < 0) = 1/4 + asin(rho) / (2 pi) (W. F. Sheppard, 1899; from memory), any variances. */
@@ -154,8 +154,10 @@ static void orthant_is_sheppards(void **state)
     }
 }
 
-/* Of three 1/8 + sum asin(rho) / (4 pi): Sheppard's, by inclusion and exclusion. Of what is quite alike it would be
- * 1/2. */
+/*
+ * Three dimensions: 1/8 + sum asin(rho) / (4 pi), from Sheppard's formula by inclusion and exclusion. Equal variables
+ * would give 1/2.
+ */
 static void nearly_alike_is_not_alike(void **state)
 {
     (void)state;
@@ -165,7 +167,7 @@ static void nearly_alike_is_not_alike(void **state)
     assert_close(joint(3, limits, three), 0.125 + 3 * asin(r) / (4 * pi), 0, MONTE_CARLO);
 }
 
-/* Mirrored: x and -x both below 1 sd is 2 * 0.841345 - 1. The lower bound alone says so. */
+/* Mirrored: the chance that x and -x are both below 1 sd is 2 * 0.841345 - 1. The lower bound alone shows it. */
 static void opposites_share_what_is_left(void **state)
 {
     (void)state;
@@ -190,8 +192,8 @@ static void chance_never_falls_when_a_limit_rises(void **state)
 }
 
 /*
- * n that are correlated by 1/2 are (y_i - y_0) / sqrt 2 with y independent and alike: none is above 0 where y_0 is the largest of
- * n + 1, so the chance of that is 1 / (n + 1). Of 400 there are 12,500 draws.
+ * n variables with correlation 1/2 are (y_i - y_0) / sqrt 2 with y independent and identically distributed: all are
+ * below 0 if y_0 is the largest of n + 1, so the chance is 1 / (n + 1). With 400 variables there are 12,500 draws.
  */
 static void many_limits_take_fewer_draws(void **state)
 {
@@ -207,7 +209,7 @@ static void many_limits_take_fewer_draws(void **state)
     assert_close(joint(MANY, limits, covariance), hk_normal_chance(1), 0, 3 * 0.37 / sqrt(12500));
 }
 
-/* Without spread there is no chance: within or not. */
+/* Without spread the chance is 0 or 1. */
 static void certainty_is_within_or_not(void **state)
 {
     (void)state;
@@ -224,7 +226,7 @@ static void matrix_that_is_no_covariance_leaves_the_chance_alone(void **state)
     assert_false(hk_joint_chance(2, limits, (const double[]){1, 2, 2, 1}, &chance));
     assert_false(hk_joint_chance(1, limits, (const double[]){-1}, &chance));
     assert_false(hk_joint_chance(1, limits, (const double[]){INFINITY}, &chance));
-    /* the first two are one, and go with and against the third */
+    /* the first two are equal, and correlated positively and negatively with the third */
     assert_false(hk_joint_chance(3, limits, (const double[]){1, 1, 0.9, 1, 1, -0.9, 0.9, -0.9, 1}, &chance));
     assert_false(hk_joint_chance(2, limits, (const double[]){1, NAN, NAN, 1}, &chance));
     assert_false(hk_joint_chance(1, (const double[]){NAN}, (const double[]){1}, &chance));

@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Another yarn in a role's place: worked by hand, against the plan's own prediction, and against a script. */
+/*
+ * Another yarn in place of the planned yarn of a role: worked by hand, compared with the plan's own prediction and with
+ * a script.
+ */
 #include "folder.h"
 
 #include "catalogue/moisture.h"
@@ -30,7 +33,7 @@ static struct hk_compare *compare_with(const struct stages *stages, const char *
     return compare;
 }
 
-/* Nothing weighed, no tails, ten rows of 100 sc on an edge: 2 loops each. */
+/* No weighings, no tails, ten rows of 100 sc on an edge: 2 loops each. */
 static const struct folder plain_folder = {
     .project = "field,value\ntitle,Plain\nsizes,one\ncurrency,EUR\ntail,0\njoin,anywhere\n",
     .grade = "",
@@ -42,10 +45,10 @@ static const struct folder plain_folder = {
 };
 
 /*
- * Wraps of 12.7 and 10.16 in an inch are 2 and 2.5 mm: a loop on 5 mm is 7 pi mm, then 7.5 pi mm. 2000 loops: 14 pi m = 43.98 m
- * and 15 pi m = 47.12 m; at 0.5 and 1 g a metre 21.99 and 47.12 g. Stitches grow by 7.5/7, so 7%; 4.5 mm + 2.5 mm is 7 mm
- * again, so that hook keeps the gauge, and with it the length is the plan's 14 pi. Thickness 2.5/2 = 1.25 is just kept, and its
- * label says 3 Light, which the planned yarn's 13 wraps fit too.
+ * Wraps of 12.7 and 10.16 in an inch are 2 and 2.5 mm: a loop on 5 mm is 7 pi mm, then 7.5 pi mm. 2000 loops: 14 pi m =
+ * 43.98 m and 15 pi m = 47.12 m; at 0.5 and 1 g a metre 21.99 and 47.12 g. Stitches grow by 7.5/7, so 7%; 4.5 mm + 2.5
+ * mm is 7 mm again, so that hook keeps the gauge, and with it the length is the plan's 14 pi. Thickness 2.5/2 = 1.25 is
+ * just kept, and its label says 3 Light, which the planned yarn's 13 wraps fit too.
  */
 static void a_thicker_yarn_makes_longer_loops(void **state)
 {
@@ -70,8 +73,8 @@ static void a_thicker_yarn_makes_longer_loops(void **state)
 }
 
 /*
- * 25.4 wraps: 1 mm, half as thick; categories by whole wraps 25: 1 only; the plan's 13: 2, 3. Nothing in common. Length 2000 *
- * 6 pi mm = 12 pi m.
+ * 25.4 wraps: 1 mm, half as thick; categories by whole wraps 25: 1 only; the plan's 13: 2, 3. None in common. Length
+ * 2000 * 6 pi mm = 12 pi m.
  */
 static void a_yarn_of_no_common_category_differs_and_comes_last(void **state)
 {
@@ -84,7 +87,7 @@ static void a_yarn_of_no_common_category_differs_and_comes_last(void **state)
     assert_string_equal(slim->categories, "1 Super Fine");
     assert_string_equal(compare->plan.categories, "2 Fine, 3 Light");
     assert_close(slim->length_m.likely, 12 * PI, 1e-12, 0);
-    assert_true(slim->cost_minor < compare->rows[0].cost_minor); /* cheaper, but it does not fit */
+    assert_true(slim->cost_minor < compare->rows[0].cost_minor); /* cheaper, but unsuitable */
     hk_compare_free(compare);
     stages_free(stages);
 }
@@ -136,7 +139,7 @@ static void an_unknown_fibre_or_wrong_shares_leave_the_allowance_open(void **sta
     }
 }
 
-/* The planned yarn in its own place is what the prediction says of it, in every figure. */
+/* The planned yarn in its own place has the same figures as the prediction. */
 static void the_plan_in_its_own_place_is_the_prediction(void **state)
 {
     struct folder folder = {
@@ -178,7 +181,7 @@ static void the_plan_in_its_own_place_is_the_prediction(void **state)
 
 /*
  * Half of the plan's 0.5 g a metre twice: 25 g = 100 m. Each is 2/sqrt 2 mm thick by wraps of 25.4/1.41421..., so the
- * two are 2 mm together: the plan's length of each, and both are one yarn, bought once.
+ * two are 2 mm together: each has the plan's length, and both are one yarn, bought once.
  */
 static void two_yarns_of_half_the_grist_replace_one(void **state)
 {
@@ -189,7 +192,7 @@ static void two_yarns_of_half_the_grist_replace_one(void **state)
     struct hk_compare *compare =
         compare_with(&stages, "yarn,put_up,length,wpi,price\nHalf,25 g,100 m,17.96051224213831,3\nFar,25 g,10 m,,1\n",
                      options, &list);
-    assert_int_equal(compare->row_count, 3); /* two alone, and Half with itself */
+    assert_int_equal(compare->row_count, 3); /* two yarns alone, and Half with itself */
     const struct hk_compare_row *pair = NULL;
     for (size_t i = 0; i < compare->row_count; i++) {
         if (compare->rows[i].yarns[0].strands == 2)
@@ -210,8 +213,8 @@ static void two_yarns_of_half_the_grist_replace_one(void **state)
 }
 
 /*
- * Half is held together with itself in main's place, as the swatch of it was; and the same design planned in `light x2`. Its length,
- * its mass, the balls and what they cost are those that hk_shop_plan gives there: 5 balls, where each strand alone takes 3.
+ * Half is held together with itself in place of main, like its swatch; the same design is also planned in `light x2`.
+ * Its length, mass, balls and cost equal those of hk_shop_plan there: 5 balls, where each strand alone takes 3.
  */
 static void two_strands_of_one_yarn_are_bought_as_shop_buys_them(void **state)
 {
@@ -259,7 +262,10 @@ static void two_strands_of_one_yarn_are_bought_as_shop_buys_them(void **state)
     stages_free(stages);
 }
 
-/* The same yarn in two put-ups, and in yarns.csv in two roles: each is held together with itself, and with no other row of it. */
+/*
+ * The same yarn in two put-ups, and in yarns.csv in two roles: each is held together with itself, and with no other row
+ * of the same yarn.
+ */
 static void a_yarn_in_several_rows_is_not_held_together_with_itself_as_with_another(void **state)
 {
     struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
@@ -273,7 +279,7 @@ static void a_yarn_in_several_rows_is_not_held_together_with_itself_as_with_anot
         twice += compare->rows[i].yarns[0].strands == 2;
         pairs += compare->rows[i].yarn_count == 2;
     }
-    assert_int_equal(compare->row_count, 3 + 3 + 2); /* alone, twice, and in Kelp with each of the two put-ups */
+    assert_int_equal(compare->row_count, 3 + 3 + 2); /* alone, twice, and with Kelp in each of the two put-ups */
     assert_int_equal(twice, 3);
     assert_int_equal(pairs, 2);
     hk_compare_free(compare);
@@ -312,7 +318,7 @@ static void orders_are_as_asked_for(void **state)
     stages_free(stages);
 }
 
-/* A ball of a gram and a metre is less than a join of twice the tail takes. */
+/* A ball of one gram and one metre is shorter than the yarn lost in a join of two tails. */
 static void a_ball_used_up_by_a_join_differs_and_costs_nothing(void **state)
 {
     struct folder folder = plain_folder;
@@ -328,7 +334,7 @@ static void a_ball_used_up_by_a_join_differs_and_costs_nothing(void **state)
     stages_free(stages);
 }
 
-/* Alike but for their names: in whatever order, as they are listed. */
+/* Equal yarns with different names keep the order of the list. */
 static void yarns_alike_stay_as_listed(void **state)
 {
     struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
@@ -346,7 +352,10 @@ static void yarns_alike_stay_as_listed(void **state)
     stages_free(stages);
 }
 
-/* Three balls of 4 * 10^12 are more than 10^13 in the major unit; of two held together, each is below, and both are above. */
+/*
+ * Three balls of 4 * 10^12 are more than 10^13 in the major unit; for two yarns held together, each is below the limit,
+ * and the sum is above.
+ */
 static void a_yarn_too_expensive_to_compute_is_an_error(void **state)
 {
     static const char *const lists[] = {"yarn,put_up,length,price\nGold,8 g,16 m,4000000000000\n",
@@ -369,7 +378,9 @@ static void a_yarn_too_expensive_to_compute_is_an_error(void **state)
     stages_free(stages);
 }
 
-/* Two sizes of two pieces, of which S has no trim: there is nothing to compare in it, and main's work is the body's alone. */
+/*
+ * Two sizes of two pieces; S has no trim, so trim has nothing to compare in S, and the body is the only work in main.
+ */
 static void a_role_that_a_size_does_without_is_not_compared(void **state)
 {
     struct folder folder = plain_folder;
@@ -393,7 +404,7 @@ static void a_role_that_a_size_does_without_is_not_compared(void **state)
     stages_free(stages);
 }
 
-/* 34 tools with 30 numbers of strands are 1,020 pairs, and 33 are 990. */
+/* 34 tools with 30 strand counts are 1,020 pairs; 33 tools are 990. */
 static void more_ways_to_work_a_role_than_can_be_computed_are_reported(void **state)
 {
     static char pieces[1 << 14];
@@ -488,7 +499,9 @@ static void every_mistake_of_a_catalogue_is_reported(void **state)
     stages_free(stages);
 }
 
-/* The same two yarns twice: with points, and as a spreadsheet saves them where the comma is the decimal mark. */
+/*
+ * The same two yarns twice: with decimal points, and as a spreadsheet saves them where the comma is the decimal mark.
+ */
 static void a_catalogue_may_come_from_a_spreadsheet_of_decimal_commas(void **state)
 {
     static const char *const texts[] = {
@@ -517,8 +530,9 @@ static void a_catalogue_may_come_from_a_spreadsheet_of_decimal_commas(void **sta
 }
 
 /*
- * Balls of 50 g at 5.00 by yarns.csv; by offers.csv Near asks 4.00 in threes and Far 4.50 for one. Alva takes 21.99 g likely, so one
- * ball: three of Near are 12.00, one of Far 4.50. A stock of none, another put-up, what is at home: no price of it.
+ * Balls of 50 g at 5.00 by yarns.csv; in offers.csv Near sells threes at 4.00 each and Far singles at 4.50. Alva takes
+ * 21.99 g likely, so one ball: three from Near are 12.00, one from Far 4.50. Offers without stock, of another put-up or
+ * at home give no price.
  */
 static void a_yarn_costs_what_its_cheapest_offer_asks(void **state)
 {
@@ -539,7 +553,10 @@ static void a_yarn_costs_what_its_cheapest_offer_asks(void **state)
     stages_free(stages);
 }
 
-/* 5 mm of hook and 2 mm of yarn are 7 mm; a yarn of 7.5 mm is more by itself, so no hook is thin enough: 8.25/7 on 0.75 mm. */
+/*
+ * 5 mm of hook and 2 mm of yarn are 7 mm; a yarn of 7.5 mm alone is thicker, so no hook is thin enough: 8.25/7 on 0.75
+ * mm.
+ */
 static void no_tool_is_named_where_none_keeps_the_gauge(void **state)
 {
     struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
@@ -549,14 +566,17 @@ static void no_tool_is_named_where_none_keeps_the_gauge(void **state)
     assert_close(compare->rows[0].keeping_tool_mm, 0, 0, 0);
     assert_close(compare->rows[0].keeping_length_m, 0, 0, 0);
     assert_string_equal(compare->rows[0].keeping_label, "");
-    assert_string_equal(compare->rows[0].categories, "3 Light, 7 Jumbo"); /* what its label says, and its 3 wraps */
+    assert_string_equal(compare->rows[0].categories, "3 Light, 7 Jumbo"); /* by its label and by its 3 wraps */
     assert_int_equal(compare->rows[0].verdict, HK_VERDICT_DIFFERS);
     hk_compare_free(compare);
     hk_yarn_list_free(list);
     stages_free(stages);
 }
 
-/* The script's catalogue: among all pairs, each by hand, the three nearest partners of each yarn that is the finer of the two. */
+/*
+ * The script's catalogue: from all pairs, computed by hand, the three nearest partners of each yarn that is the finer
+ * of the two.
+ */
 static void pairs_are_those_that_all_pairs_tried_give(void **state)
 {
     struct hk_diags diags = {0};
@@ -600,7 +620,7 @@ static void pairs_are_those_that_all_pairs_tried_give(void **state)
 
 static double result_at(const struct hk_table *table, size_t row, size_t column)
 {
-    return strtod(hk_table_at(table, row, column).text, NULL); /* LC_ALL is not set here */
+    return strtod(hk_table_at(table, row, column).text, NULL); /* LC_ALL is not set in the environment of the script */
 }
 
 static const char *verdict_text(enum hk_verdict verdict)
@@ -609,7 +629,10 @@ static const char *verdict_text(enum hk_verdict verdict)
     return texts[verdict];
 }
 
-/* tests/reference/compare.py: 400 random yarns, order and numbers; it shares no code with the library and fits anew. */
+/*
+ * tests/reference/compare.py: 400 random yarns, order and numbers; it shares no code with the library and fits
+ * independently.
+ */
 static void four_hundred_random_yarns_agree_with_the_script(void **state)
 {
     struct hk_diags diags = {0};
@@ -646,7 +669,10 @@ static void four_hundred_random_yarns_agree_with_the_script(void **state)
     hk_diags_free(&diags);
 }
 
-/* Cotton 8.5%, acrylic 2% (Regulation (EU) 1007/2011 annex IX): 54 and 53 parts of cotton are 2.99 and 3.055% below the plan's. */
+/*
+ * Cotton 8.5%, acrylic 2% (Regulation (EU) 1007/2011 annex IX): 54 and 53 parts of cotton are 2.99 and 3.055% below the
+ * plan's.
+ */
 static void allowances_three_percent_apart_are_damp(void **state)
 {
     struct folder folder = plain_folder;

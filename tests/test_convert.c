@@ -26,8 +26,8 @@ static struct hk_convert convert_with(const struct hk_catalogue *catalogue, cons
 #define WORDS(...) ((const char *const[]){__VA_ARGS__, NULL})
 
 /*
- * Peirce's diameter, so that the reference table's last column can be told (the model's own coefficient is the
- * spreads').
+ * Peirce's diameter, for comparison with the last column of the reference table (the model's own coefficient is in the
+ * spreads).
  */
 static const struct hk_catalogue peirce = {.spreads.diameter_mm = 0.037424};
 
@@ -55,7 +55,7 @@ static void assert_refused(const char *const *words, const struct hk_project *pr
     assert_findings(&diags, expected);
 }
 
-/* tests/reference/units.csv: put-ups in all systems, sources there. */
+/* tests/reference/units.csv: put-ups in all systems; the file names its sources. */
 static void put_ups_have_the_yarn_numbers_of_the_reference(void **state)
 {
     (void)state;
@@ -74,7 +74,7 @@ static void put_ups_have_the_yarn_numbers_of_the_reference(void **state)
             if (hk_cell_empty(cell))
                 continue;
             assert_true(hk_quantity_cell(cell, HK_DIM_PLAIN, HK_SIGN_POSITIVE, &expected, &diags));
-            /* half a unit of the last digit printed there */
+            /* half a unit of the last printed digit */
             const char *point = strchr(cell.text, '.');
             assert_close(got[i], expected, 0, 0.51 * pow(10, point ? -(double)strlen(point + 1) : 0));
         }
@@ -91,7 +91,7 @@ static void the_standards_own_examples_hold(void **state)
     assert_close(number_of("30 tex").cotton_ne, 19.7, 0, 0.05);
 }
 
-/* Inverse: a yarn given in any system comes back as the number it was given as. */
+/* Inverse: a yarn stated in any system converts back to its number. */
 static void each_system_gives_back_what_it_was_given(void **state)
 {
     (void)state;
@@ -267,7 +267,7 @@ static void a_yarn_of_the_project_is_known_by_name_or_role(void **state)
                    "\"Brinewool\"?\n");
 }
 
-/* Of a category whose wraps are known at one end only, that end; at none: nothing can be told of it. */
+/* For a category with known wraps at one end only, that end; for none, no length can be computed. */
 static void a_category_without_wraps_does_not_describe_the_yarn(void **state)
 {
     (void)state;
@@ -409,7 +409,7 @@ static void garbage_is_answered(void **state)
 
 /* ---- GNU units as an independent reference ----------------------------------------------------------------------- */
 
-/* A unit as we write it and as GNU units does. Counts are inverse to tex: GNU units turns them over by itself. */
+/* A unit in our notation and in that of GNU units. Counts are inverse to tex: GNU units inverts them automatically. */
 struct names {
     const char *ours, *theirs;
 };
@@ -425,7 +425,7 @@ static const struct names numbers[] = {
 #define CONVERSIONS 400
 #define COUNT_OF(array) (sizeof(array) / sizeof(array)[0])
 
-/* What one random conversion was asked as, and what we say. */
+/* The request of one random conversion, and our answer. */
 struct conversion {
     char ask[96], want[96];
     double ours;
@@ -487,7 +487,7 @@ static void make_number(uint64_t *seed, struct conversion *c)
     c->ours = in_number(&number, to);
 }
 
-/* Runs one conversion in a single call: NAN where the answer is no number. */
+/* Runs one conversion in a single call. Returns NAN if the answer is no number. */
 static double gnu_units(const struct conversion *c)
 {
     char command[256], answer[128] = "";
@@ -496,7 +496,7 @@ static double gnu_units(const struct conversion *c)
     FILE *pipe = popen(command, "r");
     if (!pipe)
         return NAN;
-    /* where it turns an inverse over it says so in a line before */
+    /* an inverse conversion is announced in the line before */
     double value = NAN;
     while (fgets(answer, sizeof answer, pipe)) {
         char *end;

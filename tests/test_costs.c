@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* costs.csv: what is read, and every mistake at its place with what would do. The folder has sizes S, M and L, in EUR. */
+/* costs.csv: the values read, and every mistake at its place with its hint. The folder has sizes S, M and L, in EUR. */
 #include "folder.h"
 
 #include "project/read/reading.h"
@@ -73,7 +73,7 @@ static void rows_of_every_kind_are_read(void **state)
     hk_project_free(project);
 }
 
-/* A size that does without, a name of grade.csv, hours bare and with units. */
+/* A size without the item, a name from grade.csv, hours without and with units. */
 static void quantities_may_be_graded_named_or_nothing(void **state)
 {
     struct hk_project *project = read_costs(*state,
@@ -91,7 +91,7 @@ static void quantities_may_be_graded_named_or_nothing(void **state)
     hk_project_free(project);
 }
 
-/* A minute is no whole thousandth of an hour; a second, a third and the fifth digit are whole too. */
+/* A minute is not a whole thousandth of an hour; a second, a third of an hour and the fifth decimal are exact too. */
 static void quantities_are_not_cut(void **state)
 {
     struct hk_project *project = read_costs(*state,
@@ -112,7 +112,10 @@ static void quantities_are_not_cut(void **state)
     hk_project_free(project);
 }
 
-/* 6.5 may be 6.5% and EUR 6.50, 0.065 what a spreadsheet made of 6.5%; where per says it is money, and at 0, it is one thing. */
+/*
+ * 6.5 may be 6.5% or EUR 6.50, 0.065 a spreadsheet's form of 6.5%; with a `per` that requires money, and at 0, it is
+ * unambiguous.
+ */
 static void a_bare_number_that_may_be_percent_or_money_is_asked_about(void **state)
 {
     assert_costs_bad(*state,
@@ -213,7 +216,7 @@ static void one_rate_for_the_work_and_one_tax(void **state)
         "costs.csv:6:1: error: a tax stands in line 4 already; keep one of the rows\n");
 }
 
-/* What a row of 10^12 hours of work came to was more than whole numbers hold. */
+/* The cost of a row of 10^12 hours of work exceeded the range of whole numbers. */
 static void quantities_of_the_grading_sheet_have_a_bound_too(void **state)
 {
     struct folder folder = {.grade = "name,S,M,L\nwidth,20,24,28\nmany,1000000,1000000,1000000\nmore,1,1000001,1\n",
@@ -226,7 +229,7 @@ static void quantities_of_the_grading_sheet_have_a_bound_too(void **state)
     assert_folder_bad(*state, folder, "costs.csv:2:19: error: a quantity of more, as grade.csv has it; write at most a million\n");
 }
 
-/* A row of each mistake; those without one (a, b, e, h, k, p, cc) have no finding. */
+/* One row for each mistake; the rows without a mistake (a, b, e, h, k, p, cc) have no finding. */
 static void every_mistake_in_costs_is_reported(void **state)
 {
     assert_costs_bad(

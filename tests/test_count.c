@@ -47,7 +47,7 @@ static size_t stitch(const struct bench *bench, const char *us)
     return 0;
 }
 
-/* A fabric from rows parted by "/"; a row that begins with "!" is worked once. */
+/* Makes a fabric from rows separated by "/"; a row that begins with "!" is a set-up row. */
 static void fabric(struct bench *bench, const char *rows)
 {
     struct hk_diags diags = {0};
@@ -109,7 +109,7 @@ static void assert_kind(const struct bench *bench, const char *us, double expect
     assert_close(kind(bench, us), expected, 0, 1e-9);
 }
 
-/* Runs as text: "1-3: 12, 4-6: 18+6". */
+/* Formats runs as "1-3: 12, 4-6: 18+6". */
 static void assert_runs(const struct bench *bench, const char *expected)
 {
     char text[512] = "";
@@ -130,7 +130,7 @@ static void assert_around(const int64_t around[2], int64_t below, int64_t above)
     assert_int_equal(around[1], above);
 }
 
-/* ---- Row 1 ------------------------------------------------------------------------------------------------------------ */
+/* ---- Row 1 ------------------------------------------------------------------------------------------------------- */
 
 /* 20 stitches: 20 chains below; each of 10 rows is 1 chain to turn and 20 sc. ch = 20 + 10, sc = 200. */
 static void single_crochet_stands_on_its_chains(void **state)
@@ -146,8 +146,8 @@ static void single_crochet_stands_on_its_chains(void **state)
 }
 
 /*
- * 20 stitches, the turning chain one of them: 19 dc into 19 chains, which with the 3 to turn are the usual 22.
- * Later rows need 20: the turning chain stands on one. ch = 19 + 4 * 3 = 31, dc = 4 * 19 = 76.
+ * 20 stitches, the turning chain one of them: 19 dc into 19 chains, which with the 3 to turn are the usual 22. Later
+ * rows need 20: the turning chain is worked over one. ch = 19 + 4 * 3 = 31, dc = 4 * 19 = 76.
  */
 static void a_turning_chain_that_counts_needs_no_chain_below(void **state)
 {
@@ -161,9 +161,9 @@ static void a_turning_chain_that_counts_needs_no_chain_below(void **state)
 }
 
 /*
- * 70 stitches in the round, the turning chain one of them: 70 chains are joined, the turning chain stands on the first,
- * 69 dc on the others (common practice, no source). Two rounds: ch = 70 + 2 * 3, dc = 2 * 69, sl st = 2. Written flat, the
- * same row stands on 69 chains; on a ring, on an edge and in the middle of a square nothing changes.
+ * 70 stitches in the round, the turning chain one of them: 70 chains are joined, the turning chain uses the first, 69
+ * dc the others (common practice, no source). Two rounds: ch = 70 + 2 * 3, dc = 2 * 69, sl st = 2. Written flat, the
+ * same row needs 69 chains; on a ring, on an edge and in the middle of a square nothing changes.
  */
 static void a_turning_chain_of_a_joined_round_takes_up_a_chain(void **state)
 {
@@ -188,7 +188,7 @@ static void a_turning_chain_of_a_joined_round_takes_up_a_chain(void **state)
     assert_int_equal(b->counted.foundation, 0);
 }
 
-/* On an edge of 20 it does stand on a stitch: 19 dc, no foundation. */
+/* On an edge of 20 the turning chain uses a stitch: 19 dc, no foundation. */
 static void a_turning_chain_that_counts_stands_on_an_edge(void **state)
 {
     struct bench *b = *state;
@@ -215,7 +215,7 @@ static void an_edge_states_what_row_1_stands_on(void **state)
     assert_around(b->error.fits_all, 60, 66);
 }
 
-/* Foundation stitches need nothing: 30 of them, and no chain below. */
+/* Foundation stitches need no stitches below: 30 of them, without a chain. */
 static void foundation_stitches_run_until_they_leave_what_is_stated(void **state)
 {
     struct bench *b = *state;
@@ -259,7 +259,7 @@ static void a_ring_has_no_stitches_to_work_into(void **state)
     assert_kind(b, "sc", 8);
 }
 
-/* A line that goes on stands on 24: 2x2 rib leaves 24; stated 20 differs. */
+/* A continued line is worked on 24: 2x2 rib leaves 24; a stated 20 differs. */
 static void continuing_stands_on_what_the_line_before_left(void **state)
 {
     struct bench *b = *state;
@@ -313,7 +313,7 @@ static void repeats_that_nothing_ends_are_refused(void **state)
     assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_ENDLESS);
 }
 
-/* A repeat may run no times: 2 edge stitches alone. */
+/* A repeat may be worked zero times: 2 edge stitches alone. */
 static void a_repeat_may_run_no_times(void **state)
 {
     struct bench *b = *state;
@@ -323,12 +323,12 @@ static void a_repeat_may_run_no_times(void **state)
     assert_kind(b, "yo", 0);
 }
 
-/* ---- Things that designers make ----------------------------------------------------------------------------------------- */
+/* ---- Things that designers make ---------------------------------------------------------------------------------- */
 
 /*
  * Moss stitch over an even number and one more: set-up "tch 2 as ch, *sc 1, ch 1, sk 1*, sc 1" leaves 1 + 2k + 1, so 22
- * is k = 10. It needs 2k + 1 = 21 chains. Rows 2 on need 1 + 2k + 1 and leave as much: k = 10 again.
- * 5 rows: sc = 5 * 11; ch = 21 + 5 * (2 + 10).
+ * is k = 10. It needs 2k + 1 = 21 chains. Rows 2 on need 1 + 2k + 1 and leave the same number: k = 10 again. 5 rows: sc
+ * = 5 * 11; ch = 21 + 5 * (2 + 10).
  */
 static void moss_stitch_keeps_its_width(void **state)
 {
@@ -344,7 +344,10 @@ static void moss_stitch_keeps_its_width(void **state)
     assert_around(b->error.fits_all, 20, 22);
 }
 
-/* V-stitch: "dc, ch 1, dc" (3) over 3, and a dc either side: width 3k + 2. 32: k = 10; each row 10 ch + 3 to turn, 21 dc. */
+/*
+ * V-stitch: "dc, ch 1, dc" (3) over 3, and a dc either side: width 3k + 2. 32: k = 10; each row 10 ch + 3 to turn, 21
+ * dc.
+ */
 static void v_stitch_is_counted_by_threes(void **state)
 {
     struct bench *b = *state;
@@ -357,9 +360,9 @@ static void v_stitch_is_counted_by_threes(void **state)
 }
 
 /*
- * Shells of 5 over 6 and one: row 1 leaves 1 + 6k. Row 2 turns it by half a shell: needs 1 + 2 + 1 + 6k' + 2 + 1 = 7 + 6k',
- * so k' = k - 1; leaves 3 + 1 + 6k' + 3 = 7 + 6k'. Width 25: k = 4, k' = 3.
- * Rows 1, 2: sc 5 + 4, dc 20 + (2 + 15 + 3).
+ * Shells of 5 over 6 and one: row 1 leaves 1 + 6k. Row 2 turns it by half a shell: needs 1 + 2 + 1 + 6k' + 2 + 1 = 7 +
+ * 6k', so k' = k - 1; leaves 3 + 1 + 6k' + 3 = 7 + 6k'. Width 25: k = 4, k' = 3. Rows 1, 2: sc 5 + 4, dc 20 + (2 + 15 +
+ * 3).
  */
 static void shells_shift_by_half(void **state)
 {
@@ -399,7 +402,10 @@ static void a_spiral_grows_by_six(void **state)
     assert_runs(b, "1-4: 6+6, 5-5: 24");
 }
 
-/* The same with repeats in brackets: "(2 sc in 1, *sc 1*) 6 times" grows by 6 for ever: 6 (1 + 2 + ... + n) = 3 n (n + 1). */
+/*
+ * The same with repeats in brackets: "(2 sc in 1, *sc 1*) 6 times" grows by 6 each round: 6 (1 + 2 + ... + n) = 3 n (n
+ * + 1).
+ */
 static void repeats_in_brackets_run_equally_often(void **state)
 {
     struct bench *b = *state;
@@ -429,7 +435,7 @@ static void a_hexagon_of_explicit_rounds(void **state)
     assert_kind(b, "dc", 11 + 23 + 35);
     assert_kind(b, "ch", 9 + 18);
     assert_kind(b, "sl st", 3);
-    /* A fourth round would need 30 again, and 42 are there; on stitches alone, without spaces, it fits nowhere. */
+    /* A fourth round would need 30 again, but 42 are available; on stitches alone, without spaces, it never fits. */
     assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_COUNTING_NO_WIDTH);
     assert_int_equal(b->error.row, 4);
     assert_int_equal(b->error.below, 42);
@@ -453,7 +459,9 @@ static void a_raglan_grows_at_four_corners(void **state)
     assert_kind(b, "ch", 80);
 }
 
-/* Knit: 80 cast on; a round with yo, k 1, yo at 4 markers (+8), a plain round, in turn. 6 rounds: 88 88 96 96 104 104. */
+/*
+ * Knit: 80 cast on; a round with yo, k 1, yo at 4 markers (+8), a plain round, in turn. 6 rounds: 88 88 96 96 104 104.
+ */
 static void a_knit_raglan_increases_every_other_round(void **state)
 {
     struct bench *b = *state;
@@ -468,9 +476,9 @@ static void a_knit_raglan_increases_every_other_round(void **state)
 }
 
 /*
- * A triangle from the middle of its long edge: 3 dc, ch 2, 3 dc in a ring, 8 with the chains; each row puts 2 more at both
- * ends and (2 dc, ch 2, 2 dc) into the point: needs 1 + k + 2 + k + 1 (the point's space is 2), leaves 2 + k + 6 + k + 2.
- * 8: k = 2, leaves 14; 14: k = 5, leaves 20; +6 a row.
+ * A triangle from the middle of its long edge: 3 dc, ch 2, 3 dc in a ring, 8 with the chains; each row puts 2 more at
+ * both ends and (2 dc, ch 2, 2 dc) into the point: needs 1 + k + 2 + k + 1 (the point's space is 2), leaves 2 + k + 6 +
+ * k + 2. 8: k = 2, leaves 14; 14: k = 5, leaves 20; +6 a row.
  */
 static void a_shawl_from_the_centre_out(void **state)
 {
@@ -483,7 +491,7 @@ static void a_shawl_from_the_centre_out(void **state)
     assert_kind(b, "ch", 3 + 2 * 4);
 }
 
-/* Fringe along an edge of 100: two strands of 40 cm into every second stitch: 50 * 0.8 m = 40 m, nothing worked. */
+/* Fringe along an edge of 100: two strands of 40 cm into every second stitch: 50 * 0.8 m = 40 m, without stitches. */
 static void fringe_is_cut_not_worked(void **state)
 {
     struct bench *b = *state;
@@ -525,7 +533,7 @@ static void granny_corners_grow_by_twelve(void **state)
     assert_kind(b, "sl st", 2 + 3 * (3 + 1));
 }
 
-/* Decreases: 16 becomes 8 becomes 4; from 12 the third row would stand on 3. */
+/* Decreases: 16 becomes 8 becomes 4; from 12 the third of these rows would need an even 3. */
 static void decreases_halve(void **state)
 {
     struct bench *b = *state;
@@ -539,7 +547,7 @@ static void decreases_halve(void **state)
     assert_around(b->error.fits_all, 8, 16); /* multiples of 2^3 */
 }
 
-/* Row 1 wants a multiple of 4, row 2 a multiple of 6: 12, 24, ... fit both; 20 fails in row 2. */
+/* Row 1 needs a multiple of 4, row 2 a multiple of 6: 12, 24, ... fit both; 20 fails in row 2. */
 static void a_width_that_fits_all_rows_is_named_once_for_all(void **state)
 {
     struct bench *b = *state;
@@ -549,18 +557,18 @@ static void a_width_that_fits_all_rows_is_named_once_for_all(void **state)
     assert_int_equal(b->error.below, 20);
     assert_around(b->error.fits_row, 18, 24);
     assert_around(b->error.fits_all, 12, 24);
-    /* Odd and even never meet. */
+    /* No number is both odd and even. */
     fabric(b, "*k 2, p 2*/k 1, *k 2*");
     assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_COUNTING_NO_WIDTH);
     assert_around(b->error.fits_row, 19, 21);
     assert_around(b->error.fits_all, HK_NOT_STATED, HK_NOT_STATED);
 }
 
-/* ---- Stripes, tapers, widths from cm -------------------------------------------------------------------------------------- */
+/* ---- Stripes, tapers, widths from cm ----------------------------------------------------------------------------- */
 
 /*
- * 10 stitches, 9 rows in stripes of 2 and 1: rows 1 2 | 3 | 4 5 | 6 | 7 8 | 9. First: 6 rows, 60 sc, 10 + 6 chains, joined again
- * in rows 4 and 7. Second: 3 rows, 30 sc, 3 chains, joined in rows 3, 6 and 9; the part ends with it.
+ * 10 stitches, 9 rows in stripes of 2 and 1: rows 1 2 | 3 | 4 5 | 6 | 7 8 | 9. First: 6 rows, 60 sc, 10 + 6 chains,
+ * joined again in rows 4 and 7. Second: 3 rows, 30 sc, 3 chains, joined in rows 3, 6 and 9; the part ends with it.
  */
 static void stripes_share_the_rows(void **state)
 {
@@ -583,7 +591,10 @@ static void stripes_share_the_rows(void **state)
     assert_int_equal(b->counted.last_stripe, 0);
 }
 
-/* Widths 8, 16, 16: of three rows of sc the longest has 16; a row of 8 tr is none that sc outdoes, so both may be longest. */
+/*
+ * Widths 8, 16, 16: the longest of three rows of sc has 16; a row of 8 tr may take more yarn than sc, so either may be
+ * the longest.
+ */
 static void rows_that_may_be_longest_are_kept(void **state)
 {
     struct bench *b = *state;
@@ -610,11 +621,11 @@ static void a_taper_is_linear(void **state)
     b->work.end_stitches = 15;
     assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTING_DONE);
     assert_kind(b, "sc", 137.5);
-    /* One row has no room to taper. */
+    /* One row is too short for a taper. */
     assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_DONE);
     assert_kind(b, "sc", 10);
     assert_int_equal(b->counted.leaves, 10);
-    /* The same width at both ends is no taper at all. */
+    /* The same width at both ends is not a taper. */
     b->work.end_stitches = 10;
     assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTING_DONE);
     assert_kind(b, "sc", 110);
@@ -634,7 +645,9 @@ static void a_taper_needs_repeats_and_enough_stitches(void **state)
     assert_around(b->error.fits_row, HK_NOT_STATED, 4);
 }
 
-/* A multiple of 6 and one more: 1 is no repeat, so 7 is the least; 10 lies halfway between 7 and 13 and goes up. */
+/*
+ * A multiple of 6 and one more: 1 has no repeat, so 7 is the least; 10 is halfway between 7 and 13 and is rounded up.
+ */
 static void the_nearest_width_fits_all_rows(void **state)
 {
     struct bench *b = *state;
@@ -657,7 +670,7 @@ static void the_nearest_width_fits_all_rows(void **state)
     assert_int_equal(apart, 12); /* of 4 and of 6 */
     fabric(b, "tch 3 as dc, *sk 1, dc 1*");
     b->work.rows = 1;
-    b->work.start = HK_START_EDGE; /* stands on 1 + 2k */
+    b->work.start = HK_START_EDGE; /* needs 1 + 2k */
     assert_int_equal(hk_count_nearest(&b->work, 10, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, 11);
     assert_int_equal(apart, 2);
@@ -674,7 +687,7 @@ static enum hk_counting nearest(struct bench *b, enum hk_start start, int64_t ro
     return answer;
 }
 
-/* The line before left 12: 6 times 2 together leave 6, and there is nothing to choose. */
+/* The line before left 12: 6 times 2 take all of them, and there is no choice. */
 static void the_nearest_width_of_a_line_that_continues_is_its_only_one(void **state)
 {
     struct bench *b = *state;
@@ -704,7 +717,7 @@ static void the_nearest_width_of_a_line_that_continues_is_its_only_one(void **st
     assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_NO_WIDTH);
 }
 
-/* 5 sc on the 5 below, then chains up to what is stated; on 4 below the 5 sc do not fit. */
+/* 5 sc on the 5 below, then chains up to the stated number; on 4 below the 5 sc do not fit. */
 static void chains_of_a_line_that_continues_run_until_they_leave_what_is_stated(void **state)
 {
     struct bench *b = *state;
@@ -728,22 +741,22 @@ static void no_width_is_near_where_none_fits(void **state)
 {
     struct bench *b = *state;
     int64_t width, apart;
-    fabric(b, "*sk 1*"); /* leaves nothing however often */
+    fabric(b, "*sk 1*"); /* leaves nothing for any number of repeats */
     assert_int_equal(nearest(b, HK_START_CHAIN, 1, &width, &apart), HK_COUNTING_ENDLESS);
     fabric(b, "*sc 1*/*ch 1*"); /* row 2 needs nothing */
     assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_COUNTING_ENDLESS);
     fabric(b, "*sc 1*"); /* a ring has no stitches to work into */
     assert_int_equal(nearest(b, HK_START_RING, 1, &width, &apart), HK_COUNTING_NO_WIDTH);
-    fabric(b, "sc 4, *sc 1*/sc 4"); /* fits with no repeat at all, which is none to go by */
+    fabric(b, "sc 4, *sc 1*/sc 4"); /* fits without a repeat, which gives no width */
     assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_COUNTING_NO_WIDTH);
-    /* Row 1 would have to stand on twice as many, more than can be counted. */
+    /* Row 1 would need twice as many, above the limit of counting. */
     fabric(b, "*sc2tog 1*/sc 999999999999");
     assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_COUNTING_NO_WIDTH);
     fabric(b, "*sc2tog 1*/sc 999999999999, *sc 1*");
     assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_COUNTING_NO_WIDTH);
 }
 
-/* A row that leaves one more each time never comes to rest. */
+/* A row that leaves one more each time never reaches a constant width. */
 static void the_search_for_the_nearest_width_ends(void **state)
 {
     struct bench *b = *state;
@@ -759,9 +772,9 @@ static void the_search_for_the_nearest_width_ends(void **state)
     assert_int_equal(nearest(b, HK_START_CHAIN, 6, &width, &apart), HK_COUNTING_SPENT);
 }
 
-/* ---- Cost and limits ------------------------------------------------------------------------------------------------------- */
+/* ---- Cost and limits --------------------------------------------------------------------------------------------- */
 
-/* 10^6 rows of 9 stitches in stripes of 3, 5 and 7 rows: what comes again is added up and not followed. */
+/* 10^6 rows of 9 stitches in stripes of 3, 5 and 7 rows: periodic work is added up, not followed. */
 static void a_steady_fabric_costs_one_cycle(void **state)
 {
     struct bench *b = *state;
@@ -778,7 +791,7 @@ static void a_steady_fabric_costs_one_cycle(void **state)
         dc += kind_of(b, b->counted.stripes[i].kinds, "dc");
         sc += kind_of(b, b->counted.stripes[i].kinds, "sc");
     }
-    /* Rows 1 and every even one are sc; 10^6 / 2 - 1 dc rows of 8, as row 1 is set up: rows 3, 5, ... are dc. */
+    /* Row 1 and every even row are sc; 10^6 / 2 - 1 dc rows of 8, since row 1 is the set-up: rows 3, 5, ... are dc. */
     assert_close(dc, 8.0 * (double)(total / 2 - 1), 0, 0);
     assert_close(sc, 9.0 * (double)(total / 2 + 1), 0, 0);
     assert_int_equal(b->counted.run_count, 1);
@@ -787,7 +800,7 @@ static void a_steady_fabric_costs_one_cycle(void **state)
     assert_int_equal(count(b, HK_START_CHAIN, 9, total + 1), HK_COUNTING_TOO_MANY);
 }
 
-/* Widths 10, 20, 10, 20 for ever: the list of rows ends at its limit, the counts do not. */
+/* Widths 10, 20, 10, 20 without end: the list of rows stops at its limit, the counts do not. */
 static void an_endless_list_of_rows_is_cut_short(void **state)
 {
     struct bench *b = *state;
@@ -800,7 +813,7 @@ static void an_endless_list_of_rows_is_cut_short(void **state)
     assert_int_equal(b->counted.leaves, 10);
 }
 
-/* Two parts alike cost alike, and a third one finds nothing left. */
+/* Two equal parts have equal cost, and a third one exceeds the remaining effort. */
 static void parts_share_their_effort(void **state)
 {
     struct bench *b = *state;
@@ -819,7 +832,7 @@ static void parts_share_their_effort(void **state)
     assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_SPENT);
 }
 
-/* A row of more than HK_SPOTS_MOST places is refused, from whatever the row below. */
+/* A row of more than HK_SPOTS_MOST places is refused, from any row below. */
 static void counts_above_the_limit_are_refused(void **state)
 {
     struct bench *b = *state;
@@ -833,7 +846,7 @@ static void counts_above_the_limit_are_refused(void **state)
     assert_int_equal(b->error.row, 20);
 }
 
-/* A stripe of all the rows that can be: the one behind it never begins. */
+/* A stripe of the largest number of rows: the stripe after it never begins. */
 static void a_stripe_may_be_longer_than_the_part(void **state)
 {
     struct bench *b = *state;
@@ -848,7 +861,7 @@ static void a_stripe_may_be_longer_than_the_part(void **state)
     assert_int_equal(b->counted.last_stripe, 0);
 }
 
-/* Rows leave 2 more, 3 fewer and 1 more in turn, so that no three make a slope: 10, 12, 9, 10, 12, 9, ... */
+/* Rows leave 2 more, 3 fewer and 1 more in turn, so that no three rows make a slope: 10, 12, 9, 10, 12, 9, ... */
 static void rows_that_keep_changing_are_listed_to_a_limit(void **state)
 {
     struct bench *b = *state;
@@ -860,7 +873,7 @@ static void rows_that_keep_changing_are_listed_to_a_limit(void **state)
     assert_int_equal(b->counted.leaves, 10);
 }
 
-/* 7 is no part of 10^6, and the next multiple of it is beyond what can be followed. */
+/* 7 does not divide 10^6, and the next multiple of it is beyond the limit. */
 static void no_width_above_the_limit_is_named(void **state)
 {
     struct bench *b = *state;
@@ -870,11 +883,11 @@ static void no_width_above_the_limit_is_named(void **state)
     assert_true(b->error.fits_row[0] == HK_NOT_STATED || b->error.fits_row[0] == most - most % 7);
     assert_int_equal(b->error.fits_row[1], HK_NOT_STATED);
     assert_int_equal(b->error.fits_all[1], HK_NOT_STATED);
-    fabric(b, "*sc2tog 1*"); /* would stand on 2 x 10^6 chains */
+    fabric(b, "*sc2tog 1*"); /* would need 2 x 10^6 chains */
     assert_int_equal(count(b, HK_START_CHAIN, most, 1), HK_COUNTING_TOO_MANY);
 }
 
-/* A part that costs more than is left is not counted, tapered or not. */
+/* A part that costs more than the remaining effort is not counted, with or without a taper. */
 static void effort_that_ends_within_a_part_stops_it(void **state)
 {
     struct bench *b = *state;
@@ -895,7 +908,7 @@ static void effort_that_ends_within_a_part_stops_it(void **state)
 
 /* ---- Widths that do not come about ---- */
 
-/* sc in the 5th chain needs 5 and leaves 1; of fewer there is no 5th, which is no matter where 5 are found. */
+/* sc in the 5th chain needs 5 and leaves 1; fewer than 5 have no 5th chain, which does not matter when 5 are found. */
 static void a_foundation_may_be_much_longer_than_the_row(void **state)
 {
     struct bench *b = *state;
@@ -903,12 +916,12 @@ static void a_foundation_may_be_much_longer_than_the_row(void **state)
     assert_int_equal(count(b, HK_START_CHAIN, 1, 1), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 5);
     assert_int_equal(b->counted.leaves, 1);
-    fabric(b, "ch 6, 12 dc in ring"); /* it stands on none of the chains */
+    fabric(b, "ch 6, 12 dc in ring"); /* no number of chains fits it */
     assert_int_equal(count(b, HK_START_CHAIN, 12, 1), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 0);
 }
 
-/* Chains have no dc to work into: that is what is said, of every number of them. */
+/* Chains have no dc to work into: the message states that for every number of chains. */
 static void a_row_that_no_foundation_bears_is_named(void **state)
 {
     struct bench *b = *state;
@@ -916,7 +929,7 @@ static void a_row_that_no_foundation_bears_is_named(void **state)
     assert_int_equal(count(b, HK_START_CHAIN, 20, 1), HK_COUNTING_TROUBLE);
     assert_string_equal(b->error.trouble.text, "the next place is a chain, not a dc");
     assert_int_equal(b->error.row, 1);
-    fabric(b, "*sk 1*, fsc 5"); /* leaves 5 on however many chains */
+    fabric(b, "*sk 1*, fsc 5"); /* leaves 5 for any number of chains */
     assert_int_equal(count(b, HK_START_CHAIN, 7, 1), HK_COUNTING_ENDLESS);
     fabric(b, "sc 900"); /* no width near fits it */
     assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTING_NO_WIDTH);
@@ -925,7 +938,7 @@ static void a_row_that_no_foundation_bears_is_named(void **state)
     assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_COUNTING_DIFFERS);
     assert_int_equal(b->error.counted, 5);
     fabric(b, "sc in next dc");
-    assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_COUNTING_DIFFERS); /* of 1: of an edge no kinds are known */
+    assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_COUNTING_DIFFERS); /* 1: kinds of an edge are unknown */
     assert_int_equal(b->error.counted, 1);
 }
 
@@ -961,7 +974,7 @@ static void what_has_no_room_is_refused(void **state)
     assert_int_equal(count(b, HK_START_EDGE, 600000, 1), HK_COUNTING_TOO_MANY);
 }
 
-/* 6 sc in a ring is 6, whatever is asked for. */
+/* 6 sc in a ring are 6, for any requested number. */
 static void a_ring_has_one_width(void **state)
 {
     struct bench *b = *state;
@@ -975,15 +988,15 @@ static void a_ring_has_one_width(void **state)
     assert_true(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
     fabric(b, "!6 sc in ring/*sc 1*");
     assert_false(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
-    fabric(b, "!6 sc in ring/*inc 1*/*dec 1*"); /* one way and the other */
+    fabric(b, "!6 sc in ring/*inc 1*/*dec 1*"); /* in either direction */
     assert_false(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
     fabric(b, "*sc 1*, 2 sc in last st");
     assert_true(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
-    fabric(b, "dc in next ch-2 sp, dc in next ch-3 sp"); /* nothing to begin on */
+    fabric(b, "dc in next ch-2 sp, dc in next ch-3 sp"); /* without an edge to begin on */
     assert_false(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
 }
 
-/* The ch 2 that counts stands on the first stitch, in which a dc is worked besides: 2 + 19 of 20. */
+/* The ch 2 that counts uses the first stitch, which also has a dc: 2 + 19 of 20. */
 static void a_stated_count_decides_what_custom_leaves_open(void **state)
 {
     struct bench *b = *state;
@@ -1000,7 +1013,7 @@ static void a_stated_count_decides_what_custom_leaves_open(void **state)
     assert_int_equal(b->error.row, 2);
 }
 
-/* From 40 stitches to 20 over a row that needs 30: below them nothing can be worked. */
+/* From 40 stitches to 20 over a row that needs 30: with fewer than 30 no row can be worked. */
 static void a_taper_ends_where_its_rows_do(void **state)
 {
     struct bench *b = *state;
@@ -1025,7 +1038,7 @@ static void a_taper_ends_where_its_rows_do(void **state)
     assert_kind(b, "k", 12);
 }
 
-/* Of no rows a line leaves what it stands on, the edge itself. */
+/* A line of no rows leaves the edge that it began on. */
 static void a_line_of_no_rows_hands_on_its_edge(void **state)
 {
     struct bench *b = *state;
@@ -1048,7 +1061,7 @@ static void a_line_of_no_rows_hands_on_its_edge(void **state)
     b->work.before = NULL;
 }
 
-/* With whatever effort, a part comes to what it comes to, or the effort is what it lacks. */
+/* For every limit of effort, a part has the same result, or the effort runs out. */
 static void effort_may_end_at_any_step(void **state)
 {
     static const struct {
@@ -1098,17 +1111,18 @@ static enum hk_counting shaped(struct bench *b, const char *rows, int64_t stitch
     return count(b, HK_START_EDGE, stitches, row_count);
 }
 
-/* Decreases are of the stitch that the row has most of, if it has as many as are decreased and a decrease of its own.
- */
+/* Decreases apply to the most frequent stitch of the row, if the row has enough of it and it has its own decrease. */
 static void decreases_are_of_what_there_is_most_of(void **state)
 {
     struct bench *b = *state;
-    /* 28 is no multiple of 3: between 27 and 30, so that row 3 has 18 2/3 sc, 2 of them decreased, and 9 1/3 sc2tog. */
+    /*
+     * 28 is not a multiple of 3: between 27 and 30, so that row 3 has 18 2/3 sc, 2 of them decreased, and 9 1/3 sc2tog.
+     */
     assert_int_equal(shaped(b, "*2 sc in 1, sc2tog*", 30, 3, -2, 3, 28), HK_COUNTING_DONE);
     assert_kind(b, "sc", 20 + 20 + 56 / 3.0 - 2);
     assert_kind(b, "sc2tog", 10 + 10 + 28 / 3.0 + 2);
     assert_int_equal(b->counted.leaves, 28);
-    /* No puff is decreased: 15 and 15 of both, then 14. */
+    /* Puffs have no decrease: 15 and 15 of both, then 14. */
     assert_int_equal(shaped(b, "*puff 1, sc 1*", 30, 3, -2, 3, 28), HK_COUNTING_DONE);
     assert_kind(b, "sc", 15 + 15 + 12);
     assert_kind(b, "3-hdc puff", 15 + 15 + 14);
@@ -1118,12 +1132,12 @@ static void decreases_are_of_what_there_is_most_of(void **state)
     assert_kind(b, "sc", 5 + 4);
     assert_kind(b, "dc", 25 + 14);
     assert_kind(b, "dc2tog", 6);
-    /* What is a decrease already is not decreased again. */
+    /* A decrease is not decreased again. */
     assert_int_equal(shaped(b, "*sc2tog, 2 dc in 1*", 30, 2, -2, 2, 28), HK_COUNTING_DONE);
     assert_kind(b, "dc", 20 + 56 / 3.0 - 2);
     assert_kind(b, "dc2tog", 2);
     assert_kind(b, "sc2tog", 10 + 28 / 3.0);
-    /* Nothing but puffs. */
+    /* Puffs alone. */
     assert_int_equal(shaped(b, "*puff 1*", 30, 3, -2, 3, 28), HK_COUNTING_NO_DECREASE);
     assert_int_equal(b->error.row, 3);
 }
@@ -1137,11 +1151,11 @@ static void rows_that_cannot_be_shaped_are_named(void **state)
     assert_int_equal(b->error.row, 2);
     assert_int_equal(shaped(b, "*sc 1*/sc 10", 10, 3, -2, 3, 8), HK_COUNTING_RIGID);
     assert_int_equal(b->error.row, 2);
-    /* Row 1 leaves what is between 0 and 500, of which neither is near. */
+    /* Row 1 leaves a number between 0 and 500, and neither is near. */
     assert_int_equal(shaped(b, "*sc 500*", 300, 3, -2, 3, 298), HK_COUNTING_NO_WIDTH);
 }
 
-/* The first 5 of 10 rows, of which 3, 6 and 9 shape. */
+/* The first 5 of 10 rows; rows 3, 6 and 9 shape. */
 static void the_first_rows_of_a_shaping(void **state)
 {
     struct bench *b = *state;
@@ -1177,7 +1191,7 @@ struct one_by_one {
     bool fits;
 };
 
-/* Follows every row by itself, nothing but the definition. */
+/* Follows every row separately, by the definition alone. */
 static void follow_all(const struct bench *b, int64_t foundation, struct one_by_one *all)
 {
     const struct hk_work *work = &b->work;
@@ -1221,7 +1235,7 @@ static void assert_alike(const struct bench *b, const struct one_by_one *all)
     assert_int_equal(b->counted.last_stripe, all->last);
 }
 
-/* Widths that are named fit, and none between them and the stated one does. */
+/* The suggested widths fit, and no width between them and the stated one fits. */
 static void assert_widths(struct bench *b)
 {
     struct hk_count_error error = b->error;

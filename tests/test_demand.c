@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Sums of garments against drawing every garment, and what swatches ate against shares worked by hand. */
+/*
+ * Sums of garments compared with a simulation of every garment, and yarn used by swatches compared with shares worked
+ * by hand.
+ */
 #include "support.h"
 
 #include "shop/demand.h"
@@ -13,8 +16,7 @@
 #define DRAWS ((size_t)40000)
 #define MAKINGS 3
 
-/* Sizes S and M; both use main, S alone the contrast. Nothing is weighed, so that the fit's covariance is its diagonal.
- */
+/* Sizes S and M; both use main, S alone the contrast. Nothing is weighed, so the fit's covariance is diagonal. */
 static void start(struct handmade *h)
 {
     handmade_start(h, 2, 2);
@@ -32,7 +34,7 @@ struct made {
     struct hk_demand demand;
 };
 
-/* So many garments of each size from the first to the last. */
+/* Returns the demand for a number of garments of each size from the first to the last. */
 static struct made make(const struct handmade *h, size_t last_size, int64_t times)
 {
     struct made made = {.from = handmade_predict(h, hk_need_defaults())};
@@ -47,8 +49,10 @@ static void done(struct made made)
     handmade_done(made.from);
 }
 
-/* What the swatches of a design ate of its two roles. In the air of the room a gram of the label weighs exp(H) of its
- * own. */
+/*
+ * Returns the yarn that the swatches of a design used in each of its two roles. In the air of the room a gram of the
+ * label weighs exp(H) grams.
+ */
 static void assert_swatch_use(const struct handmade *h, bool weighed, double main_g, double contrast_g)
 {
     struct made made = make(h, 0, 1);
@@ -77,15 +81,17 @@ static void one_making_of_one_size_is_the_prediction(void **state)
     done(made);
 }
 
-/* One draw of everything: what the fit does not know is the same in all makings, each making has its own day and
- * pieces. */
+/*
+ * One draw of all variables: the uncertainty of the fit is common to all makings, and each making has its own day and
+ * pieces.
+ */
 struct drawing {
     const struct hk_needed *needed;
     gsl_rng *rng;
     double *departures;
 };
 
-/* What one making's own day and pieces do to its roles: by the covariance of the prediction less that of the fit. */
+/* The effect of one making's own day and pieces on its roles: the covariance of the prediction less that of the fit. */
 static void draw_making(const struct drawing *d, size_t first, size_t count, double *sums)
 {
     const struct hk_need *need = &d->needed->face;
@@ -119,8 +125,8 @@ static int compare(const void *a, const void *b)
 
 /*
  * Three makings of each size, drawn 40,000 times: mean to half a percent, the 5%, 50% and 95% quantiles to one percent
- * (the mean of 40,000 draws of a spread of 0.2 is uncertain by 0.1%, a 95% quantile by 0.25%; the rest is what the
- * log-normal may miss).
+ * (the mean of 40,000 draws of a spread of 0.2 is uncertain by 0.1%, a 95% quantile by 0.25%; the rest allows for the
+ * log-normal approximation).
  */
 static void sums_agree_with_drawing_every_garment(void **state)
 {
@@ -156,7 +162,9 @@ static void sums_agree_with_drawing_every_garment(void **state)
                          sums[r][(size_t)(chances[q] * (double)DRAWS)], 0.01, 0);
     }
     assert_close(expm1(made.demand.covariance[1]), cross, 0.04, 0);
-    /* days even out: three makings are a little surer than one, by far not sqrt(3) times, since the maker is the same
+    /*
+     * days average out: three makings are a little more certain than one, but much less than sqrt(3) times, since the
+     * maker is the same
      */
     assert_true(made.demand.roles[1].spread < made.from.need->roles[1].spread_mass);
     assert_true(made.demand.roles[1].spread > 0.95 * made.from.need->roles[1].spread_mass);
@@ -167,7 +175,7 @@ static void sums_agree_with_drawing_every_garment(void **state)
     done(made);
 }
 
-/* The join is computed as in the garment where it costs most: rows of 30 stitches in M, of 20 in S. */
+/* The join is computed for the garment with the costliest join: rows of 30 stitches in M, of 20 in S. */
 static void a_join_costs_what_it_costs_where_it_costs_most(void **state)
 {
     (void)state;
@@ -180,8 +188,8 @@ static void a_join_costs_what_it_costs_where_it_costs_most(void **state)
 }
 
 /*
- * A swatch of both yarns held together weighed 12 g: each is 50 g = 100 m, so by the fit 6 g of each. Unravelled in its
- * place to 20 m it ate 10 g of each.
+ * A swatch of both yarns held together weighed 12 g: each is 50 g = 100 m, so by the fit 6 g of each. A swatch
+ * unravelled instead, to 20 m, used 10 g of each.
  */
 static void what_swatches_ate_is_shared_among_their_yarns(void **state)
 {
@@ -192,13 +200,13 @@ static void what_swatches_ate_is_shared_among_their_yarns(void **state)
     handmade_swatch(&h, "both", 5, 12, 0.1, (struct handmade_use){both, SC, 200, 20, 2, 0});
     h.project.count_in_swatches = true;
     assert_swatch_use(&h, true, 6, 6);
-    h.swatches[0].mass_g = 0; /* nothing was read of it: not included */
+    h.swatches[0].mass_g = 0; /* it has no reading: excluded */
     assert_swatch_use(&h, false, 0, 0);
-    h.swatches[0].unravelled_m = 20; /* of either strand: 40 m in all */
+    h.swatches[0].unravelled_m = 20; /* two strands: 40 m in total */
     assert_swatch_use(&h, false, 10, 10);
 }
 
-/* A swatch of no role: of the first that is made of its yarn, and where none is, of none. */
+/* A swatch without a role counts for the first role with its yarn, or for none. */
 static void a_swatch_in_a_bare_yarn_is_of_the_first_role_in_it(void **state)
 {
     (void)state;
@@ -216,7 +224,7 @@ static void a_swatch_in_a_bare_yarn_is_of_the_first_role_in_it(void **state)
     assert_swatch_use(&h, false, 0, 0);
 }
 
-/* Three makings with 10% more are 1.1 times the likely of three, whatever the chance. */
+/* Three makings with a margin of 10% are 1.1 times the likely amount of three, at any chance. */
 static void a_flat_margin_holds_for_several_makings(void **state)
 {
     (void)state;

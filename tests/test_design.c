@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* All stages in one call (design.c), and what a host may read of the project in it. */
+/* All stages in one call (design.c), and the project data that a host may read from it. */
 #include "support.h"
 
 #include <math.h>
@@ -134,7 +134,7 @@ static void what_cannot_be_predicted_gives_no_design(void **state)
     hk_diags_free(&diags);
 }
 
-/* Its prices may be in another currency, and its diameters by other spreads. */
+/* Its prices may be in another currency, and its diameters may come from other spreads. */
 static void a_list_of_another_project_is_refused(void **state)
 {
     (void)state;

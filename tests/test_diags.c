@@ -11,7 +11,7 @@ static struct hk_place at(const char *file, size_t line, size_t column)
     return (struct hk_place){file, line, column};
 }
 
-/* JSON readers branch on the names: lower-case words joined by dashes, each used once. */
+/* JSON readers depend on the names: lower-case words joined by dashes, each unique. */
 static void every_code_has_a_kebab_name_of_its_own(void **state)
 {
     (void)state;
@@ -30,7 +30,7 @@ static void past_the_last_code_there_is_no_name(void **state)
     (void)state;
     assert_null(hk_code_name(HK_CODE_END));
     assert_null(hk_code_name((enum hk_code)(HK_CODE_END + 1)));
-    assert_int_equal(hk_code_severity(HK_CODE_END), HK_SEVERITY_ERROR); /* what nobody knows is no mere note */
+    assert_int_equal(hk_code_severity(HK_CODE_END), HK_SEVERITY_ERROR); /* an unknown code is not a note */
 }
 
 static enum hk_severity severity_meant(enum hk_code code)
@@ -84,7 +84,7 @@ static void findings_come_in_the_order_of_files_then_places_then_as_found(void *
         "found later", "line 10 column 2", "a7", "a8", "a9", "a10", "b", "c",
     };
     hk_diags_sort(&diags);
-    hk_diags_sort(&diags); /* stays */
+    hk_diags_sort(&diags); /* remains here */
     assert_int_equal(diags.count, sizeof expected / sizeof expected[0]);
     for (size_t i = 0; i < diags.count; i++)
         assert_string_equal(diags.findings[i].message, expected[i]);
@@ -126,7 +126,7 @@ static void the_same_finding_is_kept_once(void **state)
     hk_diags_add(&diags, HK_CODE_NUMBER, at("a.csv", 2, 3), "\"%s\" is not a number", "five");
     hk_diags_add(&diags, HK_CODE_RANGE, at("a.csv", 2, 3), "between");
     hk_diags_add(&diags, HK_CODE_NUMBER, at("a.csv", 2, 3), "\"five\" is not a number");
-    hk_diags_hint(&diags, "write 5"); /* goes to the one that is kept */
+    hk_diags_hint(&diags, "write 5"); /* moves to the findings that are kept */
     hk_diags_add(&diags, HK_CODE_NUMBER, at("a.csv", 2, 4), "\"five\" is not a number");
     hk_diags_add(&diags, HK_CODE_NUMBER, at("b.csv", 2, 3), "\"five\" is not a number");
     hk_diags_add(&diags, HK_CODE_CHOICE, at("a.csv", 2, 3), "\"five\" is not a number");
@@ -184,7 +184,7 @@ static void texts_and_file_names_are_copies(void **state)
     assert_findings(&diags, "a.csv:1:1: error: five\n");
 }
 
-/* What a terminal would act upon never reaches it: ESC, BEL, DEL, line breaks, and CSI as one C1 character (C2 9B). */
+/* Control characters never reach the terminal: ESC, BEL, DEL, line breaks, and CSI as one C1 character (C2 9B). */
 static void control_characters_of_a_cell_become_blanks(void **state)
 {
     (void)state;
@@ -193,7 +193,7 @@ static void control_characters_of_a_cell_become_blanks(void **state)
     assert_findings(&diags, "a.csv:1:1: error: \"a  b [31mc    d\xC3\xA9\"\n");
 }
 
-/* 300 bytes of head and of tail are kept; "é" has two bytes, and none is cut through. */
+/* 300 bytes at each end are kept; "é" has two bytes, and no character is split. */
 static void a_very_long_message_loses_its_middle(void **state)
 {
     (void)state;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Written patterns that divide and that go along the edges of other work, in the usual wordings: what each row comes to
- * in three sizes, or how it is refused. Counts worked by hand; rules of the trade: common practice, no source.
+ * Written patterns that divide the work or work along the edges of other work, in the usual wordings: the result of
+ * each row in three sizes, or its refusal. Counts worked by hand; rules of the trade: common practice, no source.
  */
 #include "proofed.h"
 
@@ -51,8 +51,7 @@ static void yokes_divide(void **state)
          "pattern.txt:14:20: error: no underarm chain is there to work this into\n"
          "pattern.txt:15:1: error: how many stitches this is worked on is not known; name what it is worked "
          "into, such as each row end of back, or write \"On an edge of 40 sts:\" before it\n"},
-        /* A row that joins yarn to stitches by name is worked on them, and each copy on a set of its own: nothing is
-           left. */
+        /* A row that joins yarn to named stitches is worked on them, and each copy on its own set: none are left. */
         {"# Yoke\n"
          "With MC and 5 mm hook, ch 40, join with sl st to form a ring.\n"
          "Rnd 1: Ch 1, sc in each ch around, join. 40 sc\n"
@@ -70,7 +69,7 @@ static void yokes_divide(void **state)
          "9 Rnd 1: 10= 10= 10=\n"
          "10 Rnd 2: 10= 10= 10=\n",
          ""},
-        /* A row that divides and does not come out shows its sum. */
+        /* A row that divides with a wrong sum shows its sum. */
         {"# Yoke\n"
          "With MC and 5 mm hook, ch 40, join with sl st to form a ring.\n"
          "Rnd 1: Ch 1, sc in each ch around, join. 40 sc\n"

@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Stitches that wait or were left, and work that begins on them, one way after the other behind the same rows: what
- * each comes to in three sizes, or how it is refused. Counts worked by hand; rules of the trade: common practice, no
- * source.
+ * Stitches on hold or left unworked, and work that begins on them, in many wordings after the same rows: the result of
+ * each in three sizes, or its refusal. Counts worked by hand; rules of the trade: common practice, no source.
  */
 #include "proofed.h"
 
-/* 40 stitches, of which some are worked on. */
+/* 40 stitches, with some of them worked. */
 static void part_of_a_row(void **state)
 {
     static const struct worded cases[] = {
@@ -790,7 +789,7 @@ static void names_where_work_begins(void **state)
                   cases);
 }
 
-/* 12 stitches wait for a sleeve, 8 for nothing that is named. */
+/* 12 stitches wait for a sleeve, 8 have no named purpose. */
 static void sets_that_differ(void **state)
 {
     static const struct worded cases[] = {
@@ -878,7 +877,7 @@ static void sets_that_differ(void **state)
                   cases);
 }
 
-/* Two sets of 10, of which one has a name. */
+/* Two sets of 10; one of them has a name. */
 static void sets_alike(void **state)
 {
     static const struct worded cases[] = {
@@ -1031,7 +1030,7 @@ static void left_and_named(void **state)
                   cases);
 }
 
-/* 8 stitches wait for nothing that is named, 12 for a sleeve. */
+/* 8 stitches have no named purpose, 12 wait for a sleeve. */
 static void sets_in_another_order(void **state)
 {
     static const struct worded cases[] = {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Words for places of other work, one after the other behind the same rows: what each comes to in three sizes, or how
- * it is refused. Counts worked by hand; rules of the trade: common practice, no source.
+ * Words for places of other work, in many wordings after the same rows: the result of each in three sizes, or its
+ * refusal. Counts worked by hand; rules of the trade: common practice, no source.
  */
 #include "proofed.h"
 
@@ -320,7 +320,7 @@ static void row_ends_and_single_places(void **state)
                   cases);
 }
 
-/* Two sides of a neck stand on 40 stitches. */
+/* Two sides of a neck on 40 stitches. */
 static void parts_side_by_side(void **state)
 {
     static const struct worded cases[] = {
@@ -531,7 +531,7 @@ static void headings_in_another_order(void **state)
                   cases);
 }
 
-/* Row ends where there is no other work. */
+/* Row ends without other work. */
 static void nothing_above(void **state)
 {
     static const struct worded cases[] = {
@@ -736,8 +736,10 @@ static void nothing_above(void **state)
                   "", cases);
 }
 
-/* A count behind stitches that are picked up beside held ones is the sum of both, and the sentence between them is no
- * row. */
+/*
+ * A count after stitches that are picked up beside held ones is the sum of both, and the sentence between them is not a
+ * row.
+ */
 static void held_stitches_are_joined_to_a_round(void **state)
 {
     static const struct worded cases[] = {

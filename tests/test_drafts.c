@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Whole written patterns with one slip each: a word left out, a number one too large or 0, a word of the trade in
- * another's place. Whatever a draft says, it is read, worked and printed again to its end, and what is said of it has a
- * place in its files. What the patterns come to as they stand is held by tests/reference/recount.py.
+ * Whole written patterns with one slip each: a missing word, a number one too large or 0, a trade word replaced by
+ * another. Every draft is read, worked and printed to its end, and every finding has a place in its files.
+ * tests/reference/recount.py checks the results of the unchanged patterns.
  */
 #include "support.h"
 
@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define EVERY 25 /* of so many words one is changed in each way */
+#define EVERY 25 /* the number of words for each word changed */
 
 enum slip { SLIP_OUT, SLIP_MORE, SLIP_NONE, SLIP_WORD, SLIPS };
 
@@ -49,7 +49,7 @@ static char *file_read(const char *folder, const char *name)
     return text;
 }
 
-/* The text with that slip at a word of `length` bytes. Owner: the caller. */
+/* Returns the text with that slip at a word of `length` bytes. Owner: the caller (free). */
 static char *slipped(const char *text, const char *at, size_t length, enum slip slip, size_t turn)
 {
     const bool number = *at >= '0' && *at <= '9';

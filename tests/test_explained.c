@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What each reading says, against fits from which it is left out. */
+/* The evidence of each reading, compared with fits without that reading. */
 #include "handmade.h"
 
 #include "model/fit.h"
 
 #include <gsl/gsl_math.h>
 
-/* A garment of sc and dc; a swatch of each, the one a tenth heavier than all else leads to expect. */
+/* A garment of sc and dc; a swatch of each, the first a tenth heavier than the other readings suggest. */
 static void start(struct handmade *h)
 {
     handmade_start(h, 1, 2);
@@ -38,7 +38,7 @@ static const struct hk_evidence_change *change_of(const struct hk_evidence_readi
     return NULL;
 }
 
-/* Nothing else was read with ln f of one stitch in another sum, so that linearising is nearly exact. */
+/* No other reading has ln f of one stitch in a different sum, so linearising is nearly exact. */
 static void a_reading_is_held_against_the_fit_without_it(void **state)
 {
     (void)state;
@@ -55,14 +55,14 @@ static void a_reading_is_held_against_the_fit_without_it(void **state)
     assert_int_equal(dc->kind, HK_EVIDENCE_SWATCH);
     assert_string_equal(dc->name, "of dc");
     assert_close(dc->read, 15, 1e-12, 0);
-    /* what the other fit expects of it: that datum at its optimum */
+    /* the prediction of the other fit: the datum at its optimum */
     struct hk_datum datum = fit->data[1];
     datum.tally = &without.tally;
     datum.worked = &without.worked_swatches[1];
     datum.scale = SIZE_MAX;
     double off = hk_fit_ln_off(other, NULL, &datum, 0, NULL);
     assert_close(dc->expected, 15 * exp(off), 0.01, 0);
-    /* every departure moved from where the other fit has it to where this one has it, nearly */
+    /* every departure moved from its value in the other fit to its value here, nearly */
     const struct hk_evidence_change *tension = change_of(dc, HK_DEPARTURE_TENSION);
     size_t a = hk_fit_find(fit, HK_PARAM_TENSION, HK_FAMILY_CROCHET, 0, NULL), b = hk_fit_find(other, HK_PARAM_TENSION, HK_FAMILY_CROCHET, 0, NULL);
     assert_string_equal(tension->of, "crochet");
@@ -75,7 +75,10 @@ static void a_reading_is_held_against_the_fit_without_it(void **state)
     hk_fit_free(other);
 }
 
-/* Two balls, 49 g each of 50 by the label, where 1.5% less were expected: 0.5% off, on a scale that may be 1 g off in 98. */
+/*
+ * Two balls, 49 g each of 50 by the label, where the model expects 1.5% less: 0.5% off, on a scale that may be 1 g off
+ * in 98.
+ */
 static void balls_are_read_one_by_one(void **state)
 {
     (void)state;
@@ -96,7 +99,7 @@ static void balls_are_read_one_by_one(void **state)
     hk_fit_free(fit);
 }
 
-/* A stitch without an abbreviation goes by its name; what the project has fixed does not change. */
+/* A stitch without an abbreviation is called by its name; values fixed by the project do not change. */
 static void departures_are_named_and_what_is_fixed_is_left_out(void **state)
 {
     (void)state;
@@ -155,7 +158,7 @@ static void a_fit_of_time_has_none_to_explain(void **state)
     start(&h);
     struct hk_time_fit *time = hk_fit_time(&h.tally, &diags);
     assert_non_null(time);
-    assert_null(hk_evidence_explain(&time->fit, &diags)); /* as a cast would pass it */
+    assert_null(hk_evidence_explain(&time->fit, &diags)); /* the value that a cast would pass */
     assert_false(diags.out_of_memory);
     hk_evidence_free(NULL);
     hk_time_fit_free(time);

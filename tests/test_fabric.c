@@ -17,7 +17,7 @@ struct read {
     bool good;
 };
 
-/* Of a row `*sc 3*`: 3. */
+/* The fabric of a row `*sc 3*`: 3. */
 static int64_t run_of(const struct hk_row *row)
 {
     assert_int_equal(row->step_count, 1);
@@ -37,7 +37,7 @@ static struct read read_fabrics(const struct hk_catalogue *catalogue, const char
     return read;
 }
 
-/* Asserts the findings, and frees all. */
+/* Asserts the findings, and frees everything. */
 static void done(struct read *read, const char *expected)
 {
     assert_findings(&read->diags, expected);
@@ -63,7 +63,7 @@ static void set_up_rows_are_worked_once_and_the_others_in_turn(void **state)
     done(&read, "");
 }
 
-/* Rows of two fabrics mixed, the last first, names and words in any letter case. */
+/* Rows of two fabrics in mixed order, the last first, names and words in any letter case. */
 static void rows_may_stand_in_any_order(void **state)
 {
     struct read read = read_fabrics(*state, "fabric,row,make\n"
@@ -116,7 +116,10 @@ static void every_wrong_cell_is_reported_at_once(void **state)
                 "fabrics.csv:8:9: error: the cell \"make\" is empty; every row of fabrics.csv needs one\n");
 }
 
-/* Width that comes back within the cycle, or never leaves, makes a swatch; corners, crowns and triangles do not. */
+/*
+ * A swatch needs a width that returns within the cycle, or stays constant; corners, crowns and triangles do not have
+ * one.
+ */
 static void a_fabric_that_goes_one_way_shapes(void **state)
 {
     const struct hk_catalogue *catalogue = *state;

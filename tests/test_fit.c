@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Against tests/reference/fit.py, which shares no code with the library, on random projects of stated counts; and on
- * small folders whose answer can be worked out on paper.
+ * Comparison with tests/reference/fit.py, which shares no code with the library, on random projects of stated counts;
+ * and small folders whose answer can be calculated on paper.
  */
 #include "folder.h"
 #include "handmade.h"
@@ -14,17 +14,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-/*
- * ---- Random projects of tests/reference
- * ------------------------------------------------------------------------------
- */
+/* ---- Random projects of tests/reference -------------------------------------------------------------------------- */
 
 #define PROJECTS 32
 #define AGREES 1e-7
 
 enum { STITCHES = 10, FEW = 8, USES = 64, KINDS = 4, STRANDS = 2 };
 
-/* A project as fit.projects.csv states it. */
+/* A project as stated in fit.projects.csv. */
 struct stated {
     struct hk_stitch stitches[STITCHES];
     struct hk_catalogue catalogue;
@@ -91,7 +88,7 @@ static void stated_kind(struct stated *s, size_t stitch, double count)
     kinds->kinds[kinds->count++] = (struct hk_kind){stitch, count};
 }
 
-/* One record into the project read last; `worked` is the swatch or line read last. */
+/* Adds one record to the last project; `worked` is the last swatch or line. */
 static void stated_record(struct stated *s, const char *text, struct hk_worked **worked)
 {
     double v[9] = {0};
@@ -174,7 +171,7 @@ static struct stated *read_stated(void)
     return all;
 }
 
-/* Its warnings and notes are not looked at: the makers are twice as odd as the priors say. */
+/* Ignores warnings and notes: the makers vary twice as much as the priors. */
 static struct hk_fit *fit_stated(const struct stated *s)
 {
     struct hk_diags diags = {0};
@@ -211,7 +208,7 @@ static size_t find_by_words(const struct hk_fit *fit, const char *kind, const ch
     return hk_fit_find(fit, strcmp(kind, "blend") == 0 ? HK_PARAM_BLEND : HK_PARAM_GRIST, 0, 0, key);
 }
 
-/* Values against one project of fit.results.csv, from below its "project" line to the next. */
+/* Compares the values of one project in fit.results.csv, from its "project" line to the next. */
 static void assert_as_solved_elsewhere(const struct hk_fit *fit, FILE *results)
 {
     char text[256], kind[16], key[64];
@@ -259,7 +256,7 @@ static void optimum_and_covariance_are_those_of_the_reference(void **state)
     free(all);
 }
 
-/* A point away from the optimum: x + a sixth of each spread, up and down in turn. */
+/* A point away from the optimum: x plus a sixth of each spread, alternately up and down. */
 static void away(const struct hk_fit *fit, double *x)
 {
     for (size_t i = 0; i < fit->count; i++)
@@ -267,8 +264,8 @@ static void away(const struct hk_fit *fit, double *x)
 }
 
 /*
- * Central differences: cut off at h^2 / 6 of the third derivative, some 1e-11 of sums of exponentials; rounded to some 5e-16 / h of
- * a logarithm of a few units, 1e-10.
+ * Central differences: truncation error h^2 / 6 of the third derivative, about 1e-11 for sums of exponentials; rounding
+ * error about 5e-16 / h for a logarithm of a few units, 1e-10.
  */
 static void assert_derivative(const struct hk_fit *fit, const struct hk_datum *datum, double *x)
 {
@@ -306,15 +303,12 @@ static void derivatives_are_those_of_finite_differences(void **state)
     free(all);
 }
 
-/*
- * ---- Folders
- * ---------------------------------------------------------------------------------------------------------
- */
+/* ---- Folders ----------------------------------------------------------------------------------------------------- */
 
 struct fitted {
     struct hk_project *project;
     struct hk_tally *tally;
-    struct hk_fit *fit; /* NULL where it failed */
+    struct hk_fit *fit; /* NULL if it failed */
     struct hk_diags diags;
 };
 
@@ -357,8 +351,8 @@ static const struct hk_parameter *parameter(const struct hk_fit *fit, enum hk_pa
 }
 
 /*
- * Variance of ln f of a datum at the optimum, what its scale shows too much left out, and, where asked for, how far the
- * optimum moved it from the priors.
+ * Returns the variance of ln f of a datum at the optimum, without the offset of its scale, and, if requested, the
+ * change from the priors.
  */
 static double variance_of(const struct hk_fit *fit, const struct hk_datum *datum, double *moved)
 {
@@ -379,11 +373,12 @@ static double variance_of(const struct hk_fit *fit, const struct hk_datum *datum
 
 /*
  * One swatch of one stitch, garter on an edge without ends: ln f = ln(label) + u, where u = a + r + q + v + (ln g - its
- * prior) + H has the prior N(-0.015, P) with P = 0.15^2 + 0.12^2 + 0.05^2 + 0.06^2 + 0.02^2 + 0.02^2 = 0.0438, the last for a
- * fibre that is not stated. f is an exponential of u, so linearising is exact: with D = ln(reading / label) and s^2 of the
- * datum, u + Z / reading is read, and u lies -0.015 + (D + 0.015) P / (P + s^2 + z^2), the mean weighted by precision, its
- * variance 1 / (1/P + 1/(s^2 + z^2)). By hand: 900 knit stitches of pi * (4 + 0.108 sqrt(1000 * 50/120)) mm at 50/120 g/m;
- * weighed 10 g on a 1 g scale, s^2 = (0.288675 / 10)^2 + 0.04^2 + 0.02^2 = 0.002833333, z^2 = 1 / 3 / 10^2.
+ * prior) + H has the prior N(-0.015, P) with P = 0.15^2 + 0.12^2 + 0.05^2 + 0.06^2 + 0.02^2 + 0.02^2 = 0.0438, the last
+ * for a fibre that is not stated. f is an exponential of u, so linearising is exact: with D = ln(reading / label) and
+ * s^2 of the datum, u + Z / reading is read, and u lies -0.015 + (D + 0.015) P / (P + s^2 + z^2), the mean weighted by
+ * precision, its variance 1 / (1/P + 1/(s^2 + z^2)). By hand: 900 knit stitches of pi * (4 + 0.108 sqrt(1000 * 50/120))
+ * mm at 50/120 g/m; weighed 10 g on a 1 g scale, s^2 = (0.288675 / 10)^2 + 0.04^2 + 0.02^2 = 0.002833333, z^2 = 1 / 3 /
+ * 10^2.
  */
 static void one_swatch_is_the_mean_weighted_by_precision(void **state)
 {
@@ -401,7 +396,7 @@ static void one_swatch_is_the_mean_weighted_by_precision(void **state)
     fitted_free(&f);
 }
 
-/* A scale that may be 3 g off: Z ~ N(0, 3^2 / 3), and the same of every weighing on it, another of one on another. */
+/* A scale that may be 3 g off: Z ~ N(0, 3^2 / 3), shared by all weighings on it; another scale has another Z. */
 static void what_a_scale_shows_too_much_is_one_for_all_that_is_weighed_on_it(void **state)
 {
     struct fitted f = fit_folder(*state, (struct folder){
@@ -416,7 +411,10 @@ static void what_a_scale_shows_too_much_is_one_for_all_that_is_weighed_on_it(voi
     fitted_free(&f);
 }
 
-/* 120 g of 20 g balls, the label's: ln 120/3 - ln 20 is read of H, N(-0.015, 0.02^2), with (0.015^2 / 3) + steps beside it. */
+/*
+ * 120 g of 20 g balls, the label's: ln 120/3 - ln 20 is read of H, N(-0.015, 0.02^2), with (0.015^2 / 3) + steps beside
+ * it.
+ */
 static void balls_on_the_scale_tell_what_a_label_weighs(void **state)
 {
     struct fitted f = fit_folder(*state, (struct folder){
@@ -444,7 +442,7 @@ static void reading_of_a_step_is_rectangular(void **state)
     fitted_free(&f);
 }
 
-/* Nothing weighed: the prior is the answer, and is labelled. */
+/* Nothing weighed: the answer is the prior, and is labelled as the prior. */
 static void nothing_weighed_is_the_loop_rule_alone(void **state)
 {
     struct fitted f = fit_folder(*state, (struct folder){.swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,,,,\n"});
@@ -457,12 +455,12 @@ static void nothing_weighed_is_the_loop_rule_alone(void **state)
             assert_true(f.fit->covariance[i * f.fit->count + k] == (i == k ? p->sd * p->sd : 0));
     }
     assert_close(hk_fit_grist_g_m(f.fit, 0), 50.0 / 120, 1e-15, 0);
-    assert_close(hk_fit_grist_g_m(f.fit, 1), 25.0 / 210, 1e-15, 0); /* in no line: the label */
+    assert_close(hk_fit_grist_g_m(f.fit, 1), 25.0 / 210, 1e-15, 0); /* in no line: the label alone */
     assert_fitted(&f, "swatches.csv:0:0: note: nothing was weighed: from the loop rule alone; weigh a swatch of the main "
                       "fabric, with its tool and yarn: the range becomes far narrower\n");
 }
 
-/* What no swatch has keeps its prior to the last bit. */
+/* Parameters without a swatch keep their prior exactly. */
 static void parameter_that_no_swatch_touches_keeps_its_prior(void **state)
 {
     struct fitted f = fit_folder(*state, (struct folder){
@@ -478,8 +476,8 @@ static void parameter_that_no_swatch_touches_keeps_its_prior(void **state)
 }
 
 /*
- * 12 g over 25 m is 480 tex, 15% above the label's 416.7, and what a labelled ball weighs is taken to be 1.5% less: g and H go
- * up by equal parts, to the mean weighted by precision nearly.
+ * 12 g over 25 m is 480 tex, 15% above the label's 416.7, and the model expects a ball to weigh 1.5% less than its
+ * label: g and H increase equally, nearly to the mean weighted by precision.
  */
 static void swatch_weighed_and_unravelled_counts_twice_and_moves_grist(void **state)
 {
@@ -494,16 +492,19 @@ static void swatch_weighed_and_unravelled_counts_twice_and_moves_grist(void **st
     assert_int_equal(both.fit->evidence, 2);
     assert_int_equal(length.fit->evidence, 1);
     /*
-     * s^2 = (0.1 g / sqrt 12 / 12 g)^2 + (1 mm / sqrt 12 / 25 m)^2 + 0.02^2, and as much are the variances of g and H: g lies
-     * a third of the way
+     * s^2 = (0.1 g / sqrt 12 / 12 g)^2 + (1 mm / sqrt 12 / 25 m)^2 + 0.02^2, and the variances of g and H are as large:
+     * g moves by a third
      */
     assert_close(both.fit->data[1].s, 0.020143, 0, 5e-6);
     double label = 50.0 / 120, grist = parameter(both.fit, HK_PARAM_GRIST, 0, "Quay DK")->value;
     assert_close(grist - log(label), (log(0.48 / label) + 0.015) / 3, 0.05, 0);
     assert_true(grist > parameter(weighed.fit, HK_PARAM_GRIST, 0, "Quay DK")->value);
-    /* a length says nothing of grist */
+    /* a length alone does not determine grist */
     assert_false(parameter(length.fit, HK_PARAM_GRIST, 0, "quay dk")->touched);
-    /* the grist datum of one yarn pulls at nothing else: mass / length is g exp(H), and the scale, whatever the maker does */
+    /*
+     * the grist datum of one yarn affects no other parameter: mass / length is g exp(H), and the scale, independent of
+     * the maker
+     */
     double gradient[64] = {0};
     hk_fit_ln_off(both.fit, NULL, &both.fit->data[1], 1, gradient);
     for (size_t i = 0; i < both.fit->count; i++) {
@@ -515,7 +516,7 @@ static void swatch_weighed_and_unravelled_counts_twice_and_moves_grist(void **st
     fitted_free(&length);
 }
 
-/* A design of one line, and weighed swatches of it with so many tools between them. */
+/* A design of one line, with weighed swatches of it on a number of tools. */
 static struct fitted fit_tools(const struct hk_catalogue *catalogue, size_t tools, size_t swatches)
 {
     struct hk_arena arena = {0};
@@ -529,7 +530,7 @@ static struct fitted fit_tools(const struct hk_catalogue *catalogue, size_t tool
     return f;
 }
 
-/* Beside 300 tools there are eight parameters. 308^2 * (324 + 308) is below 6 10^7, and 308^2 * (325 + 308) above. */
+/* Besides 300 tools there are eight parameters. 308^2 * (324 + 308) is below 6 10^7, and 308^2 * (325 + 308) above. */
 static void more_evidence_than_can_be_weighed_together_is_refused(void **state)
 {
     struct fitted most = fit_tools(*state, 300, 324), beyond = fit_tools(*state, 300, 325);
@@ -568,7 +569,7 @@ static void five_hundred_parameters_are_too_many(void **state)
     fitted_free(&beyond);
 }
 
-/* Owner: the caller. */
+/* Owner: the caller (free). */
 static struct hk_project *project_learning(const struct hk_catalogue *catalogue)
 {
     const struct memory_file files[] = {
@@ -589,7 +590,7 @@ static struct hk_project *project_learning(const struct hk_catalogue *catalogue)
     return project;
 }
 
-/* The good folder's swatch, read from another folder, where the yarn has another role and its name other capitals. */
+/* The valid folder's swatch, read from another folder, where the yarn has another role and a name in other capitals. */
 static void learned_swatch_is_the_same_evidence(void **state)
 {
     struct fitted own = fit_folder(*state, (struct folder){0});
@@ -612,7 +613,7 @@ static void learned_swatch_is_the_same_evidence(void **state)
     fitted_free(&learned);
 }
 
-/* "main x2" and "main" are worked differently and depart on their own; "main + lace" is "lace + main". */
+/* "main x2" and "main" are worked differently and have separate departures; "main + lace" equals "lace + main". */
 static void blends_are_named_after_their_yarns(void **state)
 {
     struct fitted f = fit_folder(*state, (struct folder){
@@ -626,7 +627,7 @@ static void blends_are_named_after_their_yarns(void **state)
     fitted_free(&f);
 }
 
-/* A spread of 0 says that it is known: it stays where it is, with no variance. */
+/* A spread of 0 means a known value: it does not change, and has no variance. */
 static void spread_of_nothing_fixes_its_parameter(void **state)
 {
     struct hk_project *project = folder_good(*state, (struct folder){0});
@@ -642,7 +643,8 @@ static void spread_of_nothing_fixes_its_parameter(void **state)
 }
 
 /*
- * Two swatches alike tell more than one, and less than two independent readings would: they share all but their days.
+ * Two equal swatches have more information than one, and less than two independent readings: they share everything
+ * except their days.
  */
 static void second_swatch_narrows_the_answer(void **state)
 {
@@ -663,10 +665,7 @@ static void second_swatch_narrows_the_answer(void **state)
     assert_close(variance[1], 1 / (1 / 0.0438 + 1 / (s2 / 2 + z2)), 1e-9, 0);
 }
 
-/*
- * ---- What is said
- * ------------------------------------------------------------------------------------------------------
- */
+/* ---- Messages ---------------------------------------------------------------------------------------------------- */
 
 #define LABEL                                                                                                          \
     "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel and measure a swatch that "   \
@@ -684,8 +683,9 @@ static void swatch_lighter_than_its_tails_is_refused(void **state)
                       "it, and the ends of this swatch and the tail of project.csv\n");
 }
 
-/* Two tails of 0.25 m at 0.5 g a metre are 0.25 g to the last bit: then no stitch has any of it, by weight or by
- * length. */
+/*
+ * Two tails of 0.25 m at 0.5 g a metre are exactly 0.25 g: then no yarn is left for a stitch, by weight or by length.
+ */
 static void a_swatch_that_is_all_tails_is_refused(void **state)
 {
     (void)state;
@@ -724,12 +724,12 @@ static void weighing_far_from_the_rest_is_warned_about(void **state)
     struct fitted f = fit_folder(*state, (struct folder){
         .swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,90 g,1 g,,2\n"});
     assert_non_null(f.fit);
-    assert_true(fabs(f.fit->data[0].residual) < 3); /* it has pulled the fit along */
+    assert_true(fabs(f.fit->data[0].residual) < 3); /* it has shifted the fit */
     assert_fitted(&f, LABEL "swatches.csv:2:39: warning: swatch \"plain\" weighs 13 times what its stitches, tool and yarn "
                             "lead to expect; check the weight, the stitches and rows, the tool, and the yarn's label; if "
                             "they are right, it "
                             "may stay\n");
-    /* 60 g over 63 m makes twice the label's 0.417 g a metre: neither the weight nor the length alone is odd */
+    /* 60 g over 63 m are twice the label's 0.417 g a metre: neither the weight nor the length alone is implausible */
     f = fit_folder(*state, (struct folder){
         .swatches = PLAIN "plain,main,4 mm,single crochet,40,40,,60 g,1 g,63 m,2\n"});
     assert_fitted(&f, "swatches.csv:2:39: warning: swatch \"plain\" makes its yarn 0.952 g a metre, 2.3 times what is "
@@ -761,7 +761,7 @@ static void what_no_swatch_has_is_reported_once(void **state)
                       "pieces.csv:5:1: note: no swatch of knitting was weighed: the loop rule alone stands in; weigh one\n");
 }
 
-/* Hooks are told from needles, and a stitch without words of its own by its name. */
+/* The message distinguishes hooks from needles, and names a stitch without an abbreviation by its name. */
 static void tools_that_no_swatch_has_are_called_by_their_craft(void **state)
 {
     static const char swatches[] = PLAIN "plain,main,4 mm,single crochet,80,40,,60 g,1 g,,2\n"
@@ -781,7 +781,7 @@ static void tools_that_no_swatch_has_are_called_by_their_craft(void **state)
                       "stand in; weigh a swatch worked with that, if much of the yarn goes there\n");
 }
 
-/* Of five tools four are named, and of four all. */
+/* The message names four of five tools, and all of four. */
 static void a_long_list_is_cut_after_four(void **state)
 {
     static const char *const tools[] = {"", "strip,single crochet,main,6 mm,20,10\n"};
@@ -799,7 +799,9 @@ static void a_long_list_is_cut_after_four(void **state)
     }
 }
 
-/* 400 sc take 17.6 m: a tape's step of 1.75 m is a tenth of 17.5 m, and of a centimetre less it is more. */
+/*
+ * 400 sc take 17.6 m: a tape's step of 1.75 m is a tenth of 17.5 m, and of a length one centimetre shorter it is more.
+ */
 static void a_tape_s_step_above_a_tenth_of_the_length_is_warned_about(void **state)
 {
     (void)state;
@@ -821,7 +823,7 @@ static void a_tape_s_step_above_a_tenth_of_the_length_is_warned_about(void **sta
     }
 }
 
-/* Whether the warning is given for a lone swatch of that weight, and by how many deviations it is off. */
+/* Returns whether a lone swatch of that weight gets the warning, and its deviation in standard deviations. */
 static bool is_outlier(double mass_g, double *deviations)
 {
     struct handmade h;
@@ -844,7 +846,7 @@ static bool is_outlier(double mass_g, double *deviations)
     return warned;
 }
 
-/* Three standard deviations, as control charts have their limits (W. A. Shewhart, 1931; from memory). */
+/* Three standard deviations, the limits of control charts (W. A. Shewhart, 1931; from memory). */
 static void an_outlier_is_more_than_three_deviations_off(void **state)
 {
     (void)state;
@@ -861,7 +863,7 @@ static void an_outlier_is_more_than_three_deviations_off(void **state)
 }
 
 /*
- * Two swatches alike that weigh rho and 1 / rho times what is expected, with s^2 = 0.04^2 + 0.02^2 each: r = ln rho /
+ * Two swatches alike that weigh rho and 1 / rho times the expected mass, with s^2 = 0.04^2 + 0.02^2 each: r = ln rho /
  * s. They share a spread of P = 0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0004, so each has the leverage 1 / (2 +
  * s^2 / P) and sum (1 - h) is 1.02. 95% of the chi-square distribution are 3.84 at 1 degree of freedom (any
  * table), 3.88 at 1.02.

@@ -7,7 +7,7 @@
 
 static const char *const five[] = {"XS", "S", "M", "L", "XL"};
 
-/* Of a cell that may hold lengths, with the first `sizes` of five. */
+/* Reads a cell that may hold lengths, with the first `sizes` of five. */
 static void assert_amounts(char separator, const char *text, size_t sizes, const char *expected)
 {
     struct hk_diags diags = {0};
@@ -74,7 +74,7 @@ static void assert_refused_of(size_t sizes, char separator, const char *text, co
     cell_free(cell);
 }
 
-/* Digits in groups of three (ISO 80000-1:2009 7.3.1, from memory), but a list where that may be one. */
+/* Digits in groups of three (ISO 80000-1:2009 7.3.1, from memory); a list where both readings are possible. */
 static void blanks_group_digits_only_where_nothing_else_can_be_meant(void **state)
 {
     (void)state;

@@ -8,7 +8,7 @@
 
 #include <gsl/gsl_math.h>
 
-/* Of DEVELOPERS.md, The model, stated and not read. */
+/* Values of DEVELOPERS.md, The model, copied here. */
 static void start(struct handmade *h, size_t sizes, size_t lines)
 {
     handmade_start(h, sizes, lines);
@@ -44,7 +44,7 @@ static void done(struct answer answer)
 
 /*
  * 9000 dc of 2 loops and 2 wraps at 1.3 s: 46800 s, 13 h; 4 ends at 3 min: 0.2 h. The spread of the seconds is
- * sqrt(0.35^2 + 0.15^2 + 0.05^2 + 0.1^2 + 0.1^2 + 0.05^2) = 0.41231, and 13/13.2 of that acts on the whole.
+ * sqrt(0.35^2 + 0.15^2 + 0.05^2 + 0.1^2 + 0.1^2 + 0.05^2) = 0.41231, and applies to 13/13.2 of the total.
  */
 static void nothing_timed_is_1_3_seconds_a_loop_and_a_wide_guess(void **state)
 {
@@ -72,7 +72,7 @@ static void nothing_timed_is_1_3_seconds_a_loop_and_a_wide_guess(void **state)
     done(a);
 }
 
-/* Where there is no swatch to put minutes beside, the note is at the pieces, though there be but one. */
+/* Without a swatch that could state minutes, the note is at the pieces, even for a single piece. */
 static void nothing_timed_is_said_where_the_work_is_stated(void **state)
 {
     struct hk_diags diags = {0};
@@ -90,7 +90,7 @@ static void nothing_timed_is_said_where_the_work_is_stated(void **state)
     stages_free(stages);
 }
 
-/* Two strands of one yarn held together take one pass of the hook, and their ends are woven in one by one. */
+/* Two strands of one yarn held together take one pass of the hook, and their ends are woven in separately. */
 static void strands_held_together_are_worked_once_and_woven_in_each(void **state)
 {
     (void)state;
@@ -105,7 +105,7 @@ static void strands_held_together_are_worked_once_and_woven_in_each(void **state
     done(a);
 }
 
-/* The spread of 4 sleeves' pieces is half that of one: var = ... + making^2 + piece^2 / 4. */
+/* The piece spread of 4 sleeves is half that of one: var = ... + making^2 + piece^2 / 4. */
 static void copies_differ_one_by_one(void **state)
 {
     (void)state;
@@ -122,10 +122,10 @@ static void copies_differ_one_by_one(void **state)
 }
 
 /*
- * One swatch of the design's one stitch, tool and yarn, timed: data s^2 = (60/sqrt12/t)^2 + 0.1^2 + 0.05^2 against the prior
- * V = 0.35^2 + 0.15^2 + 0.05^2 + 0.1^2 of ln seconds. Of one sum of departures the optimum is the weighted mean,
- * ln each = ln 5.2 + V / (V + s^2) * ln(reading / expected), with variance V s^2 / (V + s^2).
- * 400 dc at 5.2 s are 2080 s; it took 52 min, 3120 s, half as long again.
+ * One swatch of the design's one stitch, tool and yarn, timed: data s^2 = (60/sqrt12/t)^2 + 0.1^2 + 0.05^2 against the
+ * prior V = 0.35^2 + 0.15^2 + 0.05^2 + 0.1^2 of ln seconds. Of one sum of departures the optimum is the weighted mean,
+ * ln each = ln 5.2 + V / (V + s^2) * ln(reading / expected), with variance V s^2 / (V + s^2). 400 dc at 5.2 s are 2080
+ * s; it took 52 min, 3120 s, half as long again.
  */
 static void one_timed_swatch_is_a_weighted_mean(void **state)
 {
@@ -146,7 +146,7 @@ static void one_timed_swatch_is_a_weighted_mean(void **state)
     done(a);
 }
 
-/* Weights say nothing of time, and minutes nothing of yarn. */
+/* Weights do not affect time, and minutes do not affect yarn. */
 static void yarn_and_time_are_two_fits(void **state)
 {
     (void)state;
@@ -166,7 +166,7 @@ static void yarn_and_time_are_two_fits(void **state)
     done(a);
 }
 
-/* 20 sc at 2.6 s: 52 s, of which a minute more or less is more than a tenth; 9 min is ten times what is expected. */
+/* 20 sc at 2.6 s: 52 s; a step of one minute is more than a tenth of it; 9 min is ten times the expected time. */
 static void a_short_or_an_outlying_timing_is_warned_about(void **state)
 {
     (void)state;
@@ -232,7 +232,7 @@ static void a_fit_of_yarn_or_a_size_that_is_none_gives_no_hours(void **state)
     hk_hours_free(NULL);
 }
 
-/* A size that does without the only line, and a stitch that takes no time or is worked no times, take no hours. */
+/* A size without the only line, and a stitch with no time or no repeats, take no hours. */
 static void what_is_not_worked_takes_no_hours(void **state)
 {
     (void)state;
@@ -260,7 +260,7 @@ static void what_is_not_worked_takes_no_hours(void **state)
     done(a);
 }
 
-/* The types keep them apart; a host in another language may have none. */
+/* The types distinguish them; a host in another language may have no types. */
 static void neither_fit_answers_for_the_other(void **state)
 {
     (void)state;
@@ -285,7 +285,10 @@ static void neither_fit_answers_for_the_other(void **state)
     hk_fit_free(yarn);
 }
 
-/* A stitch without an abbreviation in the design's terms goes by its name; one size alone is told for itself. */
+/*
+ * A stitch without an abbreviation in the design's terms is called by its name; for one size the answer has that size
+ * alone.
+ */
 static void a_stitch_without_an_abbreviation_goes_by_its_name(void **state)
 {
     (void)state;

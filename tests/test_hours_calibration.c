@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Is a 95% bound on the hours held (makers.h)? Swatches and pieces by a clock that is read to the minute, then the garment. */
+/*
+ * Checks whether a 95% bound on the hours holds (makers.h): swatches and pieces timed to the minute, then the garment.
+ */
 #include "makers.h"
 
 #include <gsl/gsl_math.h>
@@ -8,7 +10,7 @@
 #define S_PER_MIN 60.0
 #define MIN_PER_HOUR 60.0
 #define END_MIN 3.0
-/* In a hundred: four standard errors about 95. */
+/* Percentages: four standard errors around 95. */
 #define LEAST 92.5
 #define MOST 96.5
 
@@ -72,7 +74,7 @@ static const struct measure minutes = {
 static void add_swatch(struct handmade *h, size_t stitch, double tool_mm, double count)
 {
     size_t i = handmade_swatch(h, "square", tool_mm, 0, 1, (struct handmade_use){0, stitch, count, 20, 2, 0});
-    h->swatches[i].minutes = 30; /* each maker's own takes its place */
+    h->swatches[i].minutes = 30; /* each maker's own time replaces it */
 }
 
 static void hours_hold_with_nothing_timed(void **state)

@@ -23,7 +23,7 @@ static void loop_of_2_mm_yarn_on_5_mm_is_22_mm(void **state)
     assert_close(hk_loop_length_m(5, 2), 0.02199114857512855, 1e-15, 0);
 }
 
-/* Limit: a yarn of no thickness goes round the tool itself. */
+/* Limit: the loop of a yarn without thickness is the circumference of the tool. */
 static void loop_of_a_hair_is_the_tools_girth(void **state)
 {
     (void)state;
@@ -51,7 +51,7 @@ static void wraps_fill_the_inch(void **state)
 }
 
 /*
- * Usual put-ups, tools and gauges in stockinette: common practice, no source. They lie within the trade body's
+ * Usual put-ups, tools and gauges in stockinette: common practice, no source. They are within the trade body's
  * categories.
  */
 static const struct usual {
@@ -98,7 +98,7 @@ static void loop_rule_is_within_15_percent_of_plain_knitting(void **state)
     }
 }
 
-/* The coefficient of the diameter against the trade body's wraps per inch. */
+/* The coefficient of the diameter compared with the trade body's wraps per inch. */
 static void diameters_lie_in_the_categories_wraps_per_inch(void **state)
 {
     const struct hk_catalogue *catalogue = *state;
@@ -109,16 +109,16 @@ static void diameters_lie_in_the_categories_wraps_per_inch(void **state)
     }
 }
 
-/* Loops of one stitch over its width times height, in units of the stitch width squared. */
+/* Loops of one stitch divided by its width times height, in units of the stitch width squared. */
 static double loops_an_area(const struct hk_catalogue *catalogue, const char *us, double height)
 {
     return hk_stitch_loops(stitch(catalogue, us), catalogue->spreads.wrap_ratio) / height;
 }
 
 /*
- * Common practice, no source: at row heights of 1, 1.5, 2 and 3 stitch widths single crochet takes the most yarn an
- * area, and double 10 to 25% less. By hand: 2, (2 + 2/3) / 1.5 = 1.78, (2 + 4/3) / 2 = 1.67 (17% less), (2 + 8/3) / 3 =
- * 1.56.
+ * Common practice, no source: at row heights of 1, 1.5, 2 and 3 stitch widths single crochet takes the most yarn per
+ * area, and double crochet 10 to 25% less. By hand: 2, (2 + 2/3) / 1.5 = 1.78, (2 + 4/3) / 2 = 1.67 (17% less), (2 +
+ * 8/3) / 3 = 1.56.
  */
 static void single_crochet_takes_most_yarn_an_area(void **state)
 {
@@ -129,7 +129,7 @@ static void single_crochet_takes_most_yarn_an_area(void **state)
     assert_true(dc / sc >= 0.75 && dc / sc <= 0.90);
 }
 
-/* Limits: a wrap of nothing leaves the loops, a wrap as long as a loop counts as one. */
+/* Limits: wraps of length zero leave the loops alone; a wrap as long as a loop counts as one. */
 static void wraps_count_by_omega(void **state)
 {
     (void)state;

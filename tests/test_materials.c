@@ -64,7 +64,7 @@ static void numbers_have_no_idle_digits(void **state)
     hk_arena_free(&arena);
 }
 
-/* What is written reads back, but for the no-break blanks: hk_graded_split is the inverse. */
+/* A printed number reads back, except for no-break spaces: hk_graded_split is the inverse. */
 static void graded_notation_reads_back(void **state)
 {
     (void)state;
@@ -87,7 +87,7 @@ static void graded_notation_reads_back(void **state)
 
 /* ---- Terms ---- */
 
-/* The trade body's table of US and UK terms: each UK name is one rung above. */
+/* The trade body's table of US and UK terms: each UK name is one step higher. */
 static void names_climb_one_rung_from_us_to_uk_and_back(void **state)
 {
     static const char *const names[][2] = {
@@ -111,7 +111,7 @@ static void names_climb_one_rung_from_us_to_uk_and_back(void **state)
     hk_arena_free(&arena);
 }
 
-/* The stitch of an abbreviation in those terms. */
+/* Returns the stitch of an abbreviation in those terms. */
 static const struct hk_stitch *stitch_of(const struct hk_catalogue *catalogue, const char *word, bool uk)
 {
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
@@ -137,7 +137,7 @@ static const struct folder graded_folder = {
               "strip,edge,half double crochet in joined rounds,lace,3.5 mm,20,4,edge\n",
 };
 
-/* Both blocks of one design, parsed back: the same stitches, fabrics, tools and amounts. */
+/* Both blocks of one design, read back: the same stitches, fabrics, tools and amounts. */
 static void us_and_uk_blocks_describe_the_same_design(void **state)
 {
     const struct hk_catalogue *catalogue = *state;
@@ -169,7 +169,10 @@ static void us_and_uk_blocks_describe_the_same_design(void **state)
     stages_free(stages);
 }
 
-/* Words that rows say and stitches do not: those of own fabrics all, of shipped ones (back loop rib) not tch. */
+/*
+ * Words of rows that are not stitches: the block explains all of them for own fabrics, and for shipped ones (back loop
+ * rib) all but tch.
+ */
 static void abbreviations_are_those_that_the_rows_use(void **state)
 {
     struct folder folder = {
@@ -192,7 +195,7 @@ static void abbreviations_are_those_that_the_rows_use(void **state)
     stages_free(stages);
 }
 
-/* What is worked round and round has rounds in its gauge. */
+/* Work in the round has rounds in its gauge. */
 static void rounds_are_called_rounds(void **state)
 {
     struct folder folder = {
@@ -202,7 +205,7 @@ static void rounds_are_called_rounds(void **state)
                   "edge,single crochet,main,4 mm,20,4\n"};
     struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
     struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_UK);
-    assert_int_equal(materials->gauge_count, 1); /* none of single crochet in rows */
+    assert_int_equal(materials->gauge_count, 1); /* none for single crochet in rows */
     assert_true(materials->gauges[0].rounds);
     assert_string_equal(materials->gauges[0].text, "20 sts and 23 rounds = 10 cm / 4 in of double crochet in a spiral, 4 mm "
                                                    "(US G-6) hook, steamed");
@@ -213,8 +216,8 @@ static void rounds_are_called_rounds(void **state)
 /* ---- Amounts ---- */
 
 /*
- * For readers the spread is sqrt(spread^2 + 0.07^2); with the maker's 0.10 that is 0.12207, and 1.6449 of it times e is a
- * factor of 1.2224. Here with the spread that the need has: enough = likely exp(z sqrt(s^2 + 0.0049)), up to tens.
+ * For readers the spread is sqrt(spread^2 + 0.07^2); with the maker's 0.10 that is 0.12207, and 1.6449 times that gives
+ * a factor of 1.2224. Here with the spread of the need: enough = likely exp(z sqrt(s^2 + 0.0049)), rounded up to tens.
  */
 static void readers_need_what_their_own_spread_adds(void **state)
 {
@@ -232,7 +235,7 @@ static void readers_need_what_their_own_spread_adds(void **state)
         assert_close(main_colour->length.customary[role->size], 10 * ceil(enough_m / 0.9144 / 10), 1e-12, 0);
         assert_close(main_colour->mass.metric[role->size], 10 * ceil(enough_g / 10), 1e-12, 0);
         assert_true(enough_m > role->length_m.enough);
-        /* Balls of mass p with j lost at each join: the least n with n p - (n - 1) j >= enough. */
+        /* Balls of mass p with j lost at each join: the least n that satisfies n p - (n - 1) j >= enough. */
         double join_g = role->join_g, balls = fmax(1, ceil((enough_g - join_g) / (role->put_up_g - join_g)));
         assert_int_equal(main_colour->balls[role->size], balls);
     }
@@ -241,8 +244,8 @@ static void readers_need_what_their_own_spread_adds(void **state)
 }
 
 /*
- * One design, once with all in one role and once in two of the same yarn and colour: the same work, so the same amounts, but
- * for the making, which both roles share, and the pieces, which are the same lines.
+ * One design, once in one role and once in two roles of the same yarn and colour: the same work, so the same amounts;
+ * both roles share the making and the pieces, which are the same lines.
  */
 static void roles_of_one_yarn_and_colour_are_bought_together(void **state)
 {
@@ -266,7 +269,7 @@ static void roles_of_one_yarn_and_colour_are_bought_together(void **state)
     stages_free(stages_two);
 }
 
-/* Steel hooks have numbers of their own, 1.5 mm (8) among them; of 2.5 mm (2) and 3.25 mm (0) other hooks are meant. */
+/* Steel hooks have their own numbers, 1.5 mm (8) for example; 2.5 mm (2) and 3.25 mm (0) mean other hooks. */
 static void steel_hooks_are_named_below_all_others_only(void **state)
 {
     static const struct {
@@ -301,8 +304,9 @@ static void finished_sizes_marked_for_print_are_stated(void **state)
 }
 
 /*
- * 40 stitches at 20 in 10 cm are 20 cm, whatever the gauge of an edging that is no wider; 30 rows at 25 are 12 cm, which is no
- * edging; a band of 4 rows is one. What a wider part without a gauge measures is not known, nor how long it is with its hem.
+ * 40 stitches at 20 in 10 cm are 20 cm, regardless of the gauge of an edging that is no wider; 30 rows at 25 are 12 cm,
+ * which is no edging; a band of 4 rows is one. The width of a wider part without a gauge is unknown, and so is the
+ * length with its hem.
  */
 static void what_is_worked_on_from_an_edge_has_a_size_and_an_edging_has_none(void **state)
 {
@@ -340,7 +344,10 @@ static void without_marked_rows_sizes_follow_from_the_gauge(void **state)
     stages_free(stages);
 }
 
-/* Of costs.csv the things of a piece, by size and without prices; work, kits and what no size takes are no notions. */
+/*
+ * From costs.csv the items of a piece, by size and without prices; work, kits and items that no size takes are not
+ * notions.
+ */
 static void notions_of_the_costs_are_stated_by_size(void **state)
 {
     struct folder folder = {.other_name = "costs.csv",
@@ -363,7 +370,7 @@ static void notions_of_the_costs_are_stated_by_size(void **state)
     stages_free(stages);
 }
 
-/* The block of one size says what the block of all says of it. */
+/* The block of one size agrees with the block of all sizes. */
 static void one_size_is_stated_alone(void **state)
 {
     struct folder folder = graded_folder;
@@ -429,8 +436,9 @@ static void a_size_that_falls_is_reported(void **state)
 }
 
 /*
- * Two yarns in stripes of one piece, rounded up to the gram: for makers drawn with the covariance of the need and a departure of
- * their own, the reader's, both are enough as often as is said; and never more often than either, nor less than both apart.
+ * Two yarns in stripes of one piece, rounded up to the gram: for makers drawn with the covariance of the need and the
+ * additional departure of the reader, both are enough with the stated frequency; it never exceeds either chance alone,
+ * nor falls below the bound for both separately.
  */
 static void all_yarns_together_are_enough_as_often_as_is_reported(void **state)
 {

@@ -1,10 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Memory fails at every place of lib/ that takes some, one at a time: the stage gives nothing, says that memory was
- * lost, and leaks nothing (run under the address sanitizer). The linker's --wrap puts the functions below before all
- * that lib/ calls: the C library's, GSL's and the arena's own. An arena takes from the C library only now and then, so
- * that failing there alone would try few of the places that must notice (tests/faults does that with the whole
- * command).
+ * Memory fails at every place of lib/ that allocates, one at a time: the stage returns nothing, reports that memory ran
+ * out, and leaks nothing (run under the address sanitizer). The linker's --wrap replaces every allocation function that
+ * lib/ calls: the C library's, GSL's and the arena's. An arena rarely calls the C library, so failures there alone
+ * would test few of the places that must handle them (tests/faults does that with the whole command).
  */
 #include "support.h"
 
@@ -22,9 +21,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- What fails -------------------------------------------------------------------------------------------------- */
+/* ---- Failing functions ------------------------------------------------------------------------------------------- */
 
-/* Names that begin like this belong to the linker's --wrap. */
+/* Names with this prefix belong to the linker's --wrap. */
 void *__real_malloc(size_t size);
 void *__wrap_malloc(size_t size);
 void *__wrap_malloc(size_t size)
@@ -127,8 +126,7 @@ void *__wrap_hk_arena_grow(struct hk_arena *arena, void *array, size_t count, si
     return count >= *capacity && arena_fails(arena) ? NULL : __real_hk_arena_grow(arena, array, count, capacity, size);
 }
 
-/* Edges have room to spare, and take memory now and then as the arena does; in the tests of rows each that grows may
- * lack it. */
+/* Edges have spare room, and allocate rarely, like the arena; in the tests of rows each growth may fail. */
 static bool edges_fail;
 
 bool __real_hk_edge_room(struct hk_edge *edge, size_t count);
@@ -159,7 +157,7 @@ bool __wrap_hk_edge_copy(struct hk_edge *to, const struct hk_edge *from)
     return !(edges_fail && allocation_fails()) && __real_hk_edge_copy(to, from);
 }
 
-/* ---- Folders in memory that take none to open -------------------------------------------------------------------- */
+/* ---- Folders in memory that open without allocation -------------------------------------------------------------- */
 
 #define READERS_MOST 4
 
@@ -209,7 +207,7 @@ static struct hk_source texts_source(struct texts *texts)
 
 /* ---- The stages -------------------------------------------------------------------------------------------------- */
 
-/* Each borrows those before it; NULL where it has not been made. */
+/* Each stage borrows the earlier ones; NULL if it was not made. */
 struct stages {
     const struct hk_source *source;
     const struct hk_catalogue *catalogue;
@@ -222,14 +220,14 @@ struct stages {
     struct hk_shop *shop;
     struct hk_yarn_list *list;
     enum hk_question question;
-    const char *const *words;  /* to convert, or rows to read */
-    struct hk_convert *result; /* room for what comes of them */
-    const char *const *rows;   /* to read, print and follow */
-    struct hk_arena *arena;    /* room for them */
-    size_t made;               /* stages that came to an answer when nothing failed */
+    const char *const *words;  /* words to convert, or rows to read */
+    struct hk_convert *result; /* room for the results */
+    const char *const *rows;   /* pattern to read, print and follow */
+    struct hk_arena *arena;    /* room for the results */
+    size_t made;               /* stages that gave an answer without failures */
 };
 
-/* What a stage makes of the ones before it, and how it is given back. */
+/* The function that makes a stage from the earlier ones, and the function that frees it. */
 struct stage {
     const char *name;
     void *(*make)(const struct stages *before, struct hk_diags *diags);
@@ -409,7 +407,7 @@ static void release_convert(void *made)
     hk_convert_free(made);
 }
 
-/* Each row read, printed and worked on what the one before left, in the second of two sizes. */
+/* Reads each row, prints it and works it on the edge of the row before, in the second of two sizes. */
 static bool follow_rows(const struct stages *before, struct hk_follow *follow, struct hk_diags *diags)
 {
     const struct hk_row_words words = written_words(before->catalogue, HK_TERMS_US, 2);
@@ -510,7 +508,7 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
 
 /* ---- Failing ----------------------------------------------------------------------------------------------------- */
 
-/* GLPK does not tell why it gave up. */
+/* GLPK does not report why it stopped. */
 static bool basket_failed(const struct hk_diags *diags)
 {
     bool failed = false;
@@ -520,8 +518,8 @@ static bool basket_failed(const struct hk_diags *diags)
 }
 
 /*
- * Makes the stage with one allocation failing: nothing comes of it, and the findings say why. Where they are errors
- * anyway, they may be what they were, for memory that nobody used.
+ * Makes the stage with one failing allocation: it returns nothing, and the findings state the reason. If the input has
+ * errors anyway, the findings may be the same as without the failure, if the memory was not needed.
  */
 static bool fails_well(const struct stage *stage, const struct stages *before, size_t failing, bool for_good,
                        const char *errors)
@@ -543,8 +541,10 @@ static bool fails_well(const struct stage *stage, const struct stages *before, s
     return well;
 }
 
-/* Makes the stage failing at each of its places in turn, and gives what comes of it when nothing fails: NULL if that is
- * errors. */
+/*
+ * Makes the stage with a failure at each place in turn, and returns the result without failures: NULL if there are
+ * errors.
+ */
 static void *make_each(const struct stage *stage, struct stages *before)
 {
     struct hk_diags diags = {0};
@@ -579,7 +579,7 @@ static void fail_in_quotes(struct stages *s)
         release(&quote_stage, make_each(&quote_stage, s));
 }
 
-/* What stands on the need. */
+/* Stages that depend on the need. */
 static void fail_beyond_need(struct stages *s)
 {
     release(&materials_stage, make_each(&materials_stage, s));
@@ -596,7 +596,7 @@ static void fail_beyond_need(struct stages *s)
     release(&shop_stage, s->shop);
 }
 
-/* Every stage of a folder, as far as they go: how many there were. */
+/* Runs every stage of a folder as far as possible. Returns the number of stages. */
 static size_t fail_in_folder(struct hk_source source, const struct hk_catalogue *catalogue)
 {
     struct stages s = {.source = &source, .catalogue = catalogue};
@@ -696,7 +696,7 @@ static void words_to_convert_notice_every_failure(void **state)
     hk_project_free(project);
 }
 
-/* Everything that the files can say, once. */
+/* Every feature of the files, once. */
 static void a_folder_of_every_kind_notices_every_failure(void **state)
 {
     static const struct memory_file files[] = {
@@ -766,7 +766,7 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 14); /* all, a quote for each question */
 }
 
-/* Few rows in a ball: the needs and the basket are walked row by row. */
+/* Few rows in a ball: the needs and the basket are simulated row by row. */
 static void a_folder_of_few_rows_a_ball_notices_every_failure(void **state)
 {
     static const struct memory_file files[] = {
@@ -783,7 +783,7 @@ static void a_folder_of_few_rows_a_ball_notices_every_failure(void **state)
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 11);
 }
 
-/* Something wrong in every file, and in most columns. */
+/* A mistake in every file, and in most columns. */
 static void a_folder_of_mistakes_notices_every_failure(void **state)
 {
     static const struct memory_file files[] = {
@@ -833,7 +833,7 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 0);
 }
 
-/* What only counting finds: widths that do not fit, and what to do about it. */
+/* Mistakes that only counting finds: widths that do not fit, and the hints for them. */
 static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
 {
     static const struct memory_file files[] = {
@@ -860,7 +860,7 @@ static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 1);
 }
 
-/* Lines that stand on one another, and shaping; then what is wrong with such. */
+/* Lines that continue others, and shaping; then mistakes in both. */
 static void folders_of_lines_on_other_work_notice_every_failure(void **state)
 {
     static const char pieces[] = "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,on,every\n";
@@ -893,7 +893,7 @@ static void folders_of_lines_on_other_work_notice_every_failure(void **state)
     }
 }
 
-/* A written pattern with all that it can say, beside pieces.csv, and one with mistakes. */
+/* A written pattern with every feature, beside pieces.csv, and one with mistakes. */
 static const char written_good[] =
     "Quay throw\n\nNOTES\nshell = 5 dc in same st. V-stitch (V-st): (dc, ch 1, dc) in same st or sp.\nch 2 does not "
     "count as a st.\n\n"
@@ -917,7 +917,7 @@ static const char written_bad[] = "# Body\nWith main and trim, ch 20 (22).\nRow 
                                   "Dec 1 st each end of next and every 4th row 6 times.\nWork in no such st for 5 "
                                   "cm.\nChange to smaller hook.\nRow 5: Sc.\nSew.\n";
 
-/* What begins, counts and limits in other words. */
+/* Beginnings, counts and limits in other words. */
 static const char written_other[] = "# Legs (make 2 (3, 4))\nCh 20 using 4 mm hook and lace.\nRow 1: Sc in 2nd ch from "
                                     "hook and in each ch across, turn. Sew it. "
                                     "Then rest.\nEdging: Ch 1, sc in each st across, turn. (19 sc)\nSize L only: Ch 1, "
@@ -953,7 +953,10 @@ static void a_written_pattern_notices_every_failure(void **state)
     fail_in_folder(hk_source_folder(TABLES_DIR "/start-pattern"), *state);
 }
 
-/* Rows by reference, shaping, stitch patterns, pieces as others, rows taken; the counts of the second differ. */
+/*
+ * Rows by reference, shaping, stitch patterns, pieces like others, interpretations chosen; the counts of the second
+ * differ.
+ */
 static void a_proof_notices_every_failure(void **state)
 {
     static const char *const texts[] = {
@@ -999,7 +1002,7 @@ static void a_proof_notices_every_failure(void **state)
     }
 }
 
-/* Numbers, rows left out, terms, what is left as it is; the second has lines that are put together. */
+/* Numbers, omitted rows, terms, unchanged text; the second has joined lines. */
 static void a_pattern_printed_again_notices_every_failure(void **state)
 {
     static const char *const texts[] = {
@@ -1025,8 +1028,7 @@ static void a_pattern_printed_again_notices_every_failure(void **state)
     }
 }
 
-/* Work that divides, is held and come back to, and that goes along the edges of other work; the last three have
- * mistakes. */
+/* Work that divides, is held and resumed, or is worked along the edges of other work; the last three have mistakes. */
 static const char *const divided[] = {
     "# Yoke\nWith main and 5 mm hook, ch 40, join with sl st to form a ring.\nRnd 1: Ch 1, sc in each ch around, join. "
     "40 (40) sc\n"
@@ -1126,7 +1128,7 @@ static void settings_from_a_text_notice_every_failure(void **state)
     }
 }
 
-/* Every kind of step, places left and come back to, long rows, two readings; then mistakes. */
+/* Every kind of step, places left and revisited, long rows, two interpretations; then mistakes. */
 static void rows_notice_every_failure(void **state)
 {
     static const char *const worked[] = {
@@ -1175,7 +1177,7 @@ static void rows_notice_every_failure(void **state)
     assert_int_equal(s.made, 3);
 }
 
-/* Each form of a reference that takes memory, and places and counts that do. */
+/* Each form of a reference that allocates, and places and counts that allocate. */
 static void words_of_rows_notice_every_failure(void **state)
 {
     static const char *const references[] = {"Rep rows 1-3 and 5, 2 (3, 4) more times",

@@ -64,7 +64,7 @@ static void the_currency_may_be_written(void **state)
     assert_price(',', "6.40", NULL, 2, 640);
 }
 
-/* With two digits after the point, three can only be thousands; with three they could be either. */
+/* With two minor digits, three digits after the mark must be thousands; with three they are ambiguous. */
 static void digits_of_the_currency_settle_what_a_mark_means(void **state)
 {
     (void)state;
@@ -157,7 +157,7 @@ static void money_is_written_with_all_its_digits(void **state)
     assert_money_text(5, -1, "");
 }
 
-/* Inverse: what is written is read as the same amount, in either kind of file and for every number of digits. */
+/* Inverse: a formatted amount reads back as the same amount, in either kind of file and for every number of digits. */
 static void money_written_is_money_read(void **state)
 {
     (void)state;

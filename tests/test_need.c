@@ -13,12 +13,15 @@
 #define LOOP_M (M_PI * 0.007)
 #define G_M 0.5
 
-/* Everything that is not known of one stitch, one tool, one yarn, in a swatch's length: tension, stitch, tool, yarn; in a garment's. */
+/*
+ * The total variance for one stitch, one tool and one yarn, for the length of a swatch: tension, stitch, tool, yarn;
+ * for a garment's.
+ */
 #define SWATCH2 (0.15 * 0.15 + 0.12 * 0.12 + 0.05 * 0.05 + 0.06 * 0.06)
 #define GARMENT2 (0.03 * 0.03)
 #define MAKER2 (SWATCH2 + GARMENT2)
 #define GRIST2 (0.02 * 0.02)
-#define WEIGHS2 (0.02 * 0.02) /* what a ball weighs over its label, the fibre not stated */
+#define WEIGHS2 (0.02 * 0.02) /* the mass of a ball relative to its label, with an unstated fibre */
 #define MAKING2 (0.04 * 0.04)
 #define PIECE2 (0.02 * 0.02)
 
@@ -76,8 +79,8 @@ static void wraps_add_the_spread_of_a_wrap(void **state)
 }
 
 /*
- * 2 copies, each with 3 ends of 0.15 m and 4 m cut: 2 * 4.45 m that no tension acts on, so the spread shrinks by W /
- * T.
+ * 2 copies, each with 3 ends of 0.15 m and 4 m cut: 2 * 4.45 m that tension does not affect, so the spread shrinks by W
+ * / T.
  */
 static void ends_and_cut_lengths_have_no_spread(void **state)
 {
@@ -90,13 +93,13 @@ static void ends_and_cut_lengths_have_no_spread(void **state)
     const struct hk_need_role *r = &a.need->roles[0];
     double worked = 2000 * LOOP_M, length = worked + 2 * 4.45, part = worked / length;
     assert_close(r->length_m.likely, length, 1e-14, 0);
-    /* the two copies each have their own departure: half the variance */
+    /* the two copies have separate departures: half the variance */
     assert_close(r->spread, part * sqrt(MAKER2 + MAKING2 + PIECE2 / 2), 1e-13, 0);
     assert_close(r->spread_mass, sqrt(part * part * (MAKER2 + MAKING2 + PIECE2 / 2) + GRIST2), 1e-13, 0);
     handmade_done(a);
 }
 
-/* Only cut lengths: the grist is all that is not known of the mass, nothing of the length. */
+/* Cut lengths alone: the grist is the only uncertainty of the mass; the length has none. */
 static void a_fringe_alone_is_known_but_for_its_grist(void **state)
 {
     (void)state;
@@ -170,7 +173,7 @@ static void strands_held_together_take_their_lengths_and_one_count(void **state)
     assert_int_equal(a.need->roles[0].stitches, 500);
     assert_int_equal(a.need->roles[1].stitches, 500);
     assert_close(a.need->roles[0].loops, 1000, 1e-15, 0);
-    /* one blend, so in length they go together wholly; in mass each has its own grist */
+    /* one combination, so the lengths are fully correlated; each mass has its own grist */
     double common = gsl_pow_2(a.need->roles[0].spread);
     assert_close(a.need->roles[1].spread, a.need->roles[0].spread, 1e-13, 0);
     assert_close(a.need->covariance[1], common, 1e-13, 0);
@@ -178,7 +181,7 @@ static void strands_held_together_take_their_lengths_and_one_count(void **state)
     handmade_done(a);
 }
 
-/* The maker is the same in every size, the day and the pieces are not. */
+/* The maker is the same in every size; the day and the pieces differ. */
 static void sizes_share_the_maker_and_not_the_making(void **state)
 {
     (void)state;
@@ -252,8 +255,8 @@ static void parts_add_up_to_the_likely_and_to_the_enough(void **state)
 }
 
 /*
- * One line of 4.4 10^9 m, where doubles stand 9.5 10^-7 m apart, and 60 of 4 10^-7 m: added one by one to the long one
- * they would all be lost; together they are 2.4 10^-5 m.
+ * One line of 4.4 10^9 m, where adjacent doubles differ by 9.5 10^-7 m, and 60 of 4 10^-7 m: added singly to the long
+ * one they would all be lost; together they are 2.4 10^-5 m.
  */
 static void short_lines_are_not_lost_beside_a_long_one(void **state)
 {
@@ -283,7 +286,7 @@ static void a_join_costs_two_tails_and_half_the_longest_row(void **state)
     size_t main = handmade_yarn(&h, "main", -1);
     size_t twice = handmade_together(&h, main, 2, 0, 0, 2);
     handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 5000, 10, 0, 30});
-    handmade_line(&h, 0, 1, 5, 1, (struct handmade_use){twice, SC, 2000, 20, 0, 0}); /* "x2": one strand's row */
+    handmade_line(&h, 0, 1, 5, 1, (struct handmade_use){twice, SC, 2000, 20, 0, 0}); /* "x2": the row of one strand */
     struct handmade_answer a = handmade_predict(&h, all_sizes());
     const struct hk_need_role *r = &a.need->roles[0];
     double join_g = G_M * (0.3 + 20 * LOOP_M);
@@ -297,7 +300,7 @@ static void a_join_costs_two_tails_and_half_the_longest_row(void **state)
     handmade_done(a);
 }
 
-/* 2 copies of 10.25 and 3 of 0.5 stitches: 20.5 and 1.5, 22 in all; halves go up. */
+/* 2 copies of 10.25 and 3 of 0.5 stitches: 20.5 and 1.5, 22 in total; halves are rounded up. */
 static void half_stitches_are_rounded_up(void **state)
 {
     (void)state;
@@ -329,20 +332,20 @@ static void a_flat_margin_says_what_chance_it_gives(void **state)
     assert_close(r->chance, 0.6711, 0, 1e-4);
     handmade_done(a);
 
-    /* no margin at all is one too: what is likely, which is enough as often as not */
+    /* a margin of zero is valid too: the likely amount, which is enough with a chance of one half */
     h.project.margin = 0;
     a = handmade_predict(&h, all_sizes());
     assert_close(a.need->roles[0].mass_g.enough, a.need->roles[0].mass_g.likely, 1e-14, 0);
     assert_close(a.need->roles[0].chance, 0.5, 1e-12, 0);
     handmade_done(a);
 
-    /* the inverse: the margin that 95% takes gives 95% */
+    /* the inverse: the margin needed for 95% gives 95% */
     h.project.margin = expm1(Z95 * sqrt(MAKER2 + GRIST2 + MAKING2 + PIECE2));
     a = handmade_predict(&h, all_sizes());
     assert_close(a.need->roles[0].chance, 0.95, 1e-12, 0);
     handmade_done(a);
 
-    /* a chance that is asked for stands before the project's margin */
+    /* a requested chance overrides the project's margin */
     a = handmade_predict(&h, (struct hk_need_options){.chance = 0.5, .size = HK_NO_SIZE});
     assert_close(a.need->margin, -1, 0, 0);
     assert_close(a.need->roles[0].mass_g.enough, a.need->roles[0].mass_g.likely, 1e-14, 0);
@@ -364,7 +367,7 @@ static void without_spreads_everything_is_likely(void **state)
     handmade_done(a);
 }
 
-/* ---- What cannot be answered ------------------------------------------------------------------------------------- */
+/* ---- Unanswerable questions -------------------------------------------------------------------------------------- */
 
 static void predict_fails(const struct handmade *h, struct hk_need_options options, const char *expected)
 {
@@ -435,7 +438,7 @@ static struct handmade_use small_swatch(void)
 
 /*
  * One stitch: only the sum of the departures and ln grist matters, prior variance P, read with s^2. Posterior by hand:
- * variance 1 / (1 / P + 1 / s^2), mean P / (P + s^2) of what the reading says.
+ * variance 1 / (1 / P + 1 / s^2), mean P / (P + s^2) of the reading's deviation.
  */
 static void a_weighed_swatch_narrows_as_by_hand(void **state)
 {
@@ -461,7 +464,7 @@ struct drawing {
     const gsl_matrix *factor; /* covariance = factor factor^T */
 };
 
-/* Inputs: the parameters, then B, then a c for each copy of each line. */
+/* Inputs: the parameters, then B, then one c for each copy of each line. */
 static void draw_maker(const void *context, gsl_rng *rng, double *inputs)
 {
     const struct drawing *d = context;
@@ -510,9 +513,9 @@ static double deviation_of(const double *values, size_t count)
 }
 
 /*
- * 40,000 draws: a standard deviation is then known to 0.35%, a 95% quantile to about 0.01 spreads. The logarithm of a
- * sum is not a sum of logarithms: where several stitches go into a garment, what the delta method leaves out moves the
- * median by a tenth of a spread.
+ * 40,000 draws give a standard deviation to 0.35%, a 95% quantile to about 0.01 spreads. The logarithm of a sum is not
+ * a sum of logarithms: for a garment of several stitches, the terms omitted by the delta method move the median by a
+ * tenth of a spread.
  */
 static void delta_method_is_monte_carlo(const struct handmade *h)
 {
@@ -579,7 +582,7 @@ static double spread_mass_of(const struct handmade *h)
 }
 
 /*
- * About 20% with nothing weighed, 7% with the garment's one stitch, 8% with several, 13 to 18% of another:
+ * About 20% with no weighings, 7% with the garment's one stitch, 8% with several, 13 to 18% with another:
  * DEVELOPERS.md, The model.
  */
 static void spreads_have_the_orders_of_size_that_are_known(void **state)
@@ -608,7 +611,7 @@ static void spreads_have_the_orders_of_size_that_are_known(void **state)
 
 /* ---- From the files of a folder ---------------------------------------------------------------------------------- */
 
-/* A folder of these files alone, as far as what it needs. */
+/* Reads a folder of these files alone, up to the need. */
 static struct stages plain_folder(const struct hk_catalogue *catalogue, const char *project, const char *yarns,
                                   const char *pieces)
 {
@@ -618,7 +621,10 @@ static struct stages plain_folder(const struct hk_catalogue *catalogue, const ch
                      HK_NO_SIZE);
 }
 
-/* What a design of so many roles of one yarn, and of so many lines, has to say; lines take the roles in turn. */
+/*
+ * Returns the findings for a design of a number of roles of one yarn, and a number of lines; lines take the roles in
+ * turn.
+ */
 static void assert_many(const struct hk_catalogue *catalogue, const char *sizes, size_t roles, size_t lines,
                         const char *expected)
 {
@@ -682,7 +688,7 @@ static void a_folder_comes_to_what_its_rows_report(void **state)
     assert_int_equal(m->stitches, 1240);
     assert_close(s->length_m.likely, 820 * LOOP_M + 0.3, 1e-12, 0);
     assert_close(m->length_m.likely, 2 * (1220 * LOOP_M + 0.3), 1e-12, 0);
-    /* of 820 loops 800 are sc and 20 chains, each kind with its own departure */
+    /* 800 of 820 loops are sc and 20 are chains, each kind with its own departure */
     double part = 820 * LOOP_M / s->length_m.likely, kinds = (800.0 * 800 + 20 * 20) / (820 * 820);
     double maker = 0.15 * 0.15 + 0.05 * 0.05 + 0.06 * 0.06 + 0.12 * 0.12 * kinds + GARMENT2;
     assert_close(s->spread, part * sqrt(maker + MAKING2 + PIECE2), 1e-9, 0);

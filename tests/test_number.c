@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Numbers as text, alone and in all that the library says, under a locale that writes a comma (ISO 30112 lets a locale choose
- * its decimal mark; de_DE chooses the comma). The locale is built for the test where the machine has the sources of it.
+ * Numbers as text, alone and in every output of the library, under a locale with a decimal comma (ISO 30112 lets a
+ * locale choose its decimal mark; de_DE chooses the comma). The test builds the locale where the machine has its
+ * sources.
  */
 #include "support.h"
 
@@ -34,7 +35,7 @@ static void numbers_have_a_point_and_no_idle_digits(void **state)
     check(123456, 3, "123000");
     check(12345.678, 7, "12345.68");
     check(0.1, 15, "0.1");
-    check(0.1, 17, "0.10000000000000001"); /* the double itself: IEEE 754 */
+    check(0.1, 17, "0.10000000000000001"); /* the exact double: IEEE 754 */
     check(1, 0, "1");
     check(1.0 / 3, 99, "0.33333333333333331");
 }
@@ -55,7 +56,7 @@ static void no_number_has_a_programmers_exponent(void **state)
     check(NAN, 3, "nan");
 }
 
-/* Against what C reads back in its own locale. */
+/* Comparison with the number that C reads back in its own locale. */
 static void digits_are_those_of_the_c_library(void **state)
 {
     (void)state;
@@ -69,7 +70,7 @@ static void digits_are_those_of_the_c_library(void **state)
     }
 }
 
-/* ---- Under a comma ------------------------------------------------------------------------------------------------ */
+/* ---- Under a comma ----------------------------------------------------------------------------------------------- */
 
 struct said {
     char *text;
@@ -100,7 +101,7 @@ static void report_block(FILE *out, const struct hk_need *need, struct hk_diags 
     hk_materials_free(block);
 }
 
-/* Everything that the library says of a folder, as far as it gets. */
+/* Returns every output of the library for a folder, as far as the stages succeed. */
 static struct said report_all(const struct hk_catalogue *catalogue, const struct hk_source *source)
 {
     struct hk_diags diags = {0};
@@ -134,7 +135,7 @@ static struct said report_all(const struct hk_catalogue *catalogue, const struct
     return said;
 }
 
-/* Sets the comma locale, built in a folder of its own where the machine has none; false with no locale. */
+/* Sets the comma locale, built in a temporary folder if the machine has none; returns false if there is no locale. */
 static bool comma_set(const char *folder)
 {
     char command[512];
@@ -166,7 +167,7 @@ static void same_in_both(const struct hk_catalogue *catalogue, struct hk_source 
     free(comma.text);
 }
 
-/* Findings whose numbers have fractions, from as many files as there are. */
+/* Findings with fractional numbers, from as many files as possible. */
 static const struct memory_file noisy[] = {
     {"project.csv", "field,value\ntitle,Mole cushion\nsizes,\"S (M)\"\ncurrency,EUR\ntail,12.5 cm\n", 0},
     {"yarns.csv", "role,yarn,put_up,length,category\nmain,Quay DK,62.5 g,431.5 m,6\n", 0},

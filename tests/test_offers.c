@@ -35,7 +35,7 @@ static void every_cell_of_an_offer_is_read(void **state)
     assert_int_equal(main->stock, 10);
     assert_int_equal(main->price_minor, 640);
     assert_int_equal(own->shop, HK_SELLER_OWN);
-    assert_string_equal(p->yarns[own->yarn].name, "Quay Lace"); /* empty: the planned one */
+    assert_string_equal(p->yarns[own->yarn].name, "Quay Lace"); /* empty: the planned yarn */
     assert_int_equal(own->pack, 1);
     assert_int_equal(own->stock, 1);
     assert_string_equal(own->lot, "");
@@ -45,7 +45,7 @@ static void every_cell_of_an_offer_is_read(void **state)
 static void every_cell_of_a_shop_is_read(void **state)
 {
     struct hk_project *p = folder_good(*state, with("", two_shops));
-    assert_int_equal(p->seller_count, 4); /* what is at home and the price of yarns.csv come first */
+    assert_int_equal(p->seller_count, 4); /* stock at home and the price of yarns.csv come first */
     const struct hk_seller *quay = &p->sellers[2], *mole = &p->sellers[3];
     assert_int_equal(quay->postage_minor, 450);
     assert_int_equal(quay->free_from_minor, 5000);
@@ -68,7 +68,7 @@ static void more_shops_than_can_be_kept_apart_are_refused(void **state)
     struct hk_diags diags = {0};
     struct hk_project *p = folder_read(*state, with(offers, ""), &diags);
     assert_non_null(p);
-    assert_int_equal(p->seller_count, 2002); /* the first two are there without any file */
+    assert_int_equal(p->seller_count, 2002); /* the first two exist without any file */
     hk_diags_free(&diags);
     hk_project_free(p);
     sprintf(end, "main,s2000,50 g,1\n");
@@ -80,7 +80,9 @@ static void more_shops_than_can_be_kept_apart_are_refused(void **state)
     free(offers);
 }
 
-/* A bare number may be a percentage, a ratio or an amount, so it is asked about; nothing is nothing in all of them. */
+/*
+ * A bare number may be a percentage, a ratio or an amount, so it is refused as ambiguous; zero is zero in all of them.
+ */
 static void percent_off_with_and_without_its_sign(void **state)
 {
     struct hk_project *p = folder_good(*state, with("", "shop,off_percent\na,12.5 %\nb,10%\nc,0.5%\nd,0\ne,100%\n"));
@@ -100,7 +102,7 @@ static void percent_off_with_and_without_its_sign(void **state)
                       "column off\n");
 }
 
-/* Every kind of mistake at once, each at its cell. */
+/* Every kind of mistake in one file, each at its cell. */
 static void mistakes_are_reported_all_at_once(void **state)
 {
     assert_folder_bad(*state,
@@ -152,7 +154,7 @@ static void an_offer_of_another_length_is_warned_about(void **state)
     hk_project_free(p);
 }
 
-/* Stated, nothing, not stated; of what a shop sells there is none. */
+/* Stated, zero and not stated; a shop's stock is never zero. */
 static void what_a_ball_at_home_is_worth_may_be_stated(void **state)
 {
     struct hk_project *p = folder_good(*state, with("role,shop,put_up,price,stock,value\nmain,own,50 g,0,2,4.20\n"
@@ -177,7 +179,7 @@ static void half_a_ball_at_home_is_a_ball_of_its_own(void **state)
     hk_project_free(p);
 }
 
-/* Its stock must not count twice. The same put-up at another price is another offer: the last ones of a sale. */
+/* The stock must not count twice. The same put-up at another price is another offer: the last balls of a sale. */
 static void an_offer_listed_twice_counts_once(void **state)
 {
     struct hk_diags diags = {0};
@@ -209,7 +211,10 @@ static void without_shops_csv_no_postage_is_charged(void **state)
     hk_project_free(p);
 }
 
-/* A price of 0 is for what is at home; a shop of that price is a slip for it, or would give any amount for nothing. */
+/*
+ * A price of 0 is for stock at home; a price of 0 in a shop is a mistake, or the shop would supply any amount for
+ * nothing.
+ */
 static void a_free_shop_is_warned_about(void **state)
 {
     struct hk_diags diags = {0};
@@ -237,7 +242,10 @@ static void a_free_shop_is_warned_about(void **state)
                             "costs, or nothing where that is not known; what is at home stands in offers.csv, as shop \"own\"\n");
 }
 
-/* Its yarn is the planned one or empty, its colour that of yarns.csv or either is empty; letter case does not matter. */
+/*
+ * The yarn is the planned one or empty; the colour is that of yarns.csv, or either is empty; letter case does not
+ * matter.
+ */
 static void which_offers_fill_a_role(void **state)
 {
     struct hk_project *p = folder_good(*state, with("role,shop,put_up,price,yarn,colour\n"

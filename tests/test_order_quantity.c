@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Published newsvendor problems (named beside each) through the code that chooses ball counts. Demand there
- * is continuous and the answers are Q = F^-1(cu / (cu + co)). Whole things: demand is rounded up, F(n) = P(X <= n),
- * so the least n with F(n) >= the ratio is Q rounded up. Counted in steps of a thousandth or so, the same code gives
- * Q itself.
+ * Published newsvendor problems (named beside each), solved by the code that chooses ball counts. Demand there is
+ * continuous and the answers are Q = F^-1(cu / (cu + co)). For whole items, demand is rounded up, F(n) = P(X <= n), so
+ * the least n with F(n) >= the ratio is Q rounded up. Counted in steps of about a thousandth, the same code gives Q
+ * itself.
  */
 #include "support.h"
 
@@ -40,7 +40,7 @@ static double lognormal_below(double x, const double *p)
     return x > 0 ? gsl_cdf_lognormal_P(x, log(p[0]), p[1]) : 0;
 }
 
-/* Least, most likely, most. */
+/* Minimum, mode, maximum. */
 static double triangular_below(double x, const double *p)
 {
     if (x <= p[0])
@@ -60,7 +60,7 @@ static int64_t least(const struct stepped *stepped, struct hk_order_costs costs,
     return n;
 }
 
-/* cu: what one missing costs; co: what one left over costs. */
+/* cu: the cost of one missing item; co: the cost of one left over. */
 static void assert_orders(struct stepped demand, double cu, double co, double reach, double quantity, int64_t whole)
 {
     struct hk_order_costs costs = {.price = co + 7, .late = cu, .spare = 7};
@@ -113,10 +113,10 @@ static void one_ratio_with_three_demands(void **state)
 }
 
 /*
- * wetsuit, price 190, cost 110, salvage 90, N(3192, 1181): ratio 0.8, Q 4185.955, lost 131.844, left over
- * 1125.799, profit 222 296.50; at Q 4196 222 295.31. Profit = 80 * 3192 - expected cost, cost = 80 lost + 20 left
- * over. The normal's negative demand counts there, so demand is shifted by 4000; steps of 0.02 are rounded to the
- * nearest (shift of half a step), which makes the errors of second order.
+ * wetsuit, price 190, cost 110, salvage 90, N(3192, 1181): ratio 0.8, Q 4185.955, lost 131.844, left over 1125.799,
+ * profit 222 296.50; at Q 4196 222 295.31. Profit = 80 * 3192 - expected cost, cost = 80 lost + 20 left over. The
+ * normal's negative demand counts in the source, so demand is shifted by 4000; steps of 0.02 are rounded to the nearest
+ * (shift of half a step), which makes the errors of second order.
  */
 static void a_wetsuit_s_expected_profit(void **state)
 {
@@ -130,7 +130,7 @@ static void a_wetsuit_s_expected_profit(void **state)
     assert_close((double)n * step - below_0, 4185.955, 0, 0.02);
     assert_close(80 * 3192 - hk_order_cost(&demand, &costs, n), 222296.50, 0, 0.01);
     assert_close(80 * 3192 - hk_order_cost(&demand, &costs, text), 222295.31, 0, 0.01);
-    /* late alone gives what is lost, price alone what is left over */
+    /* the cost of lateness alone gives the lost sales, the price alone the items left over */
     assert_close(hk_order_cost(&demand, &(struct hk_order_costs){.late = step}, n), 131.844, 0, 0.01);
     assert_close(hk_order_cost(&demand, &(struct hk_order_costs){.price = step}, n), 1125.799, 0, 0.01);
 }
@@ -154,7 +154,7 @@ static void the_chance_that_balls_suffice(void **state)
     assert_close(hk_ball_chance(&of, 7), 1, 0, 0);
 }
 
-/* q E[max(n, D)] + short_cost P(D > n) - worth q E[max(n - D, 0)], term by term from the chances of each D. */
+/* q E[max(n, D)] + short_cost P(D > n) - worth q E[max(n - D, 0)], summed over the chances of each D. */
 static double expected_cost(const struct hk_ball_demand *of, double q, double short_cost, double worth, int64_t n)
 {
     double cost = 0;
@@ -183,7 +183,7 @@ static void no_ball_count_costs_less_by_the_definition(void **state)
     }
 }
 
-/* Against one ball, the steps' sum is the definition's difference. */
+/* The sum of the steps equals the difference by the definition, relative to one ball. */
 static void steps_add_up_to_the_definition(void **state)
 {
     (void)state;
@@ -210,7 +210,8 @@ static void a_dearer_shortage_never_asks_for_fewer_balls(void **state)
     assert_true(before > 9);
 }
 
-/* What can be given back costs nothing: bought until 99.9% sure; exp(0.1 * 3.0902) * 430 g = 585.6 g, 12 balls of 50 g.
+/*
+ * Returnable balls cost nothing: bought up to a chance of 99.9%; exp(0.1 * 3.0902) * 430 g = 585.6 g, 12 balls of 50 g.
  */
 static void returnable_balls_are_bought_until_it_is_sure(void **state)
 {
@@ -221,7 +222,7 @@ static void returnable_balls_are_bought_until_it_is_sure(void **state)
     assert_int_equal(balls, 12);
 }
 
-/* 430 g and 20 g of swatches are 450 g: as 9 balls of 50 g at a chance of a half, and 8 leave less than half. */
+/* 430 g and 20 g of swatches are 450 g: 9 balls of 50 g are enough with a chance of one half, and 8 with less. */
 static void what_swatches_ate_is_bought_too(void **state)
 {
     (void)state;
@@ -229,10 +230,10 @@ static void what_swatches_ate_is_bought_too(void **state)
     assert_close(hk_ball_chance(&of, 9), 0.5, 1e-12, 0);
     assert_close(hk_ball_chance(&of, 8), gsl_cdf_ugaussian_P(log(380.0 / 430) / 0.1), 1e-12, 0);
     of.swatch_use_g = 50;
-    assert_close(hk_ball_chance(&of, 1), 0, 0, 0); /* the swatches took it all */
+    assert_close(hk_ball_chance(&of, 1), 0, 0, 0); /* the swatches used all of it */
 }
 
-/* Running out that costs nothing: buy one and see. A mass known for certain: just what it takes. */
+/* If running short costs nothing: one ball. For a mass known exactly: just the number that it takes. */
 static void the_limits_of_care(void **state)
 {
     (void)state;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * pattern.txt worked (hankful(1), PATTERNS AS THEY ARE WRITTEN): what each row comes to in every size, beside what it
- * states; drafts, references, sides, conventions; lines of the project. Counts worked by hand; rules of the trade:
+ * pattern.txt worked (hankful(1), PATTERNS AS THEY ARE WRITTEN): the result of each row in every size, beside its
+ * statement; drafts, references, sides, conventions; lines of the project. Counts worked by hand; rules of the trade:
  * common practice, no source.
  */
 #include "proofed.h"
@@ -33,7 +33,10 @@ static void a_count_that_differs_is_reported_of_its_sizes(void **state)
                 "below are worked on the computed stitches; check the row, or correct the count\n");
 }
 
-/* Work goes on from what a refused row states; without that, rows up to the next start are not followed. */
+/*
+ * Work continues from the count that a refused row states; without a statement, rows up to the next start are not
+ * followed.
+ */
 static void drafts_go_on(void **state)
 {
     assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: "
@@ -102,7 +105,7 @@ static void shaping_at_ends_comes_out(void **state)
                 "pattern.txt:8:1: error: 26 stitches do not become 3 by 2 at a time (size L); check both numbers\n");
 }
 
-/* What a reference leaves open, or what stands behind it, is never passed over. */
+/* The reader never ignores an ambiguity of a reference, or words after it. */
 static void references_say_all_that_is_worked(void **state)
 {
     assert_rows(
@@ -118,8 +121,7 @@ static void references_say_all_that_is_worked(void **state)
         "20 cm\"\n");
 }
 
-/* 40 - 2 = 38; then rows 4 and 6 shape and row 7 does not. Counts are compared behind the last row, whether it shapes
- * or not. */
+/* 40 - 2 = 38; then rows 4 and 6 shape and row 7 does not. Counts are compared after the last row, shaping or not. */
 static void shaping_is_planned_to_its_end(void **state)
 {
 #define FLAT "# Back\nWith main and 5 mm needles, cast on 40 sts.\nRow 1: K.\nRow 2: P.\n"
@@ -147,7 +149,7 @@ static void shaping_is_planned_to_its_end(void **state)
 #undef FLAT
 }
 
-/* Row 10 is on the wrong side in S, where the range above it ends on the same side as it. */
+/* Row 10 is on the wrong side in S, where the range above it ends on the same side. */
 static void sides_are_followed(void **state)
 {
     assert_rows("# Back\nWith main and 5 mm needles, cast on 20 sts.\nRow 1 (RS): K.\nRows 2-8 (2-9, 2-9): K.\nRow 9 "
@@ -170,7 +172,7 @@ static void rows_stand_for_others(void **state)
 /* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (hankful(1), Conventions).
  */
 
-/* What words settle is shown as it is taken, and counts as it says. */
+/* An interpretation chosen by the words is shown, and the counts follow it. */
 static void words_settle_what_is_shown(void **state)
 {
     assert_rows(
@@ -223,7 +225,7 @@ static void a_piece_as_another(void **state)
                 "stitches\n"
                 "pattern.txt:8:1: error: there is no piece of that name above; name it as its heading does, or write "
                 "the rows\n");
-    /* In one line, and where two pieces have the name. */
+    /* In one line, and where two pieces share the name. */
     assert_rows(
         "# Left front\nWith main and 5 mm needles, cast on 20 (22, 24) sts.\nRows 1-10: K.\nRow 11: Dec 1 st at end "
         "of row.\nRight front: Work as for left front, reversing all shaping. 19 (21, 23) sts\n"
@@ -276,8 +278,10 @@ static void starts_that_cannot_be(void **state)
 
 /* ---- Lines of the project ---- */
 
-/* Two sleeves of 20 ch and 3 rows of 19 sc; a fringe beside them in pieces.csv: 10 rows of 8 sc, 7 of them behind its
- * foundation. */
+/*
+ * Two sleeves of 20 ch and 3 rows of 19 sc; a fringe beside them in pieces.csv: 10 rows of 8 sc, 7 of them after its
+ * foundation.
+ */
 static void parts_are_lines_of_the_project(void **state)
 {
     struct proofed read = proofed_read(
@@ -305,24 +309,29 @@ static void parts_are_lines_of_the_project(void **state)
     assert_string_equal(line.fabric, "single crochet");
     assert_false(hk_tally_line(read.tally, 2, 1).written);
     assert_int_equal(proofed_total(&read, 1, "sc"), 2 * 4 * 19 + 80);
-    /* 20 and one at each of rows 2 to 4, twice; 9 of the fringe's foundation and one a row, the first of them of it. */
+    /*
+     * 20 and one in each of rows 2 to 4, twice; 9 for the fringe's foundation and one for each row, the first of them
+     * on the foundation.
+     */
     assert_int_equal(proofed_total(&read, 1, "ch"), 2 * 23 + 8 + 10);
-    /* main is joined once and trim once in the first line, two ends each; the tail is 25 cm longer than the 15 cm of
-     * any end. */
+    /*
+     * main is joined once and trim once in the first line, two ends each; the tail is 25 cm longer than the 15 cm of
+     * every end.
+     */
     const struct hk_worked *worked = &read.tally->lines[1 * 3 + 0];
     assert_int_equal(worked->use_count, 2);
     assert_close(worked->uses[0].ends[0], 2, 0, 0);
     assert_close(worked->uses[1].ends[0], 2, 0, 0);
     assert_close(worked->uses[1].cut_m, 0.25, 1e-12, 0);
-    /* Row 4 goes on in trim: nothing is joined. */
+    /* Row 4 continues in trim, so no yarn is joined. */
     assert_close(read.tally->lines[1 * 3 + 1].uses[0].ends[0], 0, 0, 0);
     proofed_free(&read);
 }
 
 /*
- * A yarn that comes back within a row has lain along the stitches that it passed: of k1, k3 around 24 stitches main
- * passes 3 five times, trim 1 five times; past a stripe of 5 sc it lies once. What does not come back in the row is not
- * carried.
+ * A yarn that returns within a row was carried along the stitches that it passed: in k1, k3 around 24 stitches main
+ * passes 3 five times, trim 1 five times; past a stripe of 5 sc it is carried once. A yarn that does not return in the
+ * row is not carried.
  */
 static void a_yarn_that_comes_back_is_carried(void **state)
 {
@@ -358,8 +367,10 @@ static void progress_counts_rows_of_a_pattern(void **state)
     proofed_free(&read);
 }
 
-/* What a row cuts is of all its rows; a tail is of the piece, beyond that of any end; a cut behind the rows that are
- * done is none of theirs. */
+/*
+ * Lengths cut in a row count for all its rows; a tail belongs to the piece, and counts beyond that of an end; a cut
+ * after the worked rows does not count.
+ */
 static void what_is_cut_is_counted_with_its_rows(void **state)
 {
     struct proofed read = proofed_read(
@@ -372,14 +383,14 @@ static void what_is_cut_is_counted_with_its_rows(void **state)
         fail_msg("%s", findings_text(&read.diags));
     assert_findings(&read.diags, "");
     read.diags = (struct hk_diags){0};
-    /* Three rows of 40 cm; the tail of 10 cm is within the 15 cm of any end. */
+    /* Three rows of 40 cm; the tail of 10 cm is within the 15 cm of an end. */
     assert_close(read.tally->lines[0].uses[0].cut_m, 3 * 0.4, 1e-12, 0);
     assert_close(read.tally->progress[0].worked[0].uses[0].cut_m, 2 * 0.4, 1e-12, 0);
     assert_close(read.tally->progress[1].worked[0].uses[0].cut_m, 3 * 0.4, 1e-12, 0);
     proofed_free(&read);
 }
 
-/* The fabric that a line is held to: that of most of its stitches, flat or in rounds. */
+/* The fabric assigned to a line: that of most of its stitches, flat or in rounds. */
 static void a_line_is_of_the_fabric_of_most_stitches(void **state)
 {
     static const struct {
@@ -394,7 +405,7 @@ static void a_line_is_of_the_fabric_of_most_stitches(void **state)
         {WITH "cast on 20 sts.\nRow 1: k.\nRow 2: k.\n", "garter stitch"},
         {WITH "cast on 20 sts.\nRow 1: k.\nRow 2: p.\n", "stockinette"},
         {WITH "cast on 20 sts, join.\nRnd 1: k.\n", "stockinette in rounds"},
-        {WITH "ch 20.\nFasten off.\n", "single crochet"}, /* a cord of nothing but chains */
+        {WITH "ch 20.\nFasten off.\n", "single crochet"}, /* a cord made of chains alone */
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         struct proofed read = proofed_read(*state, cases[i].pattern, NULL, NULL);
@@ -406,7 +417,7 @@ static void a_line_is_of_the_fabric_of_most_stitches(void **state)
     }
 }
 
-/* How many rows a length is, by which swatch: 20 rows in 10 cm with 5 mm, 18 with 6 mm, of stockinette 25. */
+/* Number of rows in a length, by swatch: 20 rows in 10 cm with 5 mm, 18 with 6 mm, in stockinette 25. */
 static void the_swatch_of_the_stitch_nearest_in_tool_decides(void **state)
 {
     static const char more[] =
@@ -447,7 +458,7 @@ static void the_swatch_of_the_stitch_nearest_in_tool_decides(void **state)
         if (cases[i].finding)
             assert_findings(&diags, cases[i].finding);
         else
-            assert_true(diags.errors > 0); /* no swatch says how many rows */
+            assert_true(diags.errors > 0); /* no swatch states a number of rows */
         hk_diags_free(&diags);
         hk_project_free(project);
     }
@@ -472,7 +483,7 @@ static void own_fabrics_are_stitch_patterns(void **state)
     hk_project_free(project);
 }
 
-/* A pattern is read when what its words mean is known; what else is wrong is said all the same. */
+/* A pattern is read when the meanings of its words are known; its other mistakes are reported anyway. */
 static void mistakes_in_other_files_leave_the_pattern_unread(void **state)
 {
     static const struct {
@@ -523,7 +534,7 @@ static void without_a_pattern_nothing_is_written(void **state)
     hk_project_free(project);
 }
 
-/* More kinds of rows than are kept to find the longest, and more runs than are kept. */
+/* More kinds of rows than the search for the longest keeps, and more runs than are kept. */
 static void patterns_of_many_kinds_of_rows_are_counted_whole(void **state)
 {
     enum { kinds = 70, rows = 4200 };
@@ -545,13 +556,13 @@ static void patterns_of_many_kinds_of_rows_are_counted_whole(void **state)
     int64_t sc = 100;
     for (int i = 1; i <= kinds; i++)
         sc += i;
-    /* sc2tog is one stitch of its own kind, an increase is the two sc that it makes. */
+    /* sc2tog is one stitch of its own kind, an increase is the two sc of its result. */
     sc += (int64_t)(rows / 2 + 1) * (98 + 100);
     assert_int_equal(proofed_total(&read, 1, "sc"), sc);
     proofed_free(&read);
 }
 
-/* A stretch that changes nothing is multiplied; what rows cost is bounded. */
+/* A stretch of constant width is multiplied; the cost of rows is bounded. */
 static void long_and_hostile_patterns_are_bounded(void **state)
 {
     struct proofed read = proofed_read(*state,

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The small words of a written pattern (hankful(1), PATTERNS AS THEY ARE WRITTEN), one by one: labels, sizes, numbers,
- * how work begins, yarn and tool, lines. What is expected is read off the words by hand.
+ * beginnings, yarn and tool, lines. Expected values are taken from the words by hand.
  */
 #include "out.h"
 
@@ -15,7 +15,7 @@
 
 #define TEXT_MOST 4000
 
-/* A text, and what is read of it. */
+/* A text, and the result of reading it. */
 struct read_case {
     const char *text, *expected;
 };
@@ -28,7 +28,7 @@ static const char *const *size_names = letter_names;
 
 typedef void put_read(struct out *out, const char *text, const struct hk_row_words *words, struct hk_arena *arena);
 
-/* Every case of a table, all that differ said at once. */
+/* Checks every case of a table and reports all differences together. */
 static void assert_cases(const struct hk_catalogue *catalogue, size_t sizes, size_t yarn_count, put_read *read,
                          const struct read_case *cases, size_t count)
 {
@@ -147,7 +147,7 @@ static void labels_with_a_colon(void **state)
         {"2nd, 3rd and 4th rows: k", "2-4 | k"},
         {"3rd (5th, 7th) row: k", "3-3 ?this number @5 | k"},
         {"4th and 2nd rows: k", "4-4 ?the rows of @3 | k"},
-        /* sides, and what stands for rows that are not written */
+        /* sides, and words for rows that are not written out */
         {"Row 1 (RS): k", "1-1 RS | k"},
         {"Row 1 (right side): k", "1-1 RS | k"},
         {"Row 2 (WS): p", "2-2 WS | p"},
@@ -156,7 +156,7 @@ static void labels_with_a_colon(void **state)
         {"Row 2 and every other row: p", "2-2 others | p"},
         {"All WS rows: p", "one of 1 WS others | p"},
         {"Row 2 and every 4th row: p", "2-2 others ?this number @16 | p"},
-        /* without a number of its own */
+        /* without its own number */
         {"Next row: k", "one of 1 | k"},
         {"Inc rnd: k", "one of 1 | k"},
         {"Armhole Row 1: k", "1-1 | k"},
@@ -173,7 +173,7 @@ static void labels_with_a_colon(void **state)
         {"Motif 2 joining rnd: k", "of 2 ?this number @6 | k"},
         {"Next row (24 sts): k", "one of 1 ?this number @10 | k"},
         {"Part2 row: k", "one of 1 | k"},
-        /* numbers that are none */
+        /* malformed numbers */
         {"Row 9-2: k", "9-9 ?the last of @0 | k"},
         {"Rows 9 (9, 9)-2 (12, 12): k", "9/9/9-9/9/9 ?the last of @0 | k"},
         {"Row 1234567890: k", "one of 1 ?this number @4 | k"},
@@ -183,7 +183,7 @@ static void labels_with_a_colon(void **state)
         {"Rows 2-5 to 8: k", "2-5 ?this number @12 | k"},
         {"Row two: k", "one of 1 ?the number o@4 | k"},
         {"Rows -: k", "one of 1 ?the number o@0 | k"},
-        /* sizes are not read here */
+        /* sizes are read elsewhere */
         {"Row 3 (size L only): k", "3-3 ?words that l@7 | k"},
         {"Row 3 (M and L): k", "3-3 ?words that l@7 | k"},
         {"Row 3 (L): k", "3-3 ?words that l@7 | k"},
@@ -219,7 +219,7 @@ static void labels_with_a_colon(void **state)
     ASSERT_CASES(3, 3, put_label, cases);
 }
 
-/* What stands behind a number without a colon may be the row's: no number of the row is lost to the label. */
+/* Words after a number without a colon may belong to the row: the label takes no number of the row. */
 static void labels_without_a_colon(void **state)
 {
     static const struct read_case cases[] = {
@@ -283,7 +283,7 @@ static void labels_of_one_size(void **state)
     ASSERT_CASES(1, 3, put_label, cases);
 }
 
-/* A size may be named by a number. */
+/* A number may name a size. */
 static void labels_of_ten_sizes(void **state)
 {
     static const struct read_case cases[] = {
@@ -649,7 +649,7 @@ static void yarns_and_tools(void **state)
         {"With CC0, k", "none"},
         {"With CC9, k", "none"},
         {"With CCX, k", "none"},
-        {"With A, k", "trim x1| k"}, /* MC stands in the text: A is the next */
+        {"With A, k", "trim x1| k"}, /* MC is in the text: A is the next yarn */
         {"With C, k", "main body x1| k"},
         {"With Z, k", "none"},
         {"With A's, k", "none"},
@@ -686,7 +686,7 @@ static void yarns_and_tools(void **state)
         {"With H-8 (5 mm, steel) hook, k", "none"},
         {"With H-8 (steel) hook, k", "none"},
         {"With W-99 hook, k", "none"},
-        {"With Q hook, k", "none"}, /* two diameters have it */
+        {"With Q hook, k", "none"}, /* two diameters have this number */
         {"With ABCDEFGHIJKLMN hook, k", "none"},
         {"With smaller hook, k", " 4mm| k"},
         {"Change to larger needles, k", " 5mm| k"},
@@ -803,7 +803,7 @@ static void tools_of_a_text(void **state)
 
 /* ---- Lines ------------------------------------------------------------------------------------------------------- */
 
-/* "1:1 text / 3:1 #1 heading": the place of the first letter, the level of a heading. */
+/* "1:1 text / 3:1 #1 heading": the position of the first letter, the level of a heading. */
 static void put_lines(struct out *out, const char *text, const struct hk_row_words *words, struct hk_arena *arena)
 {
     struct hk_pattern_lines lines;
@@ -953,12 +953,12 @@ static void wrapped_lines_are_one(void **state)
         {"Row 1: K2\nsizes M and XL only: k", "1:1 Row 1: K2 / 2:1 sizes M and XL only: k"},
         {"Medium and large only:\nk to end", "1:1 Medium and large only: / 2:1 k to end"},
         {"Medium and large only: k\nto end", "1:1 Medium and large only: k to end"},
-        /* lists of what there must be */
+        /* lists of required items */
         {"Holm Aran, 200 g\n5 mm hook", "1:1 Holm Aran, 200 g / 2:1 5 mm hook"},
         {"Holm Aran, 200 g\n5 mm hooks", "1:1 Holm Aran, 200 g / 2:1 5 mm hooks"},
         {"Holm Aran, 200 g\n5 mm needles", "1:1 Holm Aran, 200 g / 2:1 5 mm needles"},
         {"Row 1: sc in\n5 sts from hook", "1:1 Row 1: sc in 5 sts from hook"},
-        /* what words mean */
+        /* meanings of words */
         {"shell = 5 dc\npicot: ch 3", "1:1 shell = 5 dc / 2:1 picot: ch 3"},
         {"shell = 5 dc\nin same st", "1:1 shell = 5 dc / 2:1 in same st"},
         {"With MC = A, k\nto end", "1:1 With MC = A, k to end"},
@@ -966,7 +966,7 @@ static void wrapped_lines_are_one(void **state)
         {"Row 1: k\n= 5 dc", "1:1 Row 1: k / 2:1 = 5 dc"},
         {"Row 1: k\nto the marker that is nearest to the end: sl st",
          "1:1 Row 1: k to the marker that is nearest to the end: sl st"},
-        /* a capital goes on where its word had no room above: here lines are up to 40 characters long */
+        /* a capital continues the sentence if its word had no room above: here lines have up to 40 characters */
         {"Row 1: sc in each stitch to the marker A\nMiddle stitch, sc again",
          "1:1 Row 1: sc in each stitch to the marker A Middle stitch, sc again"},
         {"Row 1: sc in each stitch to the marker A\n\nRow 2: sc around\nMiddle stitch, sc",

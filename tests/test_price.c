@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a sale leaves, by hand, and the least price that leaves enough, against a search through all lower ones. */
+/*
+ * The amount that a sale leaves, by hand, and the least price that leaves enough, compared with a search through all
+ * lower prices.
+ */
 #include "support.h"
 
 #include "model/chance.h"
@@ -10,7 +13,7 @@
 
 static const struct hk_ending any = {0, 1};
 
-/* 100.00 with 6.5% and 0.25 fixed, 20% tax in it: fee 6.50 + 0.25, tax 100 - 100/1.2 = 16.67; 76.58 left. */
+/* 100.00 with 6.5% and 0.25 fixed, including 20% tax: fee 6.50 + 0.25, tax 100 - 100/1.2 = 16.67; 76.58 left. */
 static void a_tax_in_the_price_is_a_sixth_of_it_at_20_percent(void **state)
 {
     (void)state;
@@ -55,8 +58,9 @@ static void the_least_price_ends_as_she_likes(void **state)
 }
 
 /*
- * 82.00 wanted, 20% tax added: 98.40 paid. At .95 of what is paid: 98.95 would need a net price between 82.45 (98.94) and 82.46
- * (98.95): 82.46. At .99: 82.49 and 16.50. 1.95 is no payment (1.62 pays 1.94, 1.63 pays 1.96): the next is 2.95, 2.46 and 0.49.
+ * 82.00 wanted, 20% tax added: 98.40 paid. At .95 of the payment: 98.95 would need a net price between 82.45 (98.94)
+ * and 82.46 (98.95): 82.46. At .99: 82.49 and 16.50. 1.95 is no payment (1.62 pays 1.94, 1.63 pays 1.96): the next is
+ * 2.95, 2.46 and 0.49.
  */
 static void the_ending_is_of_what_the_buyer_pays(void **state)
 {
@@ -76,7 +80,10 @@ static void the_ending_is_of_what_the_buyer_pays(void **state)
     assert_int_equal(sale.quoted_minor, 246);
 }
 
-/* 25% added: 4 more net are 5 more paid, and of 5 in a row the third is no payment, whatever stands before it. */
+/*
+ * 25% added: 4 more net are 5 more paid, and of 5 consecutive payments the third is impossible, whatever digits precede
+ * it.
+ */
 static void some_endings_no_payment_has(void **state)
 {
     (void)state;
@@ -116,12 +123,12 @@ static void fees_and_tax_that_take_all_leave_no_price(void **state)
     const struct hk_rates nearly = {{999000}, 1, 0, 0, false};
     struct hk_sale sale;
     assert_true(hk_rates_leave(&nearly));
-    assert_true(hk_sale_leaving(&nearly, 100, any, &sale)); /* 0.1% of 99,501 is 99.501, rounded off its fee */
+    assert_true(hk_sale_leaving(&nearly, 100, any, &sale)); /* the fee is 99,401.499, so 99,401 */
     assert_int_equal(sale.left_minor, 100);
     assert_int_equal(sale.paid_minor, 99501);
 }
 
-/* 99.997% and a tax of 0.003% on top leave 9 of 10^10: a price would be tried unit by unit in vain for minutes. */
+/* 99.997% and a tax of 0.003% on top leave 9 of 10^10: a search unit by unit would take minutes. */
 static void less_than_a_thousandth_is_nothing(void **state)
 {
     (void)state;
@@ -157,7 +164,7 @@ static int64_t half_up(int64_t amount, int64_t numerator, int64_t denominator)
     return quotient + (2 * rest >= denominator);
 }
 
-/* paid - fees - tax = left, and no lower price of that ending leaves enough. */
+/* Checks that paid - fees - tax = left, and that no lower price of that ending leaves enough. */
 static void the_sums_hold_to_the_minor_unit_in_20000_random_cases(void **state)
 {
     (void)state;
@@ -198,7 +205,10 @@ static void the_sums_hold_to_the_minor_unit_in_20000_random_cases(void **state)
     gsl_rng_free(rng);
 }
 
-/* Just below the most, but no such ending: the next is beyond it. Fees and a tax of many times the price are beyond it too. */
+/*
+ * Just below the maximum, without such an ending: the next is beyond it. Fees and a tax of many times the price exceed
+ * it too.
+ */
 static void a_price_whose_parts_are_beyond_money_is_none(void **state)
 {
     (void)state;

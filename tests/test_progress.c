@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * progress.csv: what is read, every mistake at its place with what would do, what is counted as worked so far, and what the
- * fit learns from it. The folder has sizes S, M and L; yarns 50 g = 120 m (main) and 25 g = 210 m (lace).
+ * progress.csv: the values read, every mistake at its place with its hint, the work counted so far, and the information
+ * that the fit takes from it. The folder has sizes S, M and L; yarns 50 g = 120 m (main) and 25 g = 210 m (lace).
  */
 #include "folder.h"
 
@@ -64,11 +64,11 @@ static void later_row_of_the_same_replaces_weight_and_time_each_for_itself(void 
     assert_close(project->progress[0].mass_g, 0, 0, 0);
     assert_close(project->progress[0].minutes, 30, 0, 0);
     assert_close(project->progress[1].mass_g, 16, 0, 0);
-    assert_close(project->progress[2].mass_g, 20, 0, 0); /* another yarn's */
+    assert_close(project->progress[2].mass_g, 20, 0, 0); /* those of another yarn */
     hk_project_free(project);
 }
 
-/* 4 balls of 50 g and what is left of one, 20 g, were in hand: 220 g less the 150 g left are 70 g used. */
+/* 4 balls of 50 g and a partial ball of 20 g were in hand: 220 g less the 150 g left are 70 g used. */
 static void what_is_left_is_taken_from_what_was_in_hand(void **state)
 {
     struct folder folder = with(HEAD "M,back,,,150 g,,left,,\n");
@@ -80,7 +80,7 @@ static void what_is_left_is_taken_from_what_was_in_hand(void **state)
     hk_project_free(project);
 }
 
-/* Named by its yarn, another yarn's balls are not counted: 5 balls of 25 g less the 100 g left. */
+/* The row names its yarn, so another yarn's balls are not counted: 5 balls of 25 g less the 100 g left. */
 static void what_is_left_of_a_yarn_is_taken_from_its_own_balls(void **state)
 {
     struct folder folder = with(HEAD "M,sleeve 1,cuff,,100 g,Quay Lace,left,,\n"
@@ -96,7 +96,7 @@ static void what_is_left_of_a_yarn_is_taken_from_its_own_balls(void **state)
     hk_project_free(project);
 }
 
-/* A grade of one size needs no size to be named, and none is in what is said. */
+/* A grade of one size needs no size name, and the messages have none. */
 static void one_size_need_not_be_named(void **state)
 {
     struct folder folder = {.project = "field,value\ntitle,Sampler\nsizes,M\ncurrency,EUR\n",
@@ -114,7 +114,7 @@ static void one_size_need_not_be_named(void **state)
     assert_folder_bad(*state, folder, "progress.csv:2:2: error: \"back\" is worked 1 time in the design; write back\n");
 }
 
-/* The later row of the one yarn stands; a row of another yarn by its name, or a time alone, replaces no weight. */
+/* The later row of the same yarn counts; a row of another yarn by its name, or a time alone, replaces no weight. */
 static void rows_of_other_yarns_by_name_both_stand(void **state)
 {
     struct hk_project *project = folder_good(*state, with(HEAD "M,sleeve 1,,,20 g,Quay DK,,,\n"
@@ -180,14 +180,14 @@ static void every_mistake_is_reported_at_its_cell(void **state)
         "the column yarn, and give each yarn a row of its own\n");
 }
 
-/* What is left is not worked out where the piece is not known, and its row may be without minutes all the same. */
+/* The used mass is not computed for an unknown piece, and its row may still lack minutes. */
 static void a_row_for_an_unknown_piece_is_reported_once(void **state)
 {
     assert_folder_bad(*state, with("size,piece,weight,of\nM,bakc,20 g,left\n"),
                       "progress.csv:2:3: error: there is no piece \"bakc\" in pieces.csv; did you mean \"back\"?\n");
 }
 
-/* Copies are named behind the piece; what is no number of a copy, or beyond those there are, is told. */
+/* A copy is named after the piece; an invalid number, or one beyond the number of copies, is reported. */
 static void copies_of_a_piece_are_named_by_number(void **state)
 {
     assert_folder_bad(*state, with(HEAD "M,sleeve x2,,,20 g,,,,\nM,sleeve X2,,,20 g,,,,\nM,sleeve 0,,,20 g,,,,\nM,sleevex2,,,20 g,,,,\n"
@@ -220,7 +220,7 @@ static void more_left_than_there_was_is_asked_back(void **state)
         "own in offers.csv; or is it what was used?\n");
 }
 
-/* ---- Counting ------------------------------------------------------------------------------------------------------ */
+/* ---- Counting ---------------------------------------------------------------------------------------------------- */
 
 struct made {
     struct hk_project *project;
@@ -255,8 +255,8 @@ static double stitches_of(const struct hk_worked *worked)
 }
 
 /*
- * 8 rows of a sleeve are the 6 of its cuff, 20 stitches each, and 2 of its arm, which goes from 20 to 30 over 11 rows: 20
- * and 21. 4 rows of the hood in stripes of 2 and 1 are 3 of main and 1 of lace, each of 10.
+ * 8 rows of a sleeve are the 6 of its cuff, 20 stitches each, and 2 of its arm, which widens from 20 to 30 over 11
+ * rows: 20 and 21. 4 rows of the hood in stripes of 2 and 1 are 3 of main and 1 of lace, each of 10.
  */
 static void first_rows_are_counted_through_the_lines_of_a_piece(void **state)
 {
@@ -283,7 +283,7 @@ static void more_rows_than_there_are_is_asked_back(void **state)
     made_free(&made);
 }
 
-/* The cuff is within the sleeve, the sleeve's main within all main; lace is not. */
+/* The cuff is part of the sleeve, and the sleeve's main part of all main; lace is separate. */
 static void one_yarn_is_never_counted_twice(void **state)
 {
     struct made made = make(*state, with(HEAD "M,sleeve 1,cuff,,3 g,,,,\n"
@@ -292,7 +292,7 @@ static void one_yarn_is_never_counted_twice(void **state)
                                               "M,all,,,60 g,main,,,\n"));
     assert_non_null(made.tally);
     const struct hk_progress_work *p = made.tally->progress;
-    assert_true(p[0].weighed);  /* lace alone, and the row that it was in is out itself */
+    assert_true(p[0].weighed);  /* lace alone, and the row with its weighing is excluded itself */
     assert_false(p[1].weighed);
     assert_true(p[1].timed);
     assert_true(p[2].weighed);
@@ -303,7 +303,7 @@ static void one_yarn_is_never_counted_twice(void **state)
     made_free(&made);
 }
 
-/* The sleeve's second copy has a cuff alone: 6 rows of 20; of the arm none is worked. */
+/* The sleeve's second copy has a cuff alone: 6 rows of 20; its arm is not begun. */
 static void a_copy_that_a_part_does_not_have_counts_nothing_of_it(void **state)
 {
     struct folder folder = with(HEAD "M,sleeve 2,,,5 g,,,,\n");
@@ -317,9 +317,9 @@ static void a_copy_that_a_part_does_not_have_counts_nothing_of_it(void **state)
     made_free(&made);
 }
 
-/* ---- Of several folders -------------------------------------------------------------------------------------------- */
+/* ---- Several folders --------------------------------------------------------------------------------------------- */
 
-/* Two folders of one title: what each weighed and timed of a mitten. */
+/* Two folders with the same title: weights and times of a mitten in each. */
 static void assert_learned(const struct hk_catalogue *catalogue, const char *const pieces[2], const char *const progress[2], const char *expected)
 {
 #define LEARNED_PROJECT "field,value\ntitle,Mittens\nsizes,one\n"
@@ -350,7 +350,7 @@ static void assert_learned(const struct hk_catalogue *catalogue, const char *con
     hk_project_free(project);
 }
 
-/* A copied folder brings the same weighings; what differs in anything is another. */
+/* A copied folder has the same weighings; a weighing with any difference is another one. */
 static void a_weighing_of_two_folders_counts_once(void **state)
 {
     static const char mitten[] = "mitten,,garter stitch,main,4 mm,30,20,2,edge,0\n";
@@ -366,12 +366,12 @@ static void a_weighing_of_two_folders_counts_once(void **state)
     assert_learned(*state, same, weighed, "../right/progress.csv:2:2: warning: \"mitten 1\" is weighed as in " COUNTS_ONCE);
     static const char *const timed[] = {",mitten x2,,,45\n", ",mitten x2,,,45\n"};
     assert_learned(*state, same, timed, "../right/progress.csv:2:2: warning: \"mitten x2\" is weighed as in " COUNTS_ONCE);
-    /* an earlier row that a later one replaced says nothing any more */
+    /* an earlier row that a later one replaced has no effect */
     static const char *const replaced[] = {",mitten 1,10,20 g,\n,mitten 1,10,22 g,\n", ",mitten 1,10,20 g,\n,mitten 1,10,23 g,\n"};
     assert_learned(*state, same, replaced, "");
 }
 
-/* One title, and yet another thing: a piece that is called like a copy of another, and one of more lines. */
+/* The same title, but different things: a piece named like a copy of another, and one with more lines. */
 static void one_title_of_two_things_is_two_weighings(void **state)
 {
     static const char *const second[] = {"mitten,,garter stitch,main,4 mm,30,20,2,edge,0\n", "mitten 2,,garter stitch,main,4 mm,30,20,,edge,0\n"};
@@ -388,7 +388,7 @@ static void one_title_of_two_things_is_two_weighings(void **state)
     assert_learned(*state, lines, whole, "");
 }
 
-/* ---- The fit --------------------------------------------------------------------------------------------------------- */
+/* ---- The fit ----------------------------------------------------------------------------------------------------- */
 
 static struct made fitted(const struct hk_catalogue *catalogue, const char *progress)
 {
@@ -401,7 +401,10 @@ static struct made fitted(const struct hk_catalogue *catalogue, const char *prog
     return made;
 }
 
-/* Four ends of 0.15 m at 50 g / 120 m are 0.25 g, and 1.5% less in a dry room: what weighs no more is no work. */
+/*
+ * Four ends of 0.15 m at 50 g / 120 m are 0.25 g, and 1.5% less in a dry room: a weighing of no more mass shows no
+ * stitches.
+ */
 static void what_weighs_less_than_its_ends_is_asked_back(void **state)
 {
     struct folder folder = with(HEAD "M,strip,,,0.2 g,,,0.01 g,\n");
@@ -415,7 +418,7 @@ static void what_weighs_less_than_its_ends_is_asked_back(void **state)
     made_free(&made);
 }
 
-/* ln f of a datum at the optimum less ln f at the priors, B left out of both, and what the scale shows too much. */
+/* Returns ln f of a datum at the optimum less ln f at the priors, without B, and the offset of the scale. */
 static double moved(const struct hk_fit *fit)
 {
     double u = 0;
@@ -424,8 +427,11 @@ static double moved(const struct hk_fit *fit)
     return u;
 }
 
-/* As test_fit.c has it of a swatch: 900 knit stitches of pi (4 + 0.108 sqrt(tex)) mm at 50 g / 120 m. */
-/* 0.15^2 + 0.12^2 + 0.05^2 + 0.06^2 + 0.02^2, 0.03^2 of a garment, 0.02^2 of what a ball weighs, which is 0.015 less likely */
+/* Like the swatch in test_fit.c: 900 knit stitches of pi (4 + 0.108 sqrt(tex)) mm at 50 g / 120 m. */
+/*
+ * 0.15^2 + 0.12^2 + 0.05^2 + 0.06^2 + 0.02^2, 0.03^2 for a garment, 0.02^2 for the mass of a ball, whose mean is 0.015
+ * lower
+ */
 static const double prior = 0.0447, weighs = -0.015;
 
 static double label_g(void)
@@ -433,7 +439,10 @@ static double label_g(void)
     return 900 * M_PI * (4 + 0.108 * sqrt(50000.0 / 120)) * 1e-3 * 50 / 120;
 }
 
-/* One weighing: s^2 = (1 g / sqrt 12 / 10 g)^2 + 0.02^2, B 0.04^2, Z (1 g / 10 g)^2 / 3; u is at D P / (P + all of these). */
+/*
+ * One weighing: s^2 = (1 g / sqrt 12 / 10 g)^2 + 0.02^2, B 0.04^2, Z (1 g / 10 g)^2 / 3; u is at D P / (P + all of
+ * these).
+ */
 static void one_weighing_counts_as_a_swatch_does(void **state)
 {
     struct made made = fitted(*state, HEAD "M,strip 1,,,10 g,,,,\n");
@@ -444,9 +453,9 @@ static void one_weighing_counts_as_a_swatch_does(void **state)
 }
 
 /*
- * Two strips of one making: their mean D = ln(reading / label) knows u + B with the variance s^2 / 2, s^2 = (1 g / sqrt 12 /
- * reading)^2 + 0.02^2 (readings of 10 g both), so u is at D P / (P + 0.04^2 + z^2 + s^2 / 2), z of the scale of both. Of two
- * makings, a size each, each has a B of its own: D P / (P + z^2 + (0.04^2 + s^2) / 2).
+ * Two strips of one making: their mean D = ln(reading / label) measures u + B with the variance s^2 / 2, s^2 = (1 g /
+ * sqrt 12 / reading)^2 + 0.02^2 (readings of 10 g both), so u is at D P / (P + 0.04^2 + z^2 + s^2 / 2), z for the
+ * common scale. Two makings, one in each size, have separate B: D P / (P + z^2 + (0.04^2 + s^2) / 2).
  */
 static void two_weighings_of_one_making_share_its_day(void **state)
 {
@@ -462,7 +471,7 @@ static void two_weighings_of_one_making_share_its_day(void **state)
     made_free(&two);
 }
 
-/* Both strips on the scale at once: each has a c of its own, so their sum has 0.02^2 / 2. */
+/* Both strips on the scale together: each has its own c, so their sum has 0.02^2 / 2. */
 static void pieces_weighed_together_average_their_own_departures(void **state)
 {
     struct made made = fitted(*state, HEAD "M,strip x2,,,20 g,,,,\n");
@@ -501,7 +510,7 @@ static void outliers_and_coarse_weighings_are_reported(void **state)
     made_free(&made);
 }
 
-/* A step of 1 g is a tenth of 10 g, and a minute of 10 min: fine enough; of 9 min it says little. */
+/* A step of 1 g is a tenth of 10 g, and a minute of 10 min: fine enough; for 9 min it is too coarse. */
 static void a_tenth_of_what_was_read_is_not_coarse(void **state)
 {
     struct made made = fitted(*state, HEAD "M,strip 1,,,10 g,,,,10\n");

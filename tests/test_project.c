@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every rule of hankful(1), FILES that reading a folder must keep: good folders, their twins, and exact findings of
- * bad ones. */
+/*
+ * Every rule of hankful(1), FILES for reading a folder: valid folders, equivalent forms of them, and exact findings for
+ * invalid ones.
+ */
 #include "folder.h"
 
 #include "project/gauge.h"
@@ -180,7 +182,10 @@ static void doubled_damaged_and_open_sizes_are_errors_and_nothing_follows(void *
         "format the column as text and write the size again\n");
 }
 
-/* "2-4", "10-12", "6/8" and "4-6-2" as spreadsheets of several countries show them; "1-2-3", "Mary-4x" and "12 mths" are names. */
+/*
+ * "2-4", "10-12", "6/8" and "4-6-2" as spreadsheets of several countries change them; "1-2-3", "Mary-4x" and "12 mths"
+ * are names.
+ */
 static void sizes_that_a_spreadsheet_made_dates_of_are_distinguished_from_names(void **state)
 {
     static const char *const dates[] = {"04.02.2026", "2026-02-04", "10/12/2026", "4-Feb", "4-feb-26", "Feb-04", "12-Oct-2026", "Jun-8"};
@@ -202,7 +207,7 @@ static void sizes_that_a_spreadsheet_made_dates_of_are_distinguished_from_names(
     }
 }
 
-/* In a file of semicolons a comma between two digits is a decimal mark, and any other parts sizes. */
+/* In a file of semicolons a comma between two digits is a decimal mark; any other comma separates sizes. */
 static void sizes_keep_decimal_commas_in_files_of_semicolons(void **state)
 {
     static const struct {
@@ -264,13 +269,13 @@ static void the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn(void *
     assert_int_equal(p->candidates[1].price_minor, -1);
     assert_int_equal(p->candidates[2].price_minor, 1);
     assert_int_equal(p->candidates[2].role, 0);
-    assert_close(p->yarns[0].diameter_mm, 25.4 / 11, 1e-15, 0); /* whichever row says so */
+    assert_close(p->yarns[0].diameter_mm, 25.4 / 11, 1e-15, 0); /* any row may state it */
     hk_project_free(p);
 }
 
 /*
- * "fingering" is 0 Lace and 1 Super Fine; 100 g in 400 m are 250 tex, 1.708 mm, 14.9 wraps an inch, which is 14 and more
- * and not 30 and more: 1. 4 ply is 1 and 8 ply is 3 (common practice, no source).
+ * "fingering" is 0 Lace and 1 Super Fine; 100 g in 400 m are 250 tex, 1.708 mm, 14.9 wraps an inch, which is 14 and
+ * more and not 30 and more: 1. 4 ply is 1 and 8 ply is 3 (common practice, no source).
  */
 static void a_category_with_several_names_is_the_one_that_the_label_allows(void **state)
 {
@@ -334,7 +339,7 @@ static void one_name_with_two_labels_is_an_error(void **state)
 
 #define BALLS "role,yarn,put_up,length,ball_weighs,scale_step\n"
 
-/* One ball without a count; a yarn that stands twice may say it twice, the same. */
+/* One ball without a count; two rows for one yarn may both state it, if they agree. */
 static void balls_on_the_scale_are_counted_and_weighed(void **state)
 {
     struct hk_project *p = folder_good(*state, (struct folder){.yarns = BALLS "main,Quay DK,50 g,120 m,\"3 balls: 148 g\",1 g\n"
@@ -446,7 +451,7 @@ static void strands_held_together_have_one_diameter(void **state)
     assert_int_equal(line->yarn.stripes[0].rows, HK_COUNT_MOST);
     const struct hk_combination *c = &p->combinations[line->yarn.stripes[0].combination];
     assert_int_equal(c->strand_count, 2);
-    assert_int_equal(c->strands[0].role, 0); /* by role, whatever the order in the cell */
+    assert_int_equal(c->strands[0].role, 0); /* by role, in any order within the cell */
     assert_int_equal(c->strands[0].times, 2);
     double main = p->yarns[0].diameter_mm, lace = p->yarns[1].diameter_mm;
     assert_close(c->diameter_mm, sqrt(2 * main * main + lace * lace), 1e-15, 0);
@@ -463,7 +468,7 @@ static void stripes_say_their_rows_and_a_combination_is_kept_once(void **state)
         assert_int_equal(yarn->stripes[i].rows, rows[i]);
     assert_int_equal(yarn->stripes[0].combination, yarn->stripes[2].combination);
     assert_int_not_equal(yarn->stripes[0].combination, yarn->stripes[3].combination);
-    /* the swatch's main and this line's main are one; main x2 and lace are the others */
+    /* the swatch's main and this line's main are the same combination; main x2 and lace are the others */
     assert_int_equal(p->combination_count, 3);
     assert_int_equal(p->blend_count, 3);
     hk_project_free(p);
@@ -539,7 +544,7 @@ static void assert_yarn_cell(const struct hk_catalogue *catalogue, const char *c
     hk_arena_free(&arena);
 }
 
-/* So many of `r0` to `r39`, from the first on again and again; as stripes of 2 rows. */
+/* A yarn cell with a number of strands of `r0` to `r39`, in repeated order; as stripes of 2 rows. */
 static const char *cell_of_many(struct hk_arena *arena, size_t count, const char *between, bool stripes)
 {
     const char *cell = "";
@@ -600,7 +605,7 @@ static void a_fabric_of_the_project_hides_the_shipped_one(void **state)
     hk_project_free(p);
 }
 
-/* In a swatch or a line, by either of its names: one fabric, but where the project has one of that name. */
+/* In a swatch or a line, by either name: one fabric, unless the project has a fabric of that name. */
 static void a_fabric_has_more_than_one_name(void **state)
 {
     static const char pieces[] = "piece,fabric,yarn,tool,stitches,rows\ncuff,Stocking stitch,main,4 mm,20,10\n";
@@ -687,7 +692,7 @@ static void gauge_comes_from_what_was_counted_and_measured(void **state)
     assert_close(p->swatches[0].gauge_rows, 15, 1e-14, 0);
     assert_int_equal(p->swatches[0].ends, 0);
     const struct hk_strand *strand = &p->combinations[p->swatches[0].yarn.stripes[0].combination].strands[0];
-    assert_int_equal(strand->role, SIZE_MAX); /* it names a yarn */
+    assert_int_equal(strand->role, SIZE_MAX); /* the cell names a yarn */
     assert_int_equal(strand->yarn, 0);
     assert_close(p->swatches[1].gauge_rows, 0, 0, 0);
     assert_close(p->swatches[1].tool_mm, 5, 0, 0);
@@ -739,7 +744,7 @@ static void mistakes_in_swatches_are_reported_in_one_run(void **state)
         "swatches.csv:4:39: error: 0 g is not possible here; write a mass above zero\n");
 }
 
-/* "18 x 24" and "18-09" that a spreadsheet took for days. */
+/* "18 x 24" and "18-09" that a spreadsheet converted to dates. */
 static void a_gauge_that_became_a_date_is_distinguished(void **state)
 {
     assert_folder_bad(
@@ -773,7 +778,7 @@ static void lines_have_the_defaults_of_the_design(void **state)
     assert_string_equal(p->lines[1].part, "");
     assert_int_equal(p->lines[1].start, HK_START_CHAIN);
     assert_false(p->lines[2].first);
-    assert_int_equal(p->lines[2].before, 0); /* the line before of its own piece */
+    assert_int_equal(p->lines[2].before, 0); /* the previous line of the same piece */
     assert_int_equal(p->lines[2].start, HK_START_CONTINUE);
     hk_project_free(p);
 }
@@ -795,7 +800,7 @@ static void every_start_has_its_word(void **state)
     hk_project_free(p);
 }
 
-/* The good folder has three sizes and no grade.csv. */
+/* The valid folder has three sizes and no grade.csv. */
 static void a_wrong_number_of_values_names_the_sizes_without_grade_csv(void **state)
 {
     assert_folder_bad(*state,
@@ -869,7 +874,7 @@ static void assert_named(const struct hk_catalogue *catalogue, const char *piece
     hk_arena_free(&arena);
 }
 
-/* Two sleeves would get the yarn of one. */
+/* Two sleeves would get the yarn for one. */
 static void a_number_of_times_in_a_name_is_warned_about(void **state)
 {
     static const char *const two[] = {"sleeves x2", "sleeves X 2", "sleeve (2)", "sleeve (x2)", "cuffs (make 2)",
@@ -978,7 +983,7 @@ static void files_that_are_not_needed_may_be_absent(void **state)
 
 static void a_file_that_cannot_be_read_brings_no_further_findings(void **state)
 {
-    /* yarns.csv lacks a column: roles of pieces and swatches are not looked up; other mistakes are told all the same */
+    /* yarns.csv lacks a column: roles of pieces and swatches are not looked up; other mistakes are reported anyway */
     assert_folder_bad(
         *state,
         ((struct folder){.yarns = "role,yarn,put_up\nmain,Quay DK,50 g\n",
@@ -1024,7 +1029,7 @@ static void a_folder_of_semicolons_and_decimal_commas_is_the_same_project(void *
     hk_project_free(twin);
 }
 
-/* ---- What is probably a slip --------------------------------------------------------------------------------- */
+/* ---- Probable slips ------------------------------------------------------------------------------------------ */
 
 static void a_row_that_stands_twice_is_warned_about(void **state)
 {
@@ -1069,7 +1074,7 @@ static void a_chance_below_a_half_is_warned_about(void **state)
 
 static const char learning[] = "field,value\nsizes,\"S (M, L)\"\nlearn_from,..\\hat\\\n";
 
-/* None of them is there, which is said too. */
+/* None of the folders exists, which is reported too. */
 static void a_hundred_folders_are_the_most_to_learn_from(void **state)
 {
     char project[4096] = "field,value\n";
@@ -1088,7 +1093,7 @@ static void a_hundred_folders_are_the_most_to_learn_from(void **state)
     hk_diags_free(&diags);
 }
 
-/* Its own learn_from is not followed, nor are its pieces read. */
+/* Its own learn_from is not followed, and its pieces are not read. */
 static void swatches_of_other_folders_join(void **state)
 {
     static const struct memory_file files[] = {
@@ -1141,7 +1146,7 @@ static void assert_learned(const struct hk_catalogue *catalogue, const char *hat
     hk_project_free(project);
 }
 
-/* A copied folder brings the same weighings; what only has the same name is another swatch. */
+/* A copied folder has the same weighings; a swatch that shares only the name is another one. */
 static void one_weighing_of_two_folders_counts_once(void **state)
 {
     static const char once[] = "; take it out of one of the two files; another swatch needs another name\n";
@@ -1163,7 +1168,7 @@ static void two_weighings_of_one_swatch_that_differ_are_warned_about(void **stat
                    "swatches; if it is one, take out the wrong reading; if there are two, give each a name of its own\n");
 }
 
-/* The later copy of a weighing that two folders tell apart is held against the one it is equal to. */
+/* The later copy of a weighing that two folders distinguish is compared with its equal. */
 static void of_three_folders_the_nearest_weighing_is_the_same(void **state)
 {
     assert_learned(*state, SWATCHES "plain,crown,4 mm,single crochet,20,20,,14 g,1 g\n", SWATCHES "plain,crown,4 mm,single crochet,20,20,,14 g,1 g\n", 2,
@@ -1175,7 +1180,7 @@ static void of_three_folders_the_nearest_weighing_is_the_same(void **state)
 
 #define READ "swatch,yarn,tool,fabric,stitches,rows,start,ends,weight,unravelled,minutes\n"
 
-/* One swatch of the project and one of a folder that has the same two yarns. */
+/* One swatch of the project and one of a folder with the same two yarns. */
 static void assert_again(const struct hk_catalogue *catalogue, const char *own, const char *learned, const char *expected)
 {
     char texts[2][300];
@@ -1210,7 +1215,7 @@ static void assert_again(const struct hk_catalogue *catalogue, const char *own, 
     "warning: swatch \"plain\" was read otherwise in swatches.csv:2; both count, as two swatches; if it is one, take out the wrong "   \
     "reading; if there are two, give each a name of its own\n"
 
-/* Whatever a swatch is worked in makes it another one, without a word. */
+/* Any difference in the work makes it another swatch, without a message. */
 static void a_swatch_worked_otherwise_is_another(void **state)
 {
     static const char own[] = "main,4 mm,single crochet,20,20,,2,9 g,,";
@@ -1231,7 +1236,7 @@ static void a_swatch_worked_otherwise_is_another(void **state)
     assert_again(*state, "", "", "../hat/swatches.csv:0:0: error: there is a header and no row below it; add at least one row\n");
 }
 
-/* A length and a time are readings as well as a weight is; of a clock a minute is within its steps. */
+/* A length and a time are readings like a weight; one minute is within the steps of a clock. */
 static void a_swatch_is_known_again_by_any_reading(void **state)
 {
 #define WORKED ",4 mm,single crochet,20,20,,2,"
@@ -1244,7 +1249,7 @@ static void a_swatch_is_known_again_by_any_reading(void **state)
 #undef WORKED
 }
 
-/* A swatch whose fabric is not known is not called the same as another. */
+/* A swatch with an unknown fabric is never the same as another. */
 static void a_swatch_of_an_unknown_fabric_is_reported_once(void **state)
 {
     static const char good[] = "4 mm,single crochet,20,20,,2,9 g,,", bad[] = "4 mm,moonlight,20,20,,2,9 g,,";
@@ -1260,7 +1265,7 @@ static void a_swatch_of_an_unknown_fabric_is_reported_once(void **state)
     }
 }
 
-/* A name that stands twice in one folder is an error of that folder, and no more is said of it. */
+/* A duplicate name in one folder is an error of that folder, and has no other message. */
 static void a_name_twice_in_a_folder_is_reported_once(void **state)
 {
     static const char good[] = "main,4 mm,single crochet,20,20,,2,9 g,,";
@@ -1286,7 +1291,7 @@ static void mistakes_in_a_folder_to_learn_from_carry_its_name(void **state)
         "../hat/yarns.csv:2:19: error: 0 m is not possible here; write a length above zero\n");
 }
 
-/* ---- Whatever is in the files -------------------------------------------------------------------------------- */
+/* ---- Arbitrary file contents ---------------------------------------------------------------------------------- */
 
 static char *mutated(const char *text, uint64_t *seed)
 {
@@ -1350,7 +1355,9 @@ static void nothing_is_freed_without_complaint(void **state)
     hk_project_free(NULL);
 }
 
-/* Held together, in stripes, by label and by diameter: what can be meant is read, the rest told at its word. */
+/*
+ * Held together, in stripes, by label and by diameter: unambiguous forms are read, the others reported at their word.
+ */
 static void yarns_and_tools_of_pieces_are_read_or_reported_at_the_word(void **state)
 {
     assert_folder_bad(
@@ -1410,7 +1417,7 @@ static void yarns_and_tools_of_pieces_are_read_or_reported_at_the_word(void **st
         "pieces.csv:35:24: error: \"H-8\" is 5 mm, not 6 mm; write the diameter alone, such as 5 mm\n");
 }
 
-/* A gauge is stitches by rows, over 10 cm or over what is said. */
+/* A gauge is stitches by rows, over 10 cm or over the stated length. */
 static void a_gauge_is_read_whole_or_reported(void **state)
 {
     assert_folder_bad(*state, ((struct folder){.swatches =
@@ -1518,7 +1525,7 @@ static void files_are_listed_in_their_order(void **state)
     assert_string_equal(hk_project_file(0), "project.csv");
     while (hk_project_file(count))
         count++;
-    assert_int_equal(count, 11); /* hankful(1), FILES has a section for each */
+    assert_int_equal(count, 11); /* hankful(1), FILES has a section for each file */
     assert_null(hk_project_file(count + 1));
 }
 

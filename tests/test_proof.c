@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Written patterns worked in every size: rows that go on, lengths, stitch patterns by name, shaping at the ends, pieces
- * as others, [take as ...], what work begins on, labels and sides, what is kept of a row. Counts worked by hand; rules
- * of the trade: common practice, no source.
+ * Written patterns worked in every size: continued rows, lengths, stitch patterns by name, shaping at the ends, pieces
+ * like others, [take as ...], edges that work begins on, labels and sides, limits of the information kept for a row.
+ * Counts worked by hand; rules of the trade: common practice, no source.
  */
 #include "proofed.h"
 
@@ -24,7 +24,7 @@
 #define STOCKINETTE_20_ROWS "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n"
 #define HAT_20 "# Hat\n" NEEDLES "cast on 20 sts, join.\n"
 
-/* Which rows are meant shows in the stitches that all takes, here of size M. */
+/* The stitches of the totals, here of size M, show the chosen rows. */
 struct totals {
     const char *pattern;
     struct {
@@ -49,7 +49,7 @@ static void assert_totals(const struct hk_catalogue *catalogue, const struct tot
     }
 }
 
-/* One error of one row, alike in all sizes, the rest of the pattern without. */
+/* One error of one row, the same in all sizes; the rest of the pattern has none. */
 struct refused {
     const char *pattern, *rows, *finding;
 };
@@ -78,7 +78,7 @@ static void rows_go_on_as_they_were(void **state)
          "Row 3: Ch 1, hdc in each st across, turn.\nRow 4: Ch 1, hdc in each st across, turn.\n\n" SC_20
          "Work in wave st for 5 rows.\nWork even for 3 rows.\n",
          {{"sc", 100}, {"hdc", 80}}},
-        /* The same where the rows of the pattern are more than have been worked: sc sc hdc | hdc sc. */
+        /* The same if the pattern has more rows than were worked: sc sc hdc | hdc sc. */
         {"Wave st:\nRow 1: Ch 1, sc in each st across, turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
          "Row 3: Ch 1, hdc in each st across, turn.\nRow 4: Ch 1, hdc in each st across, turn.\n\n" SC_20
          "Work in wave st for 3 rows.\nWork even for 2 rows.\n",
@@ -86,7 +86,7 @@ static void rows_go_on_as_they_were(void **state)
         /* The rows of the last reference shaped: plain rows. 20; 19, 18 and an increase before each, 22. */
         {SC_20 "Row 2: Ch 1, 2 sc in first st, sc in each st across, turn.\nRep row 2.\nWork even for 2 rows.\n",
          {{"sc", 20 + 21 + 22 + 2 * 22}}},
-        /* Flat knitting goes on with both of its rows, also where they shaped: 18 k, 17 p | k p k of 18. */
+        /* Flat knitting continues with both of its rows, even if they shaped: 18 k, 17 p | k p k of 18. */
         {CAST_ON_20 "Row 1: K2tog, k to end.\nRow 2: P2tog, p to end.\nWork even for 3 rows.\n",
          {{"k", 54}, {"p", 35}}},
         {STOCKINETTE_20 "Work even for 3 rows.\n", {{"k", 60}, {"p", 40}}},
@@ -95,20 +95,20 @@ static void rows_go_on_as_they_were(void **state)
         /* Rounds. */
         {HAT_20 "Rnd 1: K2tog, k to end.\nWork even for 3 rnds.\n", {{"k", 75}}},
         {HAT_20 "Rnd 1: K.\nWork even for 2 rnds.\n", {{"k", 60}}},
-        /* Foundation stitches go on as the stitch that they found. */
+        /* Foundation stitches continue as the stitch of their kind. */
         {"# Body\n" HOOK "12 fsc.\nRow 1: Ch 1, sc in each st across, turn.\nWork even for 2 rows.\n", {{"sc", 36}}},
         /* Two rows of one stitch; increases and decreases are of it. */
         {SC_20
          "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, sc in next 20 sts, turn.\nWork even for 2 rows.\n",
          {{"sc", 100}}},
         {HAT_20 "Rnd 1: P1, M1P, p to end.\nRnd 2: Ssp, p to end.\nWork even for 2 rnds.\n", {{"p", 20 + 19 + 40}}},
-        /* Chains that are gone, and spaces that are there. */
+        /* Chains without stitches, and spaces with them. */
         {"# Tube\n" HOOK "ch 20, join.\nRnd 1: Sc in each sc and each ch around.\nRnds 2-3: Rep rnd 1.\n",
          {{"sc", 60}}},
         {SC_20 "Row 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * across, turn.\n"
                "Row 3: Ch 1, *sc in next sc, ch 1; rep from * across, turn.\nNext 2 rows: Rep row 3.\n",
          {{"sc", 60}}},
-        /* No rows at all of the last reference. */
+        /* The last reference has no rows. */
         {SC_20 "Row 2: Ch 1, sc in each st across, turn.\nRep row 2 0 times.\nWork even for 2 rows.\n", {{"sc", 80}}},
     };
     assert_totals(*state, totals, COUNT(totals));
@@ -127,7 +127,7 @@ static void what_goes_on_may_not_be_reported(void **state)
          "pattern.txt:4:1: error: " NO_ROWS},
         {CAST_ON_20 "Row 1: K2tog, k to end.\nWork even for 3 rows.\n", "3 Row 1: 19 19 19\n4 : ? ? ?\n",
          "pattern.txt:4:1: error: " NO_ROWS},
-        /* Two rows in turn, or the last again? */
+        /* Two rows in turn or the last row again: ambiguous. */
         {SC_20
          "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, hdc in each st across, turn.\nWork even for 3 rows.\n",
          SC_20_ROW "4 Row 2: 20 20 20\n5 Row 3: 20 20 20\n6 : ? ? ?\n", "pattern.txt:6:1: error: " NO_ROWS},
@@ -137,13 +137,13 @@ static void what_goes_on_may_not_be_reported(void **state)
         {CAST_ON_20
          "Row 1: *K1, p1; rep from * to end.\nRow 2: K2tog, *p1, k1; rep from * to end.\nWork even for 3 rows.\n",
          "3 Row 1: 20 20 20\n4 Row 2: 19 19 19\n5 : ? ? ?\n", "pattern.txt:5:1: error: " NO_ROWS},
-        /* Rows alike in their words, of two stitches. */
+        /* Rows with equal words, of two stitches. */
         {SC_20 "Row 2: Ch 1, *sc in next st, hdc in next st; rep from * across, turn.\n"
                "Row 3: Ch 1, *sc in next st, hdc in next st; rep from * across, turn.\nWork even for 2 rows.\n",
          SC_20_ROW "4 Row 2: 20 20 20\n5 Row 3: 20 20 20\n6 : ? ? ?\n", "pattern.txt:6:1: error: " NO_ROWS},
         {SC_20 "Row 2: K.\nWork even for 2 rows.\n", SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
          "pattern.txt:5:1: error: " NO_ROWS},
-        /* A new part begins with what is there, and that is one row of knitting. */
+        /* A new part begins on the existing stitches, which are one row of knitting. */
         {STOCKINETTE_20 "NECK\nWork even for 2 rows.\n", STOCKINETTE_20_ROWS "6 : ? ? ?\n",
          "pattern.txt:6:1: error: " NO_ROWS},
     };
@@ -161,10 +161,10 @@ static void lengths_are_measured_by_the_rows_to_come(void **state)
         {CAST_ON_20 "Work in stockinette until piece measures 4 cm.\n", "3 : 20 20 20\n", LENGTH("3", "10 (10, 10)")},
         {STOCKINETTE_20 "Work in stockinette until piece measures 4 (6, 8) cm.\n", STOCKINETTE_20_ROWS "5 : 20 20 20\n",
          LENGTH("5", "8 (13, 18)")},
-        /* Of the part that is named. */
+        /* Rows of the named part. */
         {STOCKINETTE_20 "BORDER\nRow 1: K.\nRow 2: P.\nWork in stockinette until border measures 4 cm.\n",
          STOCKINETTE_20_ROWS "6 Row 1: 20 20 20\n7 Row 2: 20 20 20\n8 : 20 20 20\n", LENGTH("8", "8 (8, 8)")},
-        /* It is as long as that already. */
+        /* The work already has that length. */
         {CAST_ON_20 "Rows 1-10: K.\nWork in stockinette until piece measures 4 cm.\n",
          "3 Rows 1-10: 20 20 20\n4 : - - -\n", ""},
         {CAST_ON_20 "Rows 1-20: K.\nWork in stockinette until piece measures 4 cm.\n",
@@ -173,7 +173,7 @@ static void lengths_are_measured_by_the_rows_to_come(void **state)
          "the swatch and the rows above\n"},
         {STOCKINETTE_20 "Work in stockinette for 500000 cm.\n", STOCKINETTE_20_ROWS "5 : ? ? ?\n",
          "pattern.txt:5:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
-        /* Two swatches, and neither is of this stitch. */
+        /* Two swatches, and neither has this stitch. */
         {CAST_ON_20 "Row 1: *K1, p1; rep from * to end.\nRep row 1 until piece measures 4 cm.\n",
          "3 Row 1: 20 20 20\n4 : 20 20 20\n",
          "pattern.txt:4:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its "
@@ -237,14 +237,14 @@ static void rows_are_worked_where_others_stand_for_them(void **state)
     static const struct totals totals[] = {
         {CAST_ON_20 "Row 1: K.\nRows 2, 4 and 6: P.\nRow 3: K.\nRow 5: K.\nRow 7: K.\n", {{"k", 80}, {"p", 60}}},
         {CAST_ON_20 "Row 1: K.\nRow 2 and all WS rows: P.\nRow 3: K.\nRow 5: K.\n", {{"k", 60}, {"p", 40}}},
-        /* Row 4 is none that has been worked. */
+        /* Row 4 has not been worked. */
         {CAST_ON_20 "Row 1: K.\nRow 2 and all WS rows: P.\nRow 3: K.\nRep row 4 twice.\n", {{"k", 40}, {"p", 60}}},
         {CAST_ON_20 "Row 1: K.\nRows 2 and 4: P.\nRow 3: K.\nRow 5: K.\nRep row 4 twice.\n", {{"k", 60}, {"p", 80}}},
         {CAST_ON_20 "All WS rows: P.\nRow 1: K.\nRow 3: K.\nRow 5: K.\n", {{"k", 60}, {"p", 40}}},
         {CAST_ON_20 "Row 1: K.\nAll RS rows: K.\nRow 2: P.\nRow 4: P.\n", {{"k", 40}, {"p", 40}}},
     };
     assert_totals(*state, totals, COUNT(totals));
-    /* One of them does not come out: what stands behind it is not followed. */
+    /* One of them fails: later rows are not followed. */
     assert_rows(CAST_ON_20
                 "Row 1: K.\nRow 2 and all WS rows: *P2; rep from * to end.\nRow 3: K2tog, k to end.\nRow 5: K.\n",
                 "3 Row 1: 20 20 20\n4 Row 2 and all WS rows: ? ? ?\n5 Row 3: 19 19 19\n6 Row 5: ? ? ?\n",
@@ -263,7 +263,7 @@ static void stitch_patterns_are_put_together(void **state)
         {"Moss st:\nRow 1: *K1, p1; rep from * to end.\nRow 2: *P1, k1; rep from * to end.\n\n" CAST_ON_20
          "Work in moss st patt for 4 rows.\n",
          {{"k", 40}, {"p", 40}}},
-        /* Rows 1 and 3, and the rows behind them: four in turn. */
+        /* Rows 1 and 3, and the rows after them: four in turn. */
         {"Plain st:\nRow 1: K.\nRow 2 and all WS rows: P.\nRow 3: K.\n\n" CAST_ON_20 "Work in plain st for 8 rows.\n",
          {{"k", 80}, {"p", 80}}},
         {"Plain st:\nAll WS rows: P.\nRow 1: K.\nRow 3: K.\n\n" CAST_ON_20 "Work in plain st for 8 rows.\n",
@@ -338,7 +338,7 @@ static void stitch_patterns_that_lack_something_are_refused(void **state)
         {CAST_ON_20 "Work in no such patt for 4 rows.\n", "3 : ? ? ?\n",
          "pattern.txt:3:1: error: there is no stitch pattern \"no such patt\"; write its rows under its name before "
          "the pieces, or into fabrics.csv\n"},
-        /* Nothing is worked in it, but it is not read either. */
+        /* It is not worked, but it is not read either. */
         {"Odd st:\nRow 1: Kx.\n\n" CAST_ON_20 "Row 1: K.\n", "6 Row 1: 20 20 20\n",
          "pattern.txt:2:8: error: Kx is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write "
@@ -362,7 +362,7 @@ static void rows_shape_at_their_ends(void **state)
         {SC_20 "Inc 1 st at beg of next 2 rows.\n", {{"sc", 20 + 21 + 22}}},
         {SC_20 "Dec 1 st at end of next 2 rows.\n", {{"sc", 20 + 18 + 17}, {"sc2tog", 2}}},
         {SC_20 "Dec 1 st each end of next row.\n", {{"sc", 36}, {"sc2tog", 2}}},
-        /* Its rows are those of the label: four that shape; two and two without; one, and three without. */
+        /* Its rows are those of the label: four with shaping; two with and two without; one with and three without. */
         {SC_20 "Rows 2-5: Dec 1 st each end of every row.\n", {{"sc", 20 + 16 + 14 + 12 + 10}, {"sc2tog", 8}}},
         {SC_20 "Rows 2-7: Dec 1 st each end of every alt row 2 times.\n",
          {{"sc", 20 + 20 + 16 + 18 + 14 + 16 + 16}, {"sc2tog", 4}}},
@@ -374,7 +374,7 @@ static void rows_shape_at_their_ends(void **state)
          {{"sc", 20 + 20 + 16 + 18 + 14 + 12 + 10}, {"sc2tog", 8}}},
         {SC_20 "Dec 1 st each end of next and every row to 12 sts.\n", {{"sc", 20 + 16 + 14 + 12 + 10}, {"sc2tog", 8}}},
         {HAT_20 "Rnd 1: K.\nDec 1 st each end of next rnd.\n", {{"k", 36}, {"k2tog", 1}, {"ssk", 1}}},
-        /* The row that casts off shows the stitch that it works besides. */
+        /* The row that casts off shows the other stitch that it works. */
         {STOCKINETTE_20 "Bind off 4 sts at beg of next 2 rows.\nDec 1 st each end of next row.\n",
          {{"BO", 8}, {"k", 20 + 16 + 8}, {"p", 20 + 12}}},
         {HAT_20 "Rnd 1: K.\nBind off 4 sts at beg of next rnd.\n", {{"BO", 4}, {"k", 36}}},
@@ -404,12 +404,12 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
          "pattern.txt:4:1: error: 20 stitches do not become 12 by 2 at a time; check both numbers\n"},
         {SC_20 "Dec 1 st each end of every row 200000 times.\n", SC_20_ROW "4 : ? ? ?\n",
          "pattern.txt:4:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
-        /* 20 18 ... 4 2, and 2 are not enough. */
+        /* 20 18 ... 4 2, and 2 are too few. */
         {SC_20 "Dec 1 st each end of every row 10 times.\nRow 12: Ch 1, sc in each st across, turn.\n",
          SC_20_ROW "4 : ? ? ?\n5 Row 12: ? ? ?\n",
          "pattern.txt:4:1: error: fewer than 2 stitches are left here, where it works \"sc2tog, sc in each st to last "
          "2 sts, sc2tog\"\n"},
-        /* No esc2tog is in the tables. */
+        /* The tables have no esc2tog. */
         {SC_20 "Row 2: Ch 2, esc in each st across, turn.\nRow 3: Dec 1 st each end of next row. (18 sts)\nRow 4: Ch "
                "1, sc in each st across, turn.\n",
          SC_20_ROW "4 Row 2: 20 20 20\n5 Row 3: ? ? ?\n6 Row 4: ~18 ~18 ~18\n", "pattern.txt:5:1: error: " SHAPED},
@@ -429,7 +429,7 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
         {SC_20
          "Row 2: Ch 1, *sc in next st, hdc in next st; rep from * across, turn.\nDec 1 st each end of next row.\n",
          SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
-        /* Cables and brioche are no plain knitting. */
+        /* Cables and brioche are not plain knitting. */
         {CAST_ON_20 "Row 1: K8, C4F, k8.\nRow 2: P.\nDec 1 st each end of next row.\n",
          "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
         /* No row above it. */
@@ -437,7 +437,7 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
          "pattern.txt:3:1: note: there is no row above it: alternate knit and purl rows are assumed\n"},
         {"# Hat\n" NEEDLES "cast on 20 sts, join.\nRnds 1-2: Dec 1 st each end of every rnd.\n",
          "3 Rnds 1-2: 16 16 16\n", "pattern.txt:3:1: note: no row is above it: knit rounds are taken\n"},
-        /* What is stated is of the last row, also where that is the first. */
+        /* The statement belongs to the last row, even if that is the first. */
         {STOCKINETTE_20 "Dec 1 st each end of next and every alt row 0 (1, 2) more times. 17 (16, 14) sts\n",
          STOCKINETTE_20_ROWS "5 : 18!17 16= 14=\n",
          "pattern.txt:5:66: error: the row states 17 (16, 14) sts, and has 18 (16, 14) (size S); the rows below are "
@@ -454,7 +454,7 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
     assert_refused(*state, refused, COUNT(refused));
 }
 
-/* What a row at a time comes to, by hand; totals are of size M. */
+/* The results row by row, by hand; totals are for size M. */
 static void shaping_in_rhythm(void **state)
 {
     static const struct totals totals[] = {
@@ -463,10 +463,10 @@ static void shaping_in_rhythm(void **state)
          "Row 2: Ch 1, sc in each st across, turn.\nWork even for 10 rows, AT THE SAME TIME dec 1 st at each end of "
          "every 4th row 2 times.\n",
          {{"sc", 40 + 3 * 20 + 16 + 3 * 18 + 14 + 2 * 16}, {"sc2tog", 4}, {"ch", 21 + 11}}},
-        /* As many rows as it takes: 4 + 4. */
+        /* The number of rows required: 4 + 4. */
         {STOCKINETTE_20 "Cont in patt, inc 1 st each end of every 4th row 2 times.\nWork even for 2 rows.\n",
          {{"k", 20 + 2 * 20 + 2 * 22 + 24}, {"p", 20 + 20 + 20 + 22 + 22 + 24}, {"M1P", 4}}},
-        /* A row of its own every 4th row: k 20, p 20; dec 18, (p k p dec) twice with 18 and 16. */
+        /* A separate row every 4th row: k 20, p 20; dec 18, (k p k dec) twice with 18 and 16. */
         {STOCKINETTE_20 "Dec row (RS): K1, k2tog, k to last 3 sts, ssk, k1.\nRep dec row every 4th row 2 more times.\n",
          {{"k", 20 + 16 + 18 + 14 + 16 + 12}, {"p", 20 + 2 * 18 + 2 * 16}, {"ssk", 3}}},
         /* Neck 4 rows, armhole rows 2 and 4: 19, 17, 16, 14. */
@@ -556,7 +556,7 @@ static void rhythm_that_is_not_definite_is_refused(void **state)
          SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
          "pattern.txt:5:1: error: the stitch of this row is ambiguous from the rows above; name it: \"Sc "
          "around, inc 6 sts evenly\", or write where they are worked\n"},
-        /* A row with spaces is of no stitch alone: shaped it would be a row of sc. */
+        /* A row with spaces is not made of one stitch: shaped, it would be a row of sc. */
         {SC_20
          "Row 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * across, turn.\nDec 1 st each end of next row.\n",
          SC_20_ROW "4 Row 2: 10 10 10\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
@@ -574,7 +574,7 @@ static void rhythm_that_is_not_definite_is_refused(void **state)
     assert_refused(*state, refused, COUNT(refused));
 }
 
-/* Rows that shape are found by their label however it is written; ends of a row by what is said of them. */
+/* The label finds the rows that shape in any spelling; words about them find the ends of a row. */
 static void shaping_by_other_words(void **state)
 {
     static const struct totals totals[] = {
@@ -620,7 +620,7 @@ static void shaping_by_other_words(void **state)
         /* Rounds: 3 and 3. */
         {HAT_20 "Rnd 1: K.\nDec 1 st each end of every 3rd rnd 2 times.\nWork even for 2 rnds.\n",
          {{"k", 3 * 20 + 16 + 2 * 18 + 14 + 2 * 16}, {"k2tog", 2}, {"ssk", 2}}},
-        /* 18 k, 19 p, 17, 18 and 16 behind 20 and 20. */
+        /* 18 k, 19 p, 17, 18 and 16 after 20 and 20. */
         {STOCKINETTE_20 "Dec row: K2tog, k to end.\nWith trim, rep dec row every 2nd row 2 more times.\n",
          {{"k", 20 + 18 + 17 + 16}, {"p", 20 + 19 + 18}, {"k2tog", 3}}},
     };
@@ -669,7 +669,7 @@ static void shaping_that_falls_together_is_refused(void **state)
          "pattern.txt:4:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
         {SC_20 "Rows 2-200000: Dec 1 st each end of every 4th row.\n", SC_20_ROW "4 Rows 2-200000: ? ? ?\n",
          "pattern.txt:4:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
-        /* Tunisian rows and puffs have no decrease that is known. */
+        /* Tunisian rows and puffs have no known decrease. */
         {"# Body\n" HOOK "ch 21.\nRow 1: Puff in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, puff in "
          "each st across, turn.\nDec 1 st each end of next row.\n",
          "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
@@ -680,7 +680,7 @@ static void shaping_that_falls_together_is_refused(void **state)
     assert_refused(*state, refused, COUNT(refused));
 }
 
-/* Of rows that are worked while some of them shape, each has the chains and the join of its own stitch. */
+/* Where only some of the worked rows shape, each row has the chains and the join of its own stitch. */
 static void rows_are_shaped_as_they_go_on(void **state)
 {
     static const struct totals totals[] = {
@@ -711,12 +711,12 @@ static void rows_are_shaped_as_they_go_on(void **state)
          "Stripes: 1 row trim, 1 row main.\nRow 2: Ch 1, sc in each st across, turn.\nWork in stripes for 4 rows, "
          "at the same time dec 1 st each end of every 2nd row 2 times.\n",
          {{"sc", 20 + 20 + 20 + 16 + 18 + 14}, {"sc2tog", 4}}},
-        /* The hdc that shaped go on as hdc. */
+        /* The hdc rows with shaping continue as hdc. */
         {SC_20
          "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, *sc in next st, sc2tog; rep from * to last 2 sts, "
          "sc in each st across, turn.\nRow 4: Ch 1, hdc2tog, hdc in each st across, turn.\nWork even for 2 rows.\n",
          {{"hdc", 12 + 2 * 13}, {"hdc2tog", 1}, {"ch", 21 + 5}}},
-        /* Crochet that is bound off: 17 and 14 behind 20. */
+        /* Crochet that is bound off: 17 and 14 after 20. */
         {SC_20 "Bind off 3 sts at beg of next 2 rows.\n", {{"sc", 20 + 17 + 14}, {"BO", 6}}},
         {SC_20 "Cast on 3 sts at end of next 2 rows.\n", {{"sc", 20 + 20 + 23}, {"CO", 6}}},
         /* 10 cm are 20 rows, 2 of them above: 21 and 22 to 39. */
@@ -762,7 +762,7 @@ static void rows_that_do_not_say_how_they_go_on(void **state)
          "pattern.txt:5:1: error: no swatch gives the number of rows for it; give a swatch of this stitch with its "
          "gauge in "
          "swatches.csv, or write how many rows\n"},
-        /* Chains at an edge are no start of a piece. */
+        /* Chains at an edge do not start a piece. */
         {SC_20 "Ch 4 at end of next 2 rows.\n", AFTER_20,
          "pattern.txt:4:6: error: at is no stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, "
@@ -784,7 +784,7 @@ static void rows_that_do_not_say_how_they_go_on(void **state)
     assert_refused(*state, refused, COUNT(refused));
 }
 
-/* Groups of one size, and stitches that have an increase or a decrease, or none. */
+/* Groups of one size, and stitches with an increase or a decrease, or with neither. */
 static void evenly_by_the_stitch_that_there_is(void **state)
 {
 #define PUFF_20                                                                                                        \
@@ -820,7 +820,7 @@ static void evenly_by_the_stitch_that_there_is(void **state)
     assert_refused(*state, refused, COUNT(refused));
 }
 
-/* A row that is not read leaves what it states, of one kind or of several, behind brackets in brackets. */
+/* An unreadable row leaves the count that it states, of one kind or several, after nested brackets. */
 static void rows_go_on_from_what_is_stated(void **state)
 {
 #define NO_STITCH_OF_ROW_2(word)                                                                                       \
@@ -891,7 +891,7 @@ static void assert_yarns(const struct hk_catalogue *catalogue, const struct yarn
 static void colours_come_in_turn(void **state)
 {
     static const struct yarns yarns[] = {
-        /* 7 rows: main trim main trim main trim main, behind one of main. */
+        /* 7 rows: main trim main trim main trim main, after one of main. */
         {SC_20 "Colour sequence: main, trim; work 1 row each.\nRows 2-8: Sc in each st across, turn.\n",
          "sc",
          {100, 60}},
@@ -921,7 +921,7 @@ static void colours_come_in_turn(void **state)
         {SC_20 "Stripes: 2 rows main, 1 (2, 3) rows trim.\nRow 2: Sc in each st across, turn.\nWork even for 8 rows.\n",
          "sc",
          {140, 60}},
-        /* Named once, worked where it is named, each time from its first colour. */
+        /* Named once, worked at each place that names it, each time from its first colour. */
         {"NOTES\nStripe sequence: 1 row trim, 1 row main.\n" SC_20
          "Work in stripe sequence for 3 rows.\nWith main, work even for 2 rows.\nWork even in stripes for 1 row.\n",
          "sc",
@@ -929,18 +929,18 @@ static void colours_come_in_turn(void **state)
         {SC_20 "Work in stripes of 1 row trim and 1 row main for 4 rows. 20 sts\nWith main, work even for 2 rows.\n",
          "sc",
          {100, 40}},
-        /* A yarn that is named ends it; what is shaped goes on in it. */
+        /* A named yarn ends the sequence; shaping continues in that yarn. */
         {SC_20
          "Stripes: 1 row trim, 1 row main.\nRow 2: Sc in each st across, turn.\nInc 1 st at end of every row 2 times.\n"
          "With main, sc in each st across.\n",
          "sc",
          {20 + 21 + 22, 20 + 22}},
-        /* A piece that begins ends it too. */
+        /* The start of a piece ends the sequence too. */
         {SC_20 "Stripes: 1 row trim, 1 row main.\nRow 2: Sc in each st across, turn.\n# Cuff\n" HOOK
                "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n",
          "sc",
          {40, 20}},
-        /* Rows that are worked again keep their yarns, or take the one that is named since. */
+        /* Repeated rows keep their yarns, or take the yarn named since. */
         {SC_20
          "Row 2: With trim, sc in each st across, turn.\nRow 3: With main, sc in each st across, turn.\nRep rows 2 and "
          "3.\nWork even for 2 rows.\n",
@@ -960,7 +960,7 @@ static void colours_come_in_turn(void **state)
 
 #define COLOURS "; write it as \"Colour sequence: 2 rows A, 4 rows B\", with roles of yarns.csv\n"
 
-/* Past so many stitches each yarn is carried, of all rounds: within them, and from one to the next. */
+/* Number of stitches past which each yarn is carried, in all rounds: within them, and from one to the next. */
 static void yarns_are_carried_on_to_the_next_round(void **state)
 {
     static const struct yarns yarns[] = {
@@ -968,19 +968,19 @@ static void yarns_are_carried_on_to_the_next_round(void **state)
         {HAT_20 "Rnd 1: *K3 main, k1 trim; rep from * around.\n", "float", {4, 12}},
         {HAT_20 "Rnd 1: *K3 main, k1 trim; rep from * around.\nRnd 2: Rep rnd 1.\n", "float", {8 + 1, 24 + 3}},
         {HAT_20 "Rnd 1: *K3 main, k1 trim; rep from * around.\nRnds 2-10: Rep rnd 1.\n", "float", {40 + 9, 120 + 27}},
-        /* The one begins with trim, the other with main. */
+        /* One begins with trim, the other with main. */
         {HAT_20 "Rnd 1: *K1 trim, k3 main; rep from * around.\nRnd 2: *K2 main, k1 trim, k1 main; rep from * around.\n",
          "float",
          {4 + 5, 12 + 12 + 3 + 2}},
-        /* In a round of its own and back. */
+        /* In a round and back. */
         {HAT_20
          "Rnd 1: *K3 main, k1 trim; rep from * around.\nRnd 2: With main, k.\nRnd 3: *K3 main, k1 trim; rep from * "
          "around.\n",
          "float",
          {8 + 1, 24}},
-        /* A motif that stands alone: nobody says that trim is carried around. */
+        /* A single motif: the pattern does not state that trim is carried around. */
         {HAT_20 "Rnd 1: K8 main, k4 trim, k8 main.\nRnds 2-4: Rep rnd 1.\n", "float", {16, 0}},
-        /* Rows turn: from which edge it comes back is not followed. */
+        /* Rows turn: the edge where the yarn returns is not followed. */
         {CAST_ON_20 "Row 1: *K3 main, k1 trim; rep from * to end.\nRow 2: *P3 main, p1 trim; rep from * to end.\n",
          "float",
          {8, 24}},
@@ -994,7 +994,7 @@ static void yarns_are_carried_on_to_the_next_round(void **state)
     assert_yarns(*state, yarns, COUNT(yarns));
 }
 
-/* Two strands at each change, unless they are not cut: main, trim, main, trim behind the chain and row 1 in main. */
+/* Two strands at each change, unless they are not cut: main, trim, main, trim after the chain and row 1 in main. */
 static void colours_are_joined_or_carried(void **state)
 {
     static const struct {
@@ -1017,7 +1017,7 @@ static void colours_are_joined_or_carried(void **state)
     }
 }
 
-/* 100 rows of which none outdoes another: the longest is the last, with most dc. */
+/* 100 rows, none certainly longer than another: the longest is the last, with most dc. */
 static void every_row_that_may_be_longest_is_kept(void **state)
 {
     enum { rows = 100 };
@@ -1106,13 +1106,13 @@ static void pieces_are_as_others(void **state)
          "rows\n"
          "pattern.txt:7:1: error: there is no piece of that name above; name it as its heading does, or write the "
          "rows\n"},
-        /* A piece that a size does without, and one that it makes none of. */
+        /* A piece absent from a size, and one made zero times in it. */
         {"# Flap\n" HOOK
          "ch - (21, 23).\nRow 1: Sc in 2nd ch from hook and in each ch across.\nFasten off, leaving a 40 cm tail.\n"
          "# Second flap\nWork as flap.\n# Pocket (make - (1, 2))\n" HOOK
          "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
          "3 Row 1: - 20 22\n6 : - 20 22\n9 Row 1: - 20 20\n", ""},
-        /* Each as the one before it. */
+        /* Each like the one before it. */
         {MOTIF
          "# Motif two\nWork as motif one.\n# Motif three\nWork as motif two.\n# Motif four\nWork as motif three.\n"
          "# Motif five\nWork as motif four.\n# Motif six\nWork as motif five.\n# Motif seven\nWork as motif six.\n",
@@ -1164,7 +1164,7 @@ static void what_is_taken_is_held_to_the_count(void **state)
         {SC_20 "Row 2: Follow the chart. [take as 84 hdc] (83 hdc)\n", SC_20_ROW "4 Row 2: 84!83 84!83 84!83\n",
          "pattern.txt:4:44: error: \"Row 2\" states 83 sts, and has 84; the rows below are worked on the computed "
          "stitches; check the row, or correct the count\n"},
-        /* A row that is read too. */
+        /* A readable row can be replaced too. */
         {SC_20 "Row 2: Ch 1, sc in each st across, turn. [take as sc, 20 sl st, sc 11, 9 dc2tog] (21 sts)\n",
          SC_20_ROW "4 Row 2: 21= 21= 21=\n", ""},
         {SC_20 "Row 2: Follow the chart. [take as 6 ch]\n", SC_20_ROW "4 Row 2: 0 0 0\n", ""},
@@ -1183,7 +1183,7 @@ static void what_is_taken_is_held_to_the_count(void **state)
         {SC_20 "Row 2: Follow the chart. [take as 20 sc, turn]\n", SC_20_ROW "4 Row 2: ? ? ?\n",
          "pattern.txt:4:35: error: what to take in place of the row is not a list of numbers of stitches; write it as "
          "[take as 84 hdc, 6 ch]\n"},
-        /* Where work begins nowhere, that is said alone. */
+        /* Work without a starting edge has that message alone. */
         {"# Body\nRow 2: " HOOK "follow the chart. [take as 20 sc]\n", "2 Row 2: ? ? ?\n",
          "pattern.txt:2:1: error: work begins nowhere; write how it begins before it: \"ch 72\", \"cast on 84 sts\", "
          "\"On an "
@@ -1196,7 +1196,7 @@ static void what_is_taken_is_held_to_the_count(void **state)
     assert_totals(*state, totals, COUNT(totals));
 }
 
-/* ---- What work begins on ---- */
+/* ---- Starting edges ---- */
 
 static void work_begins_on_what_is_there(void **state)
 {
@@ -1215,7 +1215,7 @@ static void work_begins_on_what_is_there(void **state)
         {"# Body\nWith main and trim and 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
          "3 Row 1: 20 20 20\n",
          "pattern.txt:2:1: error: several yarns are named together; write \"held together\" after them, or one yarn\n"},
-        /* A size without. */
+        /* A size without the piece. */
         {"# Gusset\n" HOOK "ch - (21, 23).\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
          "3 Row 1: - 20 22\n", ""},
     };
@@ -1239,14 +1239,14 @@ static void work_begins_on_what_is_there(void **state)
 static void labels_say_rows_or_rounds(void **state)
 {
     static const struct refused labelled[] = {
-        /* "3rd" is no round. */
+        /* "3rd" does not name a round. */
         {CAST_ON_20 "1st row (RS): K.\n2nd row: P.\n3rd row (WS): K.\n",
          "3 1st row (RS): 20 20 20\n4 2nd row: 20 20 20\n5 3rd row (WS): 20 20 20\n",
          WRONG_SIDE("5", "3rd row (WS)", "right")},
         {HAT_20 "Rd 1 (RS): K.\nRd 2 (RS): K.\nRow 3 (RS): K.\nRow 4 (RS): K.\n",
          "3 Rd 1 (RS): 20 20 20\n4 Rd 2 (RS): 20 20 20\n5 Row 3 (RS): 20 20 20\n6 Row 4 (RS): 20 20 20\n",
          WRONG_SIDE("6", "Row 4 (RS)", "wrong")},
-        /* Rows that are refused or taken turn the work too. */
+        /* Refused or replaced rows turn the work too. */
         {CAST_ON_20 "Row 1 (RS): K.\nRow 2: Follow. (20 sts)\nRow 3: Follow. [take as 20 k]\nRow 4 (RS): K.\n",
          "3 Row 1 (RS): 20 20 20\n4 Row 2: ? ? ?\n5 Row 3: 20 20 20\n6 Row 4 (RS): 20 20 20\n",
          "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
@@ -1265,7 +1265,7 @@ static void places_left_are_reported(void **state)
          "pattern.txt:1:3: note: \"Body\" leaves 1 place unworked\n"},
         {SC_20 "Medium and large only: Row 2: Ch 1, sc in next 19 sts, leave rem sts unworked, turn.\n",
          SC_20_ROW "4 Row 2: - 19 19\n", "pattern.txt:1:3: note: \"Body\" leaves 0 (1, 1) place unworked\n"},
-        /* What a refused row states may be no number to go on from. */
+        /* The statement of a refused row may not be a usable number. */
         {SC_20 "Row 2: Follow the chart. (9999999 sts)\nRow 3: Ch 1, sc in each st across, turn.\n",
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ? ? ?\n",
          "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
@@ -1285,14 +1285,14 @@ static void places_left_are_reported(void **state)
     assert_refused(*state, left, COUNT(left));
 }
 
-/* ---- What is said of which sizes ---- */
+/* ---- Sizes named in messages ---- */
 
 #define DIFFERS "; the rows below are worked on the computed stitches; check the row, or correct the count\n"
 
 static void findings_name_their_sizes(void **state)
 {
     static const struct refused said[] = {
-        /* Of sizes that have the row, all; one of them. */
+        /* For sizes that have the row, all; one of them. */
         {SC_20 "Medium and large only: Ch 1, sc in each st across, turn. (21 sts)\n", SC_20_ROW "4 : - 20!21 20!21\n",
          "pattern.txt:4:59: error: the row states 21 sts, and has 20" DIFFERS},
         {SC_20 "Medium and large only: Ch 1, sc in each st across, turn. (- (20, 21) sts)\n",
@@ -1302,7 +1302,7 @@ static void findings_name_their_sizes(void **state)
          "3 Row 1: ? 20 20\n",
          "pattern.txt:2:26: error: work begins on more stitches than can be followed (size S); is the number a "
          "slip?\n"},
-        /* Where a refused row states its count. */
+        /* Rows after a refused row that states its count. */
         {SC_20 "Row 2: Follow the chart [24 sts]\nRow 3: Ch 1, sc in each st across, turn.\n",
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~24 ~24 ~24\n",
          "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
@@ -1315,7 +1315,7 @@ static void findings_name_their_sizes(void **state)
     assert_refused(*state, said, COUNT(said));
 }
 
-/* Of ten sizes, all but the first are wrong: eight are named. And of one size none is. */
+/* Nine of ten sizes are wrong: the message names eight. With one size it names none. */
 static void many_sizes_are_named_in_part(void **state)
 {
     struct proofed read =
@@ -1345,7 +1345,7 @@ static double no_gauge(const void *context, size_t stitch, double tool_mm, const
     return 0;
 }
 
-/* Whatever is left of the effort, the proof ends; with too little of it that is said. */
+/* The proof ends for every remaining effort; with too little, a message states it. */
 static void effort_is_bounded(void **state)
 {
     const struct hk_proof_host host = {NULL, no_fabric, no_gauge};
@@ -1372,7 +1372,7 @@ static void effort_is_bounded(void **state)
     proofed_free(&read);
 }
 
-/* Definitions: brackets left open, unknown stitches, words of the tables, more than are kept. */
+/* Definitions: unclosed brackets, unknown stitches, words of the tables, more definitions than are kept. */
 static void definitions_that_are_none_are_prose(void **state)
 {
     static char pattern[40000];
@@ -1396,9 +1396,9 @@ static void definitions_that_are_none_are_prose(void **state)
     proofed_free(&read);
 }
 
-/* ---- What is kept of a row ---- */
+/* ---- Information kept for a row ---- */
 
-/* The last row's places, and what it states. */
+/* The places of the last row, and its statement. */
 static void kept_text(const struct hk_project *project, char *text, size_t size)
 {
     struct hk_written_row row = hk_written_row(project, hk_written_rows(project) - 1, 0);
@@ -1459,7 +1459,7 @@ static void many_kinds_of_places_are_kept(void **state)
     proofed_free(&read);
 }
 
-/* Yarns within a row: by name; by letter, and where MC is named A is the one after it, in rows as at their start. */
+/* Yarns within a row: by name; by letter, where A is the yarn after MC if MC is named, in rows as at their start. */
 static void yarns_of_a_row_are_kept_apart(void **state)
 {
     static const char *const rows[] = {
@@ -1483,7 +1483,7 @@ static void yarns_of_a_row_are_kept_apart(void **state)
     }
 }
 
-/* Places that a row puts on hold have the name that it gives them, and as many as the size has. */
+/* Places that a row puts on hold have the name given there, and the number of the size. */
 static void what_is_put_on_hold_has_its_name(void **state)
 {
     struct proofed proofed = proofed_read(
@@ -1506,11 +1506,11 @@ static void what_is_put_on_hold_has_its_name(void **state)
 
 /* ---- Between the rows ---- */
 
-/* Yarn that is joined, tails, sides that face, and what is picked up beside a cast-on. */
+/* Yarn joins, tails, sides that face, and stitches picked up beside a cast-on. */
 static void sentences_between_rows(void **state)
 {
     static const struct totals totals[] = {
-        /* With a label the slip stitch that joins is a stitch of the row. */
+        /* With a label, the slip stitch that joins is a stitch of the row. */
         {SC_20 "Row 2: Join trim with sl st in next st, ch 1, sc in each st across.\n",
          {{"sc", 40}, {"sl st", 1}, {"ch", 22}}},
         {SC_20 "Row 2: Join trim with sl st to next st, ch 1, sc in each st across.\n",
@@ -1558,21 +1558,21 @@ static void sentences_between_rows(void **state)
     assert_refused(*state, refused, COUNT(refused));
 }
 
-/* Where a sequence of colours is named, and what it then holds for. */
+/* The place that names a sequence of colours, and its range. */
 static void colours_stand_where_they_stand(void **state)
 {
     static const struct yarns yarns[] = {
-        /* Between the heading and the start: of the piece; row 1 is of trim. */
+        /* Between the heading and the start: for the piece; row 1 is of trim. */
         {"# Body\nStripes: 1 row trim, 1 row main.\n" HOOK
          "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Sc in each st across, turn.\n",
          "sc",
          {20, 20}},
-        /* Of a part. */
+        /* For a part. */
         {SC_20 "BORDER\nStripes: 1 row trim, 1 row main.\nRow 1: Sc in each st across, turn.\nRow 2: Sc in each st "
                "across, turn.\n",
          "sc",
          {40, 20}},
-        /* From the row that names it. */
+        /* From the row with the name. */
         {"NOTES\nStripe sequence: 1 row trim, 1 row main.\n" SC_20
          "Row 2: Working in stripe sequence, sc in each st across, turn.\nRow 3: Sc in each st across, turn.\n",
          "sc",
@@ -1585,11 +1585,11 @@ static void colours_stand_where_they_stand(void **state)
     };
     assert_yarns(*state, yarns, COUNT(yarns));
     static const struct totals totals[] = {
-        /* A stitch pattern of such a name is one. */
+        /* A stitch pattern named like a sequence is a stitch pattern. */
         {"## Stripe pattern\nRow 1: Ch 1, sc in each st across, turn.\nRow 2: Ch 1, hdc in each st across, "
          "turn.\n\n" SC_20 "Work in stripe pattern for 4 rows.\n",
          {{"sc", 60}, {"hdc", 40}}},
-        /* What cannot be read among the notes is prose. */
+        /* Unreadable text among the notes is prose. */
         {"NOTES\nColour sequence: A.\n" SC_20, {{"sc", 20}}},
     };
     assert_totals(*state, totals, COUNT(totals));
@@ -1607,7 +1607,7 @@ static void colours_stand_where_they_stand(void **state)
     assert_refused(*state, refused, COUNT(refused));
 }
 
-/* A length leaves the stitches as they are, whether its rows are known or not: the rows below are held to it. */
+/* A length leaves the stitches unchanged, with known or unknown rows: later rows are checked against them. */
 static void rows_below_a_length_that_is_not_known(void **state)
 {
     assert_rows(
@@ -1621,7 +1621,7 @@ static void rows_below_a_length_that_is_not_known(void **state)
         "pattern.txt:5:70: error: \"Row 3\" states 16 sc, and has 15; the rows below are worked on the computed "
         "stitches; check "
         "the row, or correct the count\n");
-    /* 6 cm are 15 rows at 25 to 10 cm; one is worked below the division, and the five above it do not count. */
+    /* 6 cm are 15 rows at 25 to 10 cm; one is worked below the division; the five above it do not count. */
     assert_rows("# Yoke\nWith MC and 4 mm needles, cast on 40 sts, join to work in the round.\nRnds 1-4: K.\nRnd 5: "
                 "K10, place next 10 sts on hold "
                 "for sleeve, cast on 2 sts for underarm, k20. 32 sts\nRnd 6: K.\nWork even until piece measures 6 cm "
@@ -1638,7 +1638,7 @@ static void rows_below_a_length_that_is_not_known(void **state)
         "worked from here on, such as \"Work even for 20 cm\"\n");
 }
 
-/* A beginning stands for all sizes: one with a limit before it made a piece of its own for all of them. */
+/* A beginning applies to all sizes: one after a size limit made a separate piece for all of them. */
 static void a_beginning_for_some_sizes_is_refused(void **state)
 {
     assert_rows("# Body\nM only: With MC and 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",

@@ -22,7 +22,7 @@ static void assert_reads(char separator, const char *text, enum hk_dimension dim
     cell_free(cell);
 }
 
-/* The cell's first character stands in column 4, behind x, the separator and a quote. */
+/* The cell's first character is in column 4, after x, the separator and a quote. */
 static void assert_fails(char separator, const char *text, enum hk_dimension dimension, const char *expected)
 {
     struct hk_diags diags = {0};
@@ -218,7 +218,10 @@ static void a_wrong_unit_is_pointed_at(void **state)
     assert_fails(',', "50 gr", HK_DIM_MASS, "cells.csv:2:7: error: \"gr\" is not a known unit; did you mean g?\n");
 }
 
-/* 120 characters of two bytes each behind one of one: found by fuzzing, when words were cut after so many bytes. */
+/*
+ * 120 characters of two bytes each after one of one byte: found by fuzzing, when words were cut after a number of
+ * bytes.
+ */
 static void a_long_unit_is_quoted_in_whole_characters(void **state)
 {
     char text[300] = "1 l", expected[400] = "cells.csv:2:6: error: \"l";
@@ -265,7 +268,7 @@ static void zero_negative_and_huge_are_out_of_range(void **state)
     assert_reads(',', "0 g", HK_DIM_MASS, 0);
 }
 
-/* A thousand digits are a number that is too large, not an overflow. */
+/* A number of a thousand digits is too large, not an overflow. */
 static void endless_digits_are_out_of_range(void **state)
 {
     (void)state;
@@ -314,7 +317,7 @@ static void counts_are_whole(void **state)
     }
 }
 
-/* A file of tabs comes from anywhere: a point may be its decimal mark, or a comma. */
+/* A file of tabs has no known origin: its decimal mark may be a point or a comma. */
 static void in_files_of_tabs_three_decimals_are_asked_about(void **state)
 {
     (void)state;
@@ -340,7 +343,9 @@ static void in_files_of_tabs_three_decimals_are_asked_about(void **state)
     }
 }
 
-/* One is a percent to one and the whole to another, as two is; a part below one can only be a ratio. */
+/*
+ * One may mean one percent or the whole, and two is ambiguous in the same way; a number below one can only be a ratio.
+ */
 static void a_bare_one_is_no_percentage(void **state)
 {
     (void)state;
@@ -382,8 +387,8 @@ static void a_scan_stops_where_the_number_ends(void **state)
 }
 
 /*
- * Inverse: what printf writes is read as the double that the C library (in the C locale) makes of it, beyond 15 digits
- * nearly.
+ * Inverse: the text that printf writes reads as the same double as in the C library (in the C locale), approximately
+ * beyond 15 digits.
  */
 static void printed_numbers_are_read_back(void **state)
 {
@@ -401,7 +406,7 @@ static void printed_numbers_are_read_back(void **state)
     }
 }
 
-/* Whatever the bytes: an answer, and a finding exactly where there is none. */
+/* For all bytes: an answer, or else a finding, never both. */
 static void garbage_is_answered(void **state)
 {
     (void)state;

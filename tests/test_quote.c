@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Prices worked by hand. The piece: 3600 sc of 2 loops at 1.3 s, 2.6 h exactly, without ends; its yarn is 50 g balls of 100 m.
- * Costs are made by hand, as costs.csv would give them.
+ * Prices worked by hand. The piece: 3600 sc of 2 loops at 1.3 s, 2.6 h exactly, without ends; its yarn is 50 g balls of
+ * 100 m. Costs are made by hand, as costs.csv would give them.
  */
 #include "support.h"
 
@@ -58,7 +58,7 @@ static void counted_add(struct case_ *c, enum hk_cost_kind kind, enum hk_cost_pe
     cost->quantity = c->quantities[i];
 }
 
-/* Every stage behind one quote. */
+/* Every stage that a quote needs. */
 struct answer {
     struct hk_fit *fit;
     struct hk_time_fit *time;
@@ -113,9 +113,9 @@ static void assert_refused(struct case_ *c, struct hk_quote_options options, con
 /* ---- Commission -------------------------------------------------------------------------------------------------- */
 
 /*
- * Yarn: W = 3600 * 2 * 7 pi mm = 158.34 m, 79.2 g at 0.5 g/m; enough at 95% with nothing weighed is under 150 g: 3 balls or
- * fewer, b * 5.00. Seven buttons at 0.85: 5.95. Work: 2.6 h at 18.00: 46.80. Overhead 10% of labour: 4.68. Markup 20% of all:
- * of yarn + 5.95 + 46.80. Postage 4.90. Fees 6.5% + 0.30. No tax.
+ * Yarn: W = 3600 * 2 * 7 pi mm = 158.34 m, 79.2 g at 0.5 g/m; enough at 95% with nothing weighed is under 150 g: 3
+ * balls or fewer, b * 5.00. Seven buttons at 0.85: 5.95. Work: 2.6 h at 18.00: 46.80. Overhead 10% of labour: 4.68.
+ * Markup 20% of all: of yarn + 5.95 + 46.80. Postage 4.90. Fees 6.5% + 0.30. No tax.
  */
 static void a_commission_leaves_costs_and_hers(void **state)
 {
@@ -128,7 +128,7 @@ static void a_commission_leaves_costs_and_hers(void **state)
     percent_add(&c, HK_COST_MARKUP, HK_PER_ALL, 200000);
     percent_add(&c, HK_COST_FEE, HK_PER_EACH, 65000);
     cost_add(&c, HK_COST_FEE, HK_PER_PIECE, 30);
-    cost_add(&c, HK_COST_FEE, HK_PER_PATTERN, 999); /* another sale's */
+    cost_add(&c, HK_COST_FEE, HK_PER_PATTERN, 999); /* for another sale */
     cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, 490);
     struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
     const struct hk_quote_size *s = &a.quote->sizes[0];
@@ -150,8 +150,8 @@ static void a_commission_leaves_costs_and_hers(void **state)
     assert_int_equal(s->deposit_minor, (s->bill.paid_minor + 1) / 2);
     assert_true(s->price_low_minor < s->bill.quoted_minor && s->bill.quoted_minor < s->price_high_minor);
     /*
-     * The markup is room: the hours may be 1 + markup / (1.1 * 46.80) of the likely, at a spread of 0.41; yarn is a
-     * little besides.
+     * The markup is a reserve: the hours may reach 1 + markup / (1.1 * 46.80) of the likely hours, at a spread of 0.41;
+     * yarn adds a little to the spread.
      */
     double room = 1 + (double)s->markup_minor / (1.1 * 4680);
     assert_close(s->chance_below, hk_normal_chance(-log(room) / a.hours->sizes[0].spread), 0, 0.02);
@@ -159,8 +159,8 @@ static void a_commission_leaves_costs_and_hers(void **state)
 }
 
 /*
- * Used: likely grams of what was bought, 79.17 g (one join of half a row of 60 sc and no tail for each ball more than one).
- * The yarn lost in joins is used too.
+ * Used: likely grams of the balls bought, 79.17 g (one join of half a row of 60 sc and no tail for each ball after the
+ * first). The yarn lost in joins is used too.
  */
 static void yarn_used_is_its_part_by_weight_of_what_was_bought(void **state)
 {
@@ -180,7 +180,10 @@ static void yarn_used_is_its_part_by_weight_of_what_was_bought(void **state)
     done(a);
 }
 
-/* At 95.00, 2.6 h, costs the yarn alone: (95 - yarn) / 2.6 an hour. Without a rate nothing is said of falling below it. */
+/*
+ * At 95.00, 2.6 h, the yarn the only cost: (95 - yarn) / 2.6 an hour. Without a rate there is no statement about
+ * falling below it.
+ */
 static void a_price_says_what_an_hour_earns(void **state)
 {
     (void)state;
@@ -199,7 +202,7 @@ static void a_price_says_what_an_hour_earns(void **state)
     done(a);
 }
 
-/* What she asks for her rate is what the price found for that rate earns: the two ways round agree. */
+/* The price found for a rate earns that rate: both directions agree. */
 static void the_two_ways_round_agree(void **state)
 {
     (void)state;
@@ -214,12 +217,14 @@ static void the_two_ways_round_agree(void **state)
     options.price_minor = solved.quote->sizes[0].bill.quoted_minor;
     struct answer back = ask(&c, options);
     assert_int_equal(back.quote->sizes[0].bill.kept_minor, solved.quote->sizes[0].bill.kept_minor);
-    assert_close(back.quote->sizes[0].chance_below, 0.5, 0, 0.02); /* at the median nothing is left to spare */
+    assert_close(back.quote->sizes[0].chance_below, 0.5, 0, 0.02); /* at the median nothing is left */
     done(back);
     done(solved);
 }
 
-/* A timed swatch of many minutes on the piece's own fabric narrows the price; yarn alone is left of nothing. */
+/*
+ * A timed swatch of many minutes in the piece's own fabric narrows the price; then yarn is nearly the only uncertainty.
+ */
 static void a_timed_swatch_narrows_the_price(void **state)
 {
     (void)state;
@@ -238,10 +243,10 @@ static void a_timed_swatch_narrows_the_price(void **state)
 }
 
 /*
- * Fair piece rate (UK National Minimum Wage Regulations 2015, 41 to 43; HMRC manual NMWM03140, NMWM08360):
- * 1.2 * hourly wage / average hourly output. 6 minutes an item at 5.05, and 20% more: 0.606; at 6.31: 0.757; 525 items at 10
- * an hour are 52.5 h, treated as 63; before April 2005 the factor was 1: 4.85 gives 0.485. In thousandths, a currency of 3
- * digits, for the manual keeps them.
+ * Fair piece rate (UK National Minimum Wage Regulations 2015, 41 to 43; HMRC manual NMWM03140, NMWM08360): 1.2 * hourly
+ * wage / average hourly output. 6 minutes an item at 5.05, and 20% more: 0.606; at 6.31: 0.757; 525 items at 10 an hour
+ * are 52.5 h, treated as 63; before April 2005 the factor was 1: 4.85 gives 0.485. In thousandths, a currency of 3
+ * digits, because the manual keeps them.
  */
 static int64_t piece_rate(int64_t rate_minor, int64_t thousandths, int64_t markup_millionths)
 {
@@ -267,7 +272,7 @@ static void fair_piece_rates_are_those_of_the_handbook(void **state)
     assert_int_equal(piece_rate(6310, 52500, 200000), 63 * 6310);
 }
 
-/* 2.6 h at 1500 yen: 3900, and no smaller coin to round to. Of 4333 a fee of 10% is 433; ending in 80: 4380. */
+/* 2.6 h at 1500 yen: 3900, without a minor unit. A fee of 10% on 4333 is 433; ending in 80: 4380. */
 static void a_currency_without_cents_is_priced_in_whole_units(void **state)
 {
     (void)state;
@@ -289,7 +294,10 @@ static void a_currency_without_cents_is_priced_in_whole_units(void **state)
     done(a);
 }
 
-/* Two of three balls in one shop, one in another at the same price: one ball more would cost that. A gift costs nothing. */
+/*
+ * Two of three balls in one shop, one in another at the same price: one ball more would have that price. A gift is
+ * free.
+ */
 static void yarn_of_two_shops_is_charged_as_it_was_bought(void **state)
 {
     (void)state;
@@ -311,7 +319,9 @@ static void yarn_of_two_shops_is_charged_as_it_was_bought(void **state)
     done(a);
 }
 
-/* One of 100 g and one of 50 g in each of two shops: 200 g, named by what they weigh, the largest first, and never as one put-up. */
+/*
+ * One of 100 g and one of 50 g in each of two shops: 200 g, listed by mass, the largest first, and never as one put-up.
+ */
 static void balls_of_several_put_ups_are_all_named(void **state)
 {
     (void)state;
@@ -323,7 +333,7 @@ static void balls_of_several_put_ups_are_all_named(void **state)
     small->stock = same->stock = large->stock = 1;
     large->put_up_g = 100;
     small->lot = same->lot = large->lot = "7";
-    c.h.kinds[0][0].count = 5400; /* 118.8 g likely: the two smallest would be too little, all three do */
+    c.h.kinds[0][0].count = 5400; /* 118.8 g likely: the two smallest would be too little, all three are enough */
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
     struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
     const struct hk_quote_yarn *main = &a.quote->sizes[0].yarns[0];
@@ -336,14 +346,14 @@ static void balls_of_several_put_ups_are_all_named(void **state)
     done(a);
 }
 
-/* What is left to be unsure of, where no spread is stated: nothing. */
+/* Without a stated spread there is no uncertainty. */
 static void without_spreads(struct case_ *c)
 {
     struct hk_spreads none = {.wrap_ratio = 2.0 / 3, .diameter_mm = 0.108, .time_loop_s = 1.3, .time_end_min = 3};
     c->h.project.spreads = none;
 }
 
-/* Then every draw is the price itself, to the minor unit, of yarn as it is bought and of yarn as it is used. */
+/* Then every draw equals the price, to the minor unit, for yarn as bought and for yarn as used. */
 static void the_range_of_what_is_certain_is_the_price(void **state)
 {
     (void)state;
@@ -364,10 +374,9 @@ static void the_range_of_what_is_certain_is_the_price(void **state)
 }
 
 /*
- * Only her tension is uncertain, by 0.52, and 219.9 g in the middle are to be enough, with joins of 10 m of tail and
- * half a row of 60 sc, 5.66 g: 5 balls give 227.4 g. At 95% it takes 219.9 exp(1.645 * 0.52) = 517.3 g: 289.9 g more,
- * in balls that each give 50 - 5.66 g, are 7. The price leaves her 18.00 exactly while the yarn is enough, and less
- * where a ball more is bought.
+ * Tension is the only uncertainty, 0.52, and the median is 219.9 g, with joins of 10 m of tail and half a row of 60 sc,
+ * 5.66 g: 5 balls give 227.4 g. At 95% it takes 219.9 exp(1.645 * 0.52) = 517.3 g: 289.9 g more, which are 7 balls of
+ * 50 - 5.66 g each. The price leaves exactly 18.00 an hour while the yarn is enough, and less if more balls are bought.
  */
 static void yarn_that_is_lacking_is_bought_by_the_ball(void **state)
 {
@@ -392,7 +401,7 @@ static void yarn_that_is_lacking_is_bought_by_the_ball(void **state)
     done(a);
 }
 
-/* Yarn for nothing, charged by what is used, leaves only the hours to be unsure of: 2.6 h at 18.00, 46.80 in the middle. */
+/* Free yarn, charged by use, leaves the hours as the only uncertainty: 2.6 h at 18.00, median 46.80. */
 static void yarn_for_nothing_costs_nothing_however_much_is_used(void **state)
 {
     (void)state;
@@ -411,7 +420,7 @@ static void yarn_for_nothing_costs_nothing_however_much_is_used(void **state)
     done(a);
 }
 
-/* Stated to take no time: what an hour earns has no answer. Hours on a pattern are none on the piece. */
+/* With a stated time of zero the hourly earnings are undefined. Hours on a pattern are not hours on the piece. */
 static void no_hours_earn_nothing_an_hour(void **state)
 {
     (void)state;
@@ -433,7 +442,10 @@ static void no_hours_earn_nothing_an_hour(void **state)
 
 /* ---- Time -------------------------------------------------------------------------------------------------------- */
 
-/* At 18.00 an hour a minute is 0.30, and no part of a cent is lost on the way. Of a third of an hour at 14.00 4.666... are 4.67. */
+/*
+ * At 18.00 an hour a minute is 0.30, and no fraction of a cent is lost. A third of an hour at 14.00 is 4.666..., so
+ * 4.67.
+ */
 static void minutes_are_not_cut(void **state)
 {
     (void)state;
@@ -452,8 +464,8 @@ static void minutes_are_not_cut(void **state)
 }
 
 /*
- * 1 minute of packing a kit at 14.00 is 0.2333...: ten kits 2.33 and not 2.30, of which a kit has 0.233, 0.24 rounded up. A third
- * of a metre of ribbon at 1.00, 3.33 m for ten.
+ * 1 minute of packing a kit at 14.00 is 0.2333...: ten kits 2.33 and not 2.30; the share of a kit is 0.233, rounded up
+ * 0.24. A third of a metre of ribbon at 1.00, 3.33 m for ten.
  */
 static void a_batch_is_rounded_once_and_not_kit_by_kit(void **state)
 {
@@ -474,8 +486,8 @@ static void a_batch_is_rounded_once_and_not_kit_by_kit(void **state)
 }
 
 /*
- * 12.00 an hour: with 15 min of packing a kit 3.00, with 1 h of unpacking a batch of ten 1.20 a kit more. Of a pattern that takes
- * 4 h at 20.00 48.00, and of an overhead of 10% 8.00.
+ * 12.00 an hour: with 15 min of packing a kit 3.00, with 1 h of unpacking a batch of ten 1.20 a kit more. For a pattern
+ * with 4 h at 20.00 48.00, and with an overhead of 10% 8.00.
  */
 static void overhead_by_the_hour_is_of_all_hours(void **state)
 {
@@ -505,8 +517,8 @@ static void overhead_by_the_hour_is_of_all_hours(void **state)
 }
 
 /*
- * What is kept over the hours is what an hour earns, stated hours too: 2.6 h of stitches and 45 min of washing. Where no rate is
- * stated those 45 min are all.
+ * The amount kept divided by the hours is the hourly earnings, stated hours included: 2.6 h of stitches and 45 min of
+ * washing. If no rate is stated, those 45 min are the only hours.
  */
 static void hours_are_those_that_what_is_kept_is_earned_in(void **state)
 {
@@ -536,7 +548,9 @@ static void hours_are_those_that_what_is_kept_is_earned_in(void **state)
 
 /* ---- Yarn from home ---------------------------------------------------------------------------------------------- */
 
-/* Of three balls two are at home, 50 g each, and one is bought at 5.00. The yarn is 9.00 a ball of 50 g in yarns.csv. */
+/*
+ * Two of three balls are at home, 50 g each, and one is bought at 5.00. The yarn is 9.00 a ball of 50 g in yarns.csv.
+ */
 static struct hk_offer *two_at_home(struct case_ *c, int64_t ball_minor)
 {
     start(c, ball_minor);
@@ -548,7 +562,9 @@ static struct hk_offer *two_at_home(struct case_ *c, int64_t ball_minor)
     return home;
 }
 
-/* 5.00 and twice 9.00; used, the part of that by weight that goes in; a kit the same, from home as far as it reaches. */
+/*
+ * 5.00 and twice 9.00; used, the share by weight that is used; a kit the same, from stock at home as far as it lasts.
+ */
 static void yarn_from_home_is_charged_at_its_price(void **state)
 {
     (void)state;
@@ -580,7 +596,10 @@ static void yarn_from_home_is_charged_at_its_price(void **state)
     done(a);
 }
 
-/* A ball of 22 g of a yarn of 9.00 for 50 g is worth 3.96; stated, what is stated; 0 is nothing, and no more is said. */
+/*
+ * A ball of 22 g of a yarn of 9.00 for 50 g is worth 3.96; a stated value is used as stated; 0 is nothing, without a
+ * message.
+ */
 static void yarn_from_home_is_worth_its_weight_or_what_is_stated(void **state)
 {
     (void)state;
@@ -600,7 +619,7 @@ static void yarn_from_home_is_worth_its_weight_or_what_is_stated(void **state)
     }
 }
 
-/* Neither a price nor a value: at nothing, and the balls are named. A value needs no price. */
+/* Neither a price nor a value: worth nothing, and the message names the balls. A value needs no price. */
 static void yarn_from_home_of_unknown_worth_is_named(void **state)
 {
     (void)state;
@@ -619,14 +638,14 @@ static void yarn_from_home_of_unknown_worth_is_named(void **state)
         a = ask(&c, hk_quote_defaults(kit ? HK_QUESTION_KIT : HK_QUESTION_COMMISSION));
         assert_int_equal(a.quote->sizes[0].yarn_home_minor, kit ? 140 : 1400);
         done(a);
-        two_at_home(&c, 0); /* a yarn that was given has a price, and nothing is to be said of it */
+        two_at_home(&c, 0); /* a yarn received as a gift has a price, and needs no message */
         a = ask(&c, hk_quote_defaults(kit ? HK_QUESTION_KIT : HK_QUESTION_COMMISSION));
         assert_int_equal(a.quote->sizes[0].yarn_home_minor, 0);
         done(a);
     }
 }
 
-/* Of two rows of balls at home one states that they are worth nothing: the other alone is named. */
+/* One of two rows of balls at home states a value of zero: the message names only the other. */
 static void yarn_from_home_that_is_stated_to_be_worth_nothing_is_not_named(void **state)
 {
     (void)state;
@@ -654,7 +673,7 @@ static void yarn_from_home_that_is_stated_to_be_worth_nothing_is_not_named(void 
     hk_table_free(table);
 }
 
-/* A third of 100 g, in four digits as every put-up is shown. */
+/* A third of 100 g, in four digits like every put-up. */
 static void a_ball_from_home_is_named_in_four_digits(void **state)
 {
     (void)state;
@@ -671,9 +690,9 @@ static void a_ball_from_home_is_named_in_four_digits(void **state)
 }
 
 /*
- * Kits of three balls at 19.00 each, and a batch costs 10.00 besides. At home 12 balls of one lot worth 4.00 each; else 5.00 a ball
- * of another lot. Up to four kits are from home: 12 N + 10, which 19 N is above from 2 on. Five and more are bought: 15 N + 10, from
- * 3 on. Both told by going through all of them.
+ * Kits of three balls at 19.00 each, and a batch costs 10.00 besides. At home 12 balls of one lot worth 4.00 each; else
+ * 5.00 a ball of another lot. Up to four kits come from stock at home: 12 N + 10, below 19 N from 2 on. Five and more
+ * are bought: 15 N + 10, from 3 on. Both results come from trying all of them.
  */
 static void from_which_batch_on_it_pays_with_yarn_from_home(void **state)
 {
@@ -699,7 +718,10 @@ static void from_which_batch_on_it_pays_with_yarn_from_home(void **state)
 
 /* ---- The identity ------------------------------------------------------------------------------------------------ */
 
-/* paid - fees - tax - costs = kept, for random costs of every kind; and hers is kept where the price is the answer. */
+/*
+ * paid - fees - tax - costs = kept, for random costs of every kind; the amount kept is the requested one if the price
+ * is the answer.
+ */
 static void what_is_kept_is_what_is_left_in_3000_random_cases(void **state)
 {
     (void)state;
@@ -755,8 +777,9 @@ static void what_is_kept_is_what_is_left_in_3000_random_cases(void **state)
 /* ---- Kit --------------------------------------------------------------------------------------------------------- */
 
 /*
- * Enough for another maker at 95%: 79.17 g * exp(1.645 hypot(spread, 0.07)), b balls of 5.00 a kit. A box of 1.00, 40.00 of
- * printing a batch, 30.00 a kit, no fees. Each kit leaves 30 - 5b - 1; the batch breaks even at 40 / that, rounded up.
+ * Enough for another maker at 95%: 79.17 g * exp(1.645 hypot(spread, 0.07)), b balls of 5.00 a kit. A box of 1.00,
+ * 40.00 of printing a batch, 30.00 a kit, no fees. Each kit leaves 30 - 5b - 1; the batch breaks even at 40 / that,
+ * rounded up.
  */
 static void a_kit_breaks_even_where_its_kits_carry_what_is_fixed(void **state)
 {
@@ -785,7 +808,9 @@ static void a_kit_breaks_even_where_its_kits_carry_what_is_fixed(void **state)
     done(a);
 }
 
-/* Three balls of 5.00 leave 5.00 of 20.00: 500.00 are back with the largest batch looked at, 100; a cent more is not.
+/*
+ * Three balls of 5.00 leave 5.00 of 20.00: 500.00 are recovered with the largest batch considered, 100; a cent more is
+ * not.
  */
 static void the_largest_batch_that_is_looked_at_may_be_the_first_to_pay(void **state)
 {
@@ -804,7 +829,7 @@ static void the_largest_batch_that_is_looked_at_may_be_the_first_to_pay(void **s
     }
 }
 
-/* At 10.00 less than the yarn alone a kit never pays, with a code of 50% neither where it would without. */
+/* At 10.00 below the yarn alone a kit is never profitable; with a code of 50% neither, although it would be without. */
 static void a_kit_that_loses_on_each_never_breaks_even(void **state)
 {
     (void)state;
@@ -822,8 +847,8 @@ static void a_kit_that_loses_on_each_never_breaks_even(void **state)
 }
 
 /*
- * Wound off: 20 kits of m grams with 5% spare and 2% lost are 21 * 1.02 m grams in whole balls. Buttons are bought whole: 3 a kit,
- * 63. A solved price carries the batch.
+ * Wound off: 20 kits of m grams with 5% spare and 2% lost are 21 * 1.02 m grams in whole balls. Buttons are bought
+ * whole: 3 a kit, 63. A computed price covers the batch.
  */
 static void a_wound_kit_pays_for_waste_and_spare(void **state)
 {
@@ -850,7 +875,10 @@ static void a_wound_kit_pays_for_waste_and_spare(void **state)
     done(a);
 }
 
-/* 274 g a kit, in balls of 50 g: ten are 2740 g, 54.8 balls. What a join loses is in no kit, and so not in the batch. */
+/*
+ * 274 g a kit, in balls of 50 g: ten are 2740 g, 54.8 balls. A kit has no joins, so the batch has no yarn lost in
+ * joins.
+ */
 static void a_wound_kit_buys_the_grams_that_its_kits_hold(void **state)
 {
     (void)state;
@@ -868,7 +896,7 @@ static void a_wound_kit_buys_the_grams_that_its_kits_hold(void **state)
     done(a);
 }
 
-/* From the least batch on every larger one pays, though whole balls make what is left go up and down. */
+/* Every batch from the least profitable one on is profitable, although whole balls make the profit rise and fall. */
 static void the_least_batch_is_one_beyond_which_none_loses(void **state)
 {
     (void)state;
@@ -894,8 +922,8 @@ static void the_least_batch_is_one_beyond_which_none_loses(void **state)
 }
 
 /*
- * Three balls a kit. Quay asks 5.00 a ball and 4.00 for sending; Mole 4.50, in tens, with nothing to send. One kit: 15.00 + 4.00
- * against 45.00; five: 75.00 + 4.00 against 90.00; ten: 150.00 + 4.00 against 135.00. A role keeps to one of them.
+ * Three balls a kit. Quay sells a ball at 5.00 with 4.00 postage; Mole at 4.50, in tens, without postage. One kit:
+ * 15.00 + 4.00 or 45.00; five: 75.00 + 4.00 or 90.00; ten: 150.00 + 4.00 or 135.00. A role uses one shop.
  */
 static void a_batch_buys_the_cheapest_basket(void **state)
 {
@@ -961,7 +989,7 @@ static void a_batch_is_no_larger_than_its_stock(void **state)
     done(a);
 }
 
-/* 7 usual batches at most, and one of 250 comes behind them: it is the largest that is looked at. */
+/* At most 7 usual batches, followed by one of 250: it is the largest that is considered. */
 static void a_batch_beyond_the_usual_ones_is_shown_last(void **state)
 {
     (void)state;
@@ -983,8 +1011,9 @@ static void a_batch_beyond_the_usual_ones_is_shown_last(void **state)
 }
 
 /*
- * Main in two shops of one dye lot, 12 and 20 balls at 5.00, and in 100 g at 4.00, two a kit; trim has no offer, and a price.
- * Kits are alike, so main comes in one size of ball: 20 of 100 g for ten kits. Where those run out, 30 of 50 g, in both shops.
+ * Main in two shops of one dye lot, 12 and 20 balls at 5.00, and in 100 g at 4.00, two a kit; trim has no offer, and a
+ * price. Kits are equal, so main comes in one size of ball: 20 of 100 g for ten kits. When those run out, 30 of 50 g,
+ * in both shops.
  */
 static void kits_of_two_yarns_take_one_size_of_ball_each(void **state)
 {
@@ -1026,7 +1055,7 @@ static void kits_of_two_yarns_take_one_size_of_ball_each(void **state)
     done(a);
 }
 
-/* A fee of ten million millions a kit leaves less than nothing however many are sold; a price as high leaves as much. */
+/* A fee of ten million millions a kit gives a loss at any number of sales; a price as high gives as much. */
 static void what_a_kit_leaves_is_kept_within_what_is_counted(void **state)
 {
     (void)state;
@@ -1053,7 +1082,7 @@ static const char too_much[] =
     "-:0:0: error: some amount is too large to compute to the minor unit; check the amounts and "
     "quantities of costs.csv, and the prices\n";
 
-/* Three balls of a thousand million are priced, three hundred are not; a hundred kits are always looked at. */
+/* Three balls of a thousand million have a price, three hundred do not; a hundred kits are always considered. */
 static void a_batch_too_expensive_to_compute_is_refused(void **state)
 {
     (void)state;
@@ -1074,7 +1103,7 @@ static void a_batch_too_expensive_to_compute_is_refused(void **state)
     assert_refused(&c, options, too_much);
 }
 
-/* Another maker so unlike her that a kit would need a million balls, or that exp() overflows. */
+/* Another maker so different that a kit would need a million balls, or that exp() overflows. */
 static void more_balls_than_can_be_counted_make_no_kit(void **state)
 {
     (void)state;
@@ -1085,7 +1114,7 @@ static void more_balls_than_can_be_counted_make_no_kit(void **state)
         cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
         c.h.project.spreads.reader = readers[i];
         assert_refused(&c, hk_quote_defaults(HK_QUESTION_KIT), too_much);
-        struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION)); /* no other maker, so no matter */
+        struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION)); /* no other maker, so no effect */
         done(a);
     }
 }
@@ -1096,7 +1125,7 @@ static bool ends_at_the_fourth(void *calls, double done)
     return ++*(int *)calls < 4;
 }
 
-/* The first search is that of the batch asked about; others follow for what is shown beside it. */
+/* The first search is for the requested batch; later searches are for the other batches shown. */
 static void a_quote_of_kits_can_be_cancelled(void **state)
 {
     (void)state;
@@ -1111,7 +1140,7 @@ static void a_quote_of_kits_can_be_cancelled(void **state)
     assert_int_equal(calls, 4);
 }
 
-/* Five shops of many packs, and no time to tell whether what was found is the least: said, and still enough for the kits. */
+/* Five shops of many packs, and no time to prove the minimum: reported, and still enough for the kits. */
 static void a_search_cut_short_is_reported(void **state)
 {
     (void)state;
@@ -1145,7 +1174,7 @@ static void a_search_cut_short_is_reported(void **state)
     done(a);
 }
 
-/* A yarn of yarns.csv that no piece is made of needs no price. */
+/* A yarn of yarns.csv that no piece uses needs no price. */
 static void a_yarn_that_is_not_used_needs_no_price(void **state)
 {
     (void)state;
@@ -1158,7 +1187,7 @@ static void a_yarn_that_is_not_used_needs_no_price(void **state)
     done(a);
 }
 
-/* What is bought is what the basket comes to, with what is asked for sending; what is used is its part of it. */
+/* The yarn bought costs the total of the basket, postage included; the yarn used costs its share. */
 static void a_commission_is_charged_what_its_basket_costs(void **state)
 {
     (void)state;
@@ -1187,7 +1216,7 @@ static void a_pattern_breaks_even_after_enough_sales(void **state)
 {
     (void)state;
     struct case_ c;
-    start(&c, -1); /* a yarn without a price does not matter */
+    start(&c, -1); /* the missing price of a yarn does not matter */
     cost_add(&c, HK_COST_FIXED, HK_PER_PATTERN, 6000);
     counted_add(&c, HK_COST_FIXED, HK_PER_PATTERN, 3000, 3000);
     counted_add(&c, HK_COST_LABOUR, HK_PER_PATTERN, 2000, 4000);
@@ -1207,7 +1236,7 @@ static void a_pattern_breaks_even_after_enough_sales(void **state)
     done(a);
 }
 
-/* A fee of 0.50 on a pattern of 0.50 leaves nothing; and what cost nothing is even at once. */
+/* A fee of 0.50 on a pattern of 0.50 leaves nothing; without costs the pattern breaks even at once. */
 static void a_pattern_that_leaves_nothing_never_breaks_even(void **state)
 {
     (void)state;
@@ -1226,7 +1255,7 @@ static void a_pattern_that_leaves_nothing_never_breaks_even(void **state)
     done(a);
 }
 
-/* At 18,000.00 an hour a thousandth of a second would be half a cent: no work on the pattern is no time at all. */
+/* At 18,000.00 an hour a thousandth of a second would be half a cent: a pattern without work takes no time. */
 static void a_pattern_without_work_has_no_overhead_by_the_hour(void **state)
 {
     (void)state;
@@ -1241,7 +1270,7 @@ static void a_pattern_without_work_has_no_overhead_by_the_hour(void **state)
     done(a);
 }
 
-/* ---- What cannot be priced --------------------------------------------------------------------------------------- */
+/* ---- Impossible prices ------------------------------------------------------------------------------------------- */
 
 static void what_is_missing_is_reported(void **state)
 {
@@ -1282,7 +1311,7 @@ static void fees_and_tax_of_everything_are_an_error(void **state)
     done(a);
 }
 
-/* Whatever is too much: a sum, a product with a quantity, with kits, a share, a fixed cost. */
+/* Amounts above the limit: a sum, a product with a quantity, with kits, a share, a fixed cost. */
 static void amounts_beyond_money_are_an_error(void **state)
 {
     (void)state;
@@ -1319,7 +1348,7 @@ static void amounts_beyond_money_are_an_error(void **state)
     }
 }
 
-/* Shares, fixed costs, a price with its tax, one that fees eat nearly whole, hours no person has; and no costs.csv at all. */
+/* Shares, fixed costs, a price with its tax, a price nearly equal to its fees, impossible hours; and no costs.csv. */
 static void other_amounts_beyond_money_are_an_error(void **state)
 {
     (void)state;
@@ -1369,7 +1398,10 @@ static void more_fees_than_a_sale_has_are_an_error(void **state)
     assert_refused(&c, options, "-:0:0: error: more than 64 fees; take some of them together\n");
 }
 
-/* With 25% added no whole net price makes a payment that ends in .97: 4 more are 5 more, and 2 and 7 are left out. */
+/*
+ * With 25% added no whole net price makes a payment that ends in .97: 4 more are 5 more, and payments ending in 2 and 7
+ * do not occur.
+ */
 static void an_ending_that_no_price_has_is_refused(void **state)
 {
     (void)state;
@@ -1405,7 +1437,7 @@ static void options_beyond_reason_are_refused(void **state)
     options[count++].deposit_millionths = -1;
     options[count++].deposit_millionths = 1000001;
     options[count++].code_millionths = -1;
-    options[count++].code_millionths = 1000000; /* all of the price */
+    options[count++].code_millionths = 1000000; /* the whole price */
     options[count++].waste_millionths = -1;
     options[count++].waste_millionths = 1000001;
     options[count++].spare_millionths = -1;
@@ -1422,7 +1454,10 @@ static void options_beyond_reason_are_refused(void **state)
     hk_quote_free(NULL);
 }
 
-/* What a host passes must belong together: a basket for all sizes has no price of one, and another need's has other sums. */
+/*
+ * The values passed by a host must belong together: a basket for all sizes has no price for one, and another need has
+ * other sums.
+ */
 static void stages_that_do_not_belong_together_are_refused(void **state)
 {
     (void)state;
@@ -1461,7 +1496,7 @@ static void stages_that_do_not_belong_together_are_refused(void **state)
     hk_shop_free(shops[0]);
     hk_shop_free(shops[1]);
     done(d);
-    /* of two sizes the hours of one */
+    /* two sizes with the hours of one */
     handmade_start(&other.h, 2, 1);
     size_t main = handmade_yarn(&other.h, "main", 500);
     for (size_t size = 0; size < 2; size++)
@@ -1474,7 +1509,7 @@ static void stages_that_do_not_belong_together_are_refused(void **state)
     for (size_t size = 0; size < 2; size++) {
         struct hk_hours *of_one = hk_hours_predict(d.time, size, &diags);
         assert_non_null(of_one);
-        hk_diags_free(&diags); /* nothing was timed */
+        hk_diags_free(&diags); /* no work was timed */
         diags = (struct hk_diags){0};
         assert_null(hk_quote_make(d.need, d.shop, of_one, options, &diags));
         assert_findings(&diags, "hours:0:0: error: the hours are of another project or of other sizes; predict them for the sizes of the "

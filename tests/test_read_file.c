@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What read_file.c makes of a file's bytes; the formats that it refuses are in test_table.c, as a user meets them. */
+/* The text that read_file.c makes from a file's bytes; the refused formats are in test_table.c, as users meet them. */
 #include "support.h"
 
 #include "input/read_file.h"
@@ -55,8 +55,7 @@ static void the_byte_order_mark_and_the_old_end_mark_are_left_out(void **state)
     free(got);
 }
 
-/* Independent reference: the C library's own converter. It has no character for the five bytes that are not assigned.
- */
+/* Independent reference: the C library's own converter. It has no character for the five unassigned bytes. */
 static void every_western_byte_is_what_iconv_makes_of_it(void **state)
 {
     (void)state;
@@ -107,7 +106,7 @@ static void a_failure_leaves_the_outputs_alone(void **state)
     assert_int_equal(length, 7);
 }
 
-/* A source may hand out its bytes in crumbs. */
+/* A source may return its bytes in small parts. */
 static ptrdiff_t crumb_read(void *handle, void *bytes, size_t count, const char **why)
 {
     size_t *left = handle;

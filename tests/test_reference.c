@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Rows by reference (hankful(1), PATTERNS AS THEY ARE WRITTEN): what is read of each form, by hand, or that it is none.
- * Rows are worked out in test_pattern_file.c. Inch: 25.4 mm (NIST SP 811, B.8).
+ * Rows by reference (hankful(1), PATTERNS AS THEY ARE WRITTEN): the result for each form, by hand, or its refusal.
+ * test_pattern_file.c works the rows. Inch: 25.4 mm (NIST SP 811, B.8).
  */
 #include "out.h"
 
@@ -88,7 +88,7 @@ static void put_one(struct out *out, const struct hk_reference *r, size_t sizes)
         put_one(out, r->then, sizes);
 }
 
-/* What is read; "!" and what is wrong with it; "|" and what stands behind it. */
+/* The result; "!" and the mistake; "|" and the remaining words. */
 static void reference_text(const char *text, size_t sizes, struct out *out)
 {
     struct hk_reference r;
@@ -206,7 +206,7 @@ static void how_often_rows_are_worked(void **state)
         {"Rep row 2 4 (5) times", "rows 2 | 4 (5) times"},
         {"Rep row 2 4 (5, 6, 7) times", "rows 2 times 4 ! wrong at 10"},
         {"Rep row 2. 84 (90, 96, 100) sts", "rows 2 | 84 (90, 96, 100) sts"},
-        /* only one of them can hold */
+        /* only one of them is possible */
         {"Rep row 2 4 times for 8 rows", "rows 2 times 4 | for 8 rows"},
         {"Rep row 2 for 8 rows until piece measures 5 cm", "rows 2 for 8 | until piece measures 5 cm"},
         {"Rep rows 1-4 for pattern, as est, for 12 rows.", "rows 1 2 3 4 for 12"},
@@ -237,12 +237,12 @@ static void until_a_length(void **state)
         {"Rep row 2 until piece measures 20 cm / twice", "rows 2 until 200/200/200 mm | / twice"},
         {"Rep row 2 until piece measures 20 cm (8 in", "rows 2 until 200/200/200 mm | (8 in"},
         {"Rep row 2 until piece measures 20 cm (8 in, sts)", "rows 2 until 200/200/200 mm | (8 in, sts)"},
-        /* not one for each size */
+        /* too few values for the sizes */
         {"Rep row 2 until piece measures 20 (22) cm", "rows 2 until 200/200/200 mm ! wrong at 31"},
         {"Rep row 2 until piece measures 20 cm (22 cm)", "rows 2 until 200/200/200 mm ! wrong at 31"},
         {"Rep row 2 until piece measures 20 (22, 24, 26) cm", "rows 2 until 200/200/200 mm ! wrong at 31"},
         {"Rep row 2 until piece measures 20 cm (22 cm, 9 cm, 3 cm)", "rows 2 until 200/200/200 mm ! wrong at 31"},
-        /* no length */
+        /* not a length */
         {"Rep row 2 until piece measures 20", "rows 2 ! 10 how long it becomes cannot be read"},
         {"Rep row 2 until piece measures 20 (22, 24)", "rows 2 ! 10 how long it becomes cannot be read"},
         {"Rep row 2 until piece measures 20 (8 in) cm", "rows 2 ! 10 how long it becomes cannot be read"},
@@ -255,7 +255,7 @@ static void until_a_length(void **state)
          "rows 2 ! 10 where this ends cannot be read | piece measures 5 cm"},
         {"Rep row 2 until done. It is 5 cm.", "rows 2 ! 10 where this ends cannot be read | It is 5 cm."},
         {"Rep row 2 until done.25 times", "rows 2 ! 10 where this ends cannot be read"},
-        /* of what, and from where */
+        /* the object and the start are missing */
         {"Rep row 2 until rib measures 5 cm", "rows 2 until 50/50/50 mm of the part"},
         {"Rep row 2 until rib measures 5 cm from picked-up edge", "rows 2 until 50/50/50 mm of the part"},
         {"Rep row 2 until piece measures 20 cm from neck edge",
@@ -273,7 +273,7 @@ static void until_a_length(void **state)
     assert_examples(3, examples);
 }
 
-/* In two sizes a bracket of one value may be the other size's or the same in other units. */
+/* In two sizes a bracket of one value may be the second size's value or the same value in other units. */
 static void lengths_in_two_sizes_and_in_one(void **state)
 {
     (void)state;
@@ -395,7 +395,7 @@ static void shaping_at_the_ends_of_rows(void **state)
          "row "
          "once, every row once",
          "shape -1 at 2, every 1 x1, every 1 x1, every 1 x1, every 1 x1, every 1 x1, every 1 x1 | every row once"},
-        /* British: so many of the rows that follow */
+        /* British: a number of the following rows */
         {"Dec 1 st each end of next and foll 5 alt rows", "shape -1 at 2 next, every 2 x5"},
         {"Dec 1 st each end of next and 3 (4, 5) foll 4th rows", "shape -1 at 2 next, every 4 x3/4/5"},
         {"Dec 1 st each end of next row and 4 foll rows", "shape -1 at 2 next, every 1 x4"},
@@ -428,7 +428,7 @@ static void shaping_at_the_ends_of_rows(void **state)
         {"Dec 1 st each end of next and every 4th row a total of 6 times", "shape -1 at 2 next, every 4 x5/5/5"},
         {"Dec 1 st each end of next and every 4th row 2 more times, then every 6th row 2 times",
          "shape -1 at 2 next, every 4 x2, every 6 x2"},
-        /* The row that it stands in */
+        /* The row with the reference */
         {"Dec 1 st each end of this row.", "shape -1 at 2 next"},
         {"Dec 1 st each end of row, turn.", "shape -1 at 2 next | turn."},
         {"Dec 1 st each end (18 sts)", "shape -1 at 2 next | (18 sts)"},
@@ -505,7 +505,7 @@ static void evenly_and_at_row_ends(void **state)
         {"Work in sc, inc four sts evenly across next row", "evenly 'sc' +1 x 4"},
         {"Sc in each st around, increase 6 evenly", "evenly 'Sc' +1 x 6"},
         {"Ch 1, sc across, increasing 6 sts evenly, turn.", "evenly 'sc' +1 x 6 ch 1 | turn."},
-        /* Over how many rows is not said. */
+        /* The number of rows is missing. */
         {"Inc 4 sts evenly over next 3 rows", "evenly '' +1 x 4 | 3 rows"},
         {"*K 10, dec 1 st evenly; rep from *", "none"},
         {"Ch 2 (2, 3), sc across, inc 6 sts evenly", "none"},

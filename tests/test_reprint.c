@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A written pattern printed again (hankful(1), pattern): what becomes of numbers, words and rows, what stays, and what
- * is said of it. Terms: tables/stitches.csv, whose sources stand there; notation and wording of the trade: common
+ * A written pattern printed again (hankful(1), pattern): the changes to numbers, words and rows, the unchanged parts,
+ * and the findings. Terms: tables/stitches.csv, which has its sources; notation and wording of the trade: common
  * practice, no source.
  */
 #include "proofed.h"
@@ -14,19 +14,19 @@
 #define ALL HK_NO_SIZE
 
 struct printing {
-    const char *pattern, *terms; /* terms: of the project, "US" or "UK" */
+    const char *pattern, *terms; /* terms: the project's, "US" or "UK" */
     size_t size;
     enum hk_terms_wanted to;
     const char *expected, *findings;
 };
 
-/* How it is printed: as Markdown; the sizes of the project. */
+/* The form of printing: Markdown or text; the sizes of the project. */
 struct manner {
     bool markdown;
     const char *sizes;
 };
 
-/* Prints the pattern; *findings gets what is said. Owner: the caller (free). */
+/* Prints the pattern; *findings receives the findings. Owner: the caller (free). */
 static char *printed(const struct hk_catalogue *catalogue, const struct printing *of, struct manner manner,
                      struct hk_diags *diags)
 {
@@ -126,7 +126,7 @@ static void what_is_worked_0_times_is_left_out(void **state)
     assert_printings(printings);
 }
 
-/* What is not one number for each size, and rows that are not read. */
+/* Numbers without one value for each size, and unreadable rows. */
 static void what_is_not_certain_is_left(void **state)
 {
     static const struct printing printings[] = {
@@ -143,7 +143,7 @@ static void what_is_not_certain_is_left(void **state)
     assert_printings(printings);
 }
 
-/* A line that has become short is no longer as long as the lines of its paragraph become. */
+/* A shortened line is no longer than its paragraph's wrapped lines. */
 static void wrapped_lines_stay_one(void **state)
 {
     static const struct printing printings[] = {
@@ -163,7 +163,7 @@ static void wrapped_lines_stay_one(void **state)
 #define UNREAD                                                                                                         \
     "this row is not read: its words are left as they are; change them by hand, or correct the row; check says how\n"
 
-/* A line of prose for one size; what is said of it; the sizes. */
+/* A line of prose for one size; its findings; the sizes. */
 static void lists_of_prose_become_the_number_of_the_size(void **state)
 {
     static const struct {
@@ -182,7 +182,7 @@ static void lists_of_prose_become_the_number_of_the_size(void **state)
         {"Chest 34 (36 cm, 38 cm)", 1, "Chest 34 (36 cm, 38 cm)",
          "pattern.txt:1:7: warning: \"34 (36 cm, 38 cm)\" is left as it is: it is not one number for each size; " HAND,
          false},
-        /* where a number begins */
+        /* starts of numbers */
         {".5 (6, 7) for", 1, ".6 for", "", false},
         {"No. 3.5 (6, 7), v.5 (6, 7), x-5 (6, 7), 1/5 (6, 7), 12.3 (4, 5)", 1, "No. 6, v.6, x-6, 6, 4", "", false},
         {"(- (6, 7)), [- (6, 7)], use:- (6, 7), a- (6, 7)", 1, "(6), [6], use:6, a- (6, 7)", "", false},
@@ -235,7 +235,7 @@ static void clauses_of_0_go_with_their_mark(void **state)
         {"K2, (k1, p 0 (2, 4)) twice, k to end.", "K2, (k1) twice, k to end.", ""},
         {"K2, p in next 0 (2, 4) sts; k to end.", "K2; k to end.", ""},
         {"K 0 (2, 4), k to end. (20 (20, 20) sts)", "K to end. (20 sts)", ""},
-        /* what goes cannot be told from what stays */
+        /* the removed part cannot be separated from the rest */
         {"K to last 0 (2, 4), k to end.", "K to last 0, k to end.", "pattern.txt:4:18: warning: " NOTHING_LEFT},
         {"K to last 0 (2, 4) sts. P 0 (2, 4). K to end.", "K to end. P 0. K to end.",
          "pattern.txt:4:1: error: " UNWORKED "pattern.txt:4:34: warning: " NOTHING_LEFT},
@@ -253,7 +253,7 @@ static void clauses_of_0_go_with_their_mark(void **state)
     }
 }
 
-/* Chains and what is said of them; a label that ends in a comma. */
+/* Chains and their findings; a label that ends in a comma. */
 static void clauses_of_crochet_go_with_their_mark(void **state)
 {
     static const struct printing printings[] = {
@@ -269,7 +269,7 @@ static void clauses_of_crochet_go_with_their_mark(void **state)
     assert_printings(printings);
 }
 
-/* "6 (12)" in two sizes: 12 is a count where the second size would state it and the first does not state 6. */
+/* "6 (12)" in two sizes: 12 is a count if the second size would state it and the first does not state 6. */
 static void a_count_of_two_sizes_is_no_list(void **state)
 {
 #define BALL "# Ball\nWith main and 5 mm hook.\nRnd 1: 6 sc in ring. (6)\n"
@@ -283,7 +283,7 @@ static void a_count_of_two_sizes_is_no_list(void **state)
     assert_printings_in(printings, TWO);
 }
 
-/* Limits on lines of their own, on lines of prose, in the first line of the file; rows that a size has 0 times. */
+/* Limits on separate lines, on lines of prose, in the first line of the file; rows that a size works 0 times. */
 static void limits_go_with_what_they_limit(void **state)
 {
     static const struct printing printings[] = {
@@ -345,7 +345,7 @@ static void stitches_of_rows_change_their_terms(void **state)
     assert_printings(printings);
 }
 
-/* Words that can mean nothing else change; "double" and "treble" may be no stitches. */
+/* Unambiguous words change; "double" and "treble" may not be stitches. */
 static void prose_changes_where_it_is_certain(void **state)
 {
     static const struct printing printings[] = {
@@ -372,7 +372,7 @@ static void both_at_once(void **state)
         {"# Body\nWith main and 5 mm hook, ch 22 (24, 26).\nRow 1: Dc in 4th ch from hook and in each ch across, turn. 20 (22, 24) dc\n",
          "US", 2, HK_TERMS_WANTED_UK,
          "# Body\nWith main and 5 mm hook, ch 26.\nRow 1: Tr in 4th ch from hook and in each ch across, turn. 24 tr\n", ""},
-        /* nothing is asked for */
+        /* no terms are requested */
         {START, "US", ALL, HK_TERMS_WANTED_US, START, ""},
     };
     assert_printings(printings);
@@ -410,7 +410,7 @@ static void words_of_the_table_change_for_their_counterparts(void **state)
         {"Gauge, 12", "Gauge, 12", false, false, ""},
         {"Gauge matters, tension too", "Gauge matters, tension too", false, false, ""},
         {"Tension: 16 dc", "Gauge: 16 sc", false, true, ""},
-        /* what the text says of its terms; of tools */
+        /* the text's statement of its terms; tools */
         {"US crochet terms, US Terms", "UK crochet terms, UK Terms", false, false, ""},
         {"American abbreviations, US terminology", "British abbreviations, UK terminology", false, false, ""},
         {"British terms, UK crochet abbreviations", "American terms, US crochet abbreviations", false, true, ""},
@@ -446,14 +446,16 @@ static void words_of_the_table_change_for_their_counterparts(void **state)
     }
 }
 
-/* A table of stitches in which the terms have a word less: of one stitch its abbreviation, its other spellings, or
- * both. */
+/*
+ * A table of stitches that lacks words in one of the terms: the abbreviation of one stitch, its other spellings, or
+ * both.
+ */
 static void words_that_a_table_does_without_stay(void **state)
 {
     static const struct {
         const char *us; /* the stitch */
         bool from_uk, without_us, without_uk, without_also;
-        const char *also_uk; /* its spelling in UK terms; NULL: as it is */
+        const char *also_uk; /* its spelling in UK terms; NULL: unchanged */
         const char *words, *expected, *finding;
     } cases[] = {
         {"spike sc", false, false, true, true, NULL, "Spike sc in next st", "Spike sc in next st",
@@ -499,7 +501,7 @@ static void words_that_a_table_does_without_stay(void **state)
         char *text = printed(&part, &printing, THREE, &diags);
         assert_string_equal(text, expected);
         assert_int_equal(diags.count, cases[i].finding ? 2 : 0);
-        if (cases[i].finding) { /* and its row is not read in the other terms */
+        if (cases[i].finding) { /* and its row cannot be read in the other terms */
             assert_string_equal(diags.findings[0].message, cases[i].finding);
             assert_null(diags.findings[0].hint);
             assert_string_equal(diags.findings[1].message, "printed so, the row cannot be worked any more");
@@ -523,7 +525,7 @@ static void markdown_has_marks_and_escapes(void **state)
          "in next st; rep "
          "from \\* around, join. 20 sc\n\nCaf\xC3\xA9 \xE2\x80\x93 block it.\n",
          ""},
-        /* no label without a blank behind its colon, tabs, headings one below the other, lines that follow each other
+        /* no label without a space after its colon, tabs, headings one below the other, lines that follow each other
          */
         {"BODY\nWith main and 5 mm hook, ch 20, join.\nRnd 1 (RS): Ch 1, sc in next st, sc in next\n  st, sc around, "
          "join. 20 "
@@ -537,7 +539,7 @@ static void markdown_has_marks_and_escapes(void **state)
          HK_TERMS_WANTED_PROJECT,
          "- \xC2\xBD of a\\_b is c\\\\d.\n- So it is.\n\n## BODY\n\nWith main and 5 mm hook, ch 20.\n", ""},
         {"BODY\nRnd 1: sc around.\n", "US", ALL, HK_TERMS_WANTED_PROJECT, "## BODY\n\n- **Rnd 1:** sc around.\n", ""},
-        /* it is Markdown already */
+        /* it is already Markdown */
         {START, "US", 0, HK_TERMS_WANTED_PROJECT, START, ""},
     };
     assert_printings_in(printings, ((struct manner){true, "S (M, L)"}));

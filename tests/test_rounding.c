@@ -15,7 +15,7 @@ static void digits_are_rounded_as_sp_811_rounds_them(void **state)
     assert_string_equal(number_digits(6.9749515, 2).text, "7.0");
     assert_string_equal(number_digits(6.9749515, 5).text, "6.9750");
     assert_string_equal(number_digits(6.9749515, 7).text, "6.974952"); /* exactly 5, odd before it: up */
-    assert_string_equal(number_digits(6.9749505, 7).text, "6.974950"); /* exactly 5, even before it: stays */
+    assert_string_equal(number_digits(6.9749505, 7).text, "6.974950"); /* exactly 5, even before it: unchanged */
     assert_string_equal(number_digits(36 * 0.3048, 3).text, "11.0");
 }
 
@@ -30,7 +30,7 @@ static void a_number_keeps_its_digits_over_carries_signs_and_zero(void **state)
     assert_string_equal(number_digits(123456, 2).text, "120" BLANK "000");
 }
 
-/* A tie that arithmetic has moved by an ulp is a tie: 0.1 + 0.7 + 0.05 is 0.85 but for its last bit. */
+/* A tie moved by one ulp in arithmetic is a tie: 0.1 + 0.7 + 0.05 is 0.85 except for its last bit. */
 static void ties_are_judged_in_decimal(void **state)
 {
     (void)state;
@@ -41,7 +41,7 @@ static void ties_are_judged_in_decimal(void **state)
     assert_string_equal(number_stepped(0.3, tenths, NUMBER_DOWN).text, "0.3");
 }
 
-/* By hand: 3.5 oz = 99.2233 g, 220 yd = 201.168 m, 4 oz = 113.398 g. What labels state in metric stays as it is. */
+/* By hand: 3.5 oz = 99.2233 g, 220 yd = 201.168 m, 4 oz = 113.398 g. Metric values on labels are unchanged. */
 static void labels_have_the_digits_of_labels(void **state)
 {
     (void)state;
@@ -66,7 +66,7 @@ static void digits_follow_the_spread(void **state)
     assert_string_equal(number_stepped(287, number_step(0.4, 0), NUMBER_NEAREST).text, "287");
 }
 
-/* At the edges: half the deviation exactly a step; nothing known of it; no finer than asked for. */
+/* Limits: half the deviation exactly a step; unknown deviation; no finer than requested. */
 static void steps_are_at_most_half_the_deviation(void **state)
 {
     (void)state;
@@ -100,7 +100,7 @@ static void long_numbers_are_grouped(void **state)
                         "9" BLANK "223" BLANK "372" BLANK "036" BLANK "854" BLANK "775" BLANK "807");
 }
 
-/* A chance is a promise: never more than it is. */
+/* A chance is a promise: its text never exceeds it. */
 static void chances_are_not_rounded_up(void **state)
 {
     (void)state;
@@ -116,7 +116,7 @@ static void chances_are_not_rounded_up(void **state)
     assert_string_equal(number_percent(-0.123).text, "-12%");
 }
 
-/* What no digits can be given for is still said, and nothing overflows. */
+/* Values without meaningful digits still print, and none overflows. */
 static void absurd_numbers_are_shown_plainly(void **state)
 {
     (void)state;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Rows as they are written (hankful(1), ROW NOTATION), parsed: each in its canonical form, or what is found wrong with
- * it. What they come to is in test_count.c and test_rows.c.
+ * Rows as they are written (hankful(1), ROW NOTATION), parsed: each in its canonical form, or with its mistake.
+ * test_count.c and test_rows.c have their stitch counts.
  */
 #include "proofed.h"
 
@@ -16,7 +16,7 @@
 
 #define LINE_MOST 4096
 
-/* The row in its canonical form; its findings, with columns within the cell, where it is wrong. */
+/* Returns the row in its canonical form, or its findings, with columns within the cell. */
 static void read_row(const struct hk_catalogue *catalogue, enum hk_terms terms, const char *make, char *text,
                      size_t size)
 {
@@ -30,7 +30,7 @@ static void read_row(const struct hk_catalogue *catalogue, enum hk_terms terms, 
     struct hk_source source = memory_source(files);
     struct hk_table *table = hk_table_read(&source, "f", (struct hk_table_options){.columns = columns}, &diags);
     assert_non_null(table);
-    hk_diags_free(&diags); /* of the column x */
+    hk_diags_free(&diags); /* for the column x */
     diags = (struct hk_diags){0};
     struct hk_row row = {.step_count = 77};
     if (hk_row_parse(hk_table_cell(table, 0, 0), terms, catalogue, &row, &arena, &diags)) {
@@ -39,7 +39,7 @@ static void read_row(const struct hk_catalogue *catalogue, enum hk_terms terms, 
         assert_non_null(printed);
         snprintf(text, size, "%s", printed);
     } else {
-        assert_int_equal(row.step_count, 77); /* untouched */
+        assert_int_equal(row.step_count, 77); /* unchanged */
         assert_true(diags.errors > 0);
         text[0] = '\0';
         for (size_t i = 0, length = 0; i < diags.count && length < size; i++) {
@@ -93,7 +93,7 @@ static void stitches_and_numbers_stand_in_either_order(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-/* Longest name first, then numbers: sc2tog is no "sc 2", and takes 2 to make 1. */
+/* Longest name first, then numbers: sc2tog is not "sc 2", and takes 2 to make 1. */
 static void the_longest_name_wins(void **state)
 {
     static const struct example examples[] = {
@@ -284,7 +284,7 @@ static void words_of_any_length_are_reported(void **state)
     }
 }
 
-/* What published patterns say. */
+/* Wordings of published patterns. */
 static void sentences_of_patterns_are_understood(void **state)
 {
     static const struct example examples[] = {
@@ -329,7 +329,7 @@ static void sentences_of_patterns_are_understood(void **state)
         {"5 dc in next 3 sts", "9 row-place: this can be read in two ways: 5 in each, or 5 in all; write \"in each of "
                                "next 3\" and their kind, if this is the number in each"},
         {"sc2tog in each st across", "sc2tog in each st across"},
-        /* Columns are those of the cell, behind what was rewritten too. */
+        /* Columns count in the original cell, also after rewritten text. */
         {"*sc in next 2 sts; rep from * to end, hdcc 2",
          "39 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
         {NULL, NULL},
@@ -337,7 +337,7 @@ static void sentences_of_patterns_are_understood(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-/* One thing said in the words that patterns have for it. */
+/* One meaning in the various words of patterns. */
 static void other_words_for_the_same_come_to_the_same(void **state)
 {
     static const struct example examples[] = {
@@ -379,7 +379,7 @@ static void other_words_for_the_same_come_to_the_same(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-/* What begins like such words and is not: the words are told one by one, at their place in the cell. */
+/* Text that begins like such words but differs: each word is reported at its place in the cell. */
 static void what_only_begins_like_a_sentence_is_reported(void **state)
 {
     static const struct example examples[] = {
@@ -472,7 +472,7 @@ static void what_only_begins_like_a_sentence_is_reported(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-/* 10^12 is the most that a number may say; what rows come to has bounds of its own (test_count.c). */
+/* 10^12 is the largest number allowed; the results of rows have their own limits (test_count.c). */
 static void no_number_is_too_large(void **state)
 {
 #define TOO_LARGE " count-too-large: a count is above 1000000000000; look for a number with too many digits"
@@ -493,7 +493,7 @@ static void no_number_is_too_large(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-/* The commonest places, in the words that patterns have for them. */
+/* The most common places, in the words of patterns. */
 static void places_are_understood_as_patterns_name_them(void **state)
 {
     static const struct example examples[] = {
@@ -520,7 +520,7 @@ static void places_are_understood_as_patterns_name_them(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-/* Chains that only lift the hook leave nothing; those that count are needed as the stitch that they stand for. */
+/* Chains that only lift the hook leave no stitch; those that count are needed as the stitch that they replace. */
 static void chains_that_turn_are_distinguished_from_those_that_widen(void **state)
 {
     static const struct example examples[] = {
@@ -543,7 +543,7 @@ static void chains_that_turn_are_distinguished_from_those_that_widen(void **stat
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-/* The no-break blank and the dash before it take more bytes than what they are made into: columns count characters. */
+/* The no-break space and the dash before it take more bytes than their replacements: columns count characters. */
 static void columns_are_those_of_the_cell_as_written(void **state)
 {
     static const struct example examples[] = {
@@ -569,7 +569,7 @@ static void each_wrong_item_is_reported(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-/* A star behind a comma closes the repeat where nothing is glued to it. */
+/* A star after a comma closes the repeat if no text is attached to it. */
 static void a_star_behind_a_comma_closes(void **state)
 {
     static const struct example examples[] = {
@@ -606,7 +606,9 @@ static void places_and_times_that_only_begin_well_are_reported(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-/* Of a cell of junk 20 mistakes are told, and a word as long as a sentence is not looked for among the stitches. */
+/*
+ * In a cell of junk 20 mistakes are reported, and a word as long as a sentence is not searched for among the stitches.
+ */
 static void garbage_is_reported_up_to_a_limit(void **state)
 {
     char make[LINE_MOST] = "", text[LINE_MOST];
@@ -624,7 +626,7 @@ static void garbage_is_reported_up_to_a_limit(void **state)
                               "write it in stitches that hankful tables stitches lists");
 }
 
-/* 32 brackets in each other are read, 33 are not; thousands do no harm. */
+/* 32 nested brackets are read, 33 are not; thousands do no harm. */
 static void brackets_nest_to_a_limit(void **state)
 {
     char make[LINE_MOST], text[LINE_MOST];
@@ -644,7 +646,7 @@ static void brackets_nest_to_a_limit(void **state)
                               "write the row with fewer brackets in each other");
 }
 
-/* Pieces of notation thrown together: a row or a finding, never a crash. */
+/* Random pieces of notation: a row or a finding, never a crash. */
 static void junk_gives_a_row_or_a_finding(void **state)
 {
     static const char *const pieces[] = {"sc",
@@ -1012,7 +1014,7 @@ static void what_a_row_comes_to_is_read_in_all_forms(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-/* A word that stands for these steps. */
+/* A word that represents these steps. */
 static struct hk_definition define(const char *name, const char *steps, const struct hk_row_words *words,
                                    struct hk_arena *arena)
 {
@@ -1023,7 +1025,7 @@ static struct hk_definition define(const char *name, const char *steps, const st
     return (struct hk_definition){name, row.steps, row.step_count};
 }
 
-/* 1001 steps: more than one word may stand for. */
+/* 1001 steps: more than a word may represent. */
 static struct hk_step *many_steps(const struct hk_row_words *words, struct hk_arena *arena)
 {
     struct hk_step *steps = hk_arena_take(arena, 1001, sizeof *steps);
@@ -1033,7 +1035,7 @@ static struct hk_step *many_steps(const struct hk_row_words *words, struct hk_ar
     return steps;
 }
 
-/* As read_row, of what a written pattern may say: in so many sizes, with yarns and words of its own. */
+/* Like read_row, for words of a written pattern: in a number of sizes, with yarns and definitions. */
 static void assert_pattern_examples(const struct hk_catalogue *catalogue, size_t sizes, const struct example *examples)
 {
     static const char *const yarns[] = {"Fog", "Down"};
@@ -1397,7 +1399,7 @@ static void places_are_named_in_all_forms(void **state)
     assert_pattern_examples(*state, 1, examples);
 }
 
-/* A front, a back and several motifs are worked already. */
+/* A front, a back and several motifs are already worked. */
 static void places_of_other_work_name_it(void **state)
 {
     static const struct example examples[] = {
@@ -1488,7 +1490,7 @@ static void rows_of_cut_lengths_and_turns_work_no_stitch(void **state)
     }
 }
 
-/* Rows are made of chains and slip stitches: a table without them reads none. */
+/* Rows need chains and slip stitches: a table without them reads no row. */
 static void a_table_without_chains_is_reported(void **state)
 {
     static const struct {
@@ -1516,8 +1518,10 @@ static void a_table_without_chains_is_reported(void **state)
     }
 }
 
-/* Rows in single crochet are 16 stitches in 10 cm wide, their spaces of n chains as n stitches; of others nothing is
- * known. */
+/*
+ * Rows in single crochet have 16 stitches in 10 cm, and a space of n chains is as wide as n stitches; the width of
+ * others is unknown.
+ */
 static void rows_are_as_wide_as_the_swatch_of_their_stitch_says(void **state)
 {
     static const char pattern[] = "# Body\nWith main and 5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each "

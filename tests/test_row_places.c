@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Places of the row below, one after the other behind the same rows: what each comes to in three sizes, or how it is
- * refused. Counts worked by hand; rules of the trade: common practice, no source.
+ * Places of the row below, in many wordings after the same rows: the result of each in three sizes, or its refusal.
+ * Counts worked by hand; rules of the trade: common practice, no source.
  */
 #include "proofed.h"
 
@@ -304,7 +304,7 @@ static void rounds(void **state)
                   "3 Rnd 1: 12= 12= 12=\n", cases);
 }
 
-/* 20 single crochet, every other one with a chain behind it. */
+/* 20 single crochet, every other one with a chain after it. */
 static void several_places_have_a_number(void **state)
 {
 #define NO_NUMBER "the number of these places is not stated; write each st across, or their number: next 3 sts\n"

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The canonical form of a row: what is printed reads as the same tree, and following both comes to the same. */
+/* The canonical form of a row: the printed text reads as the same tree, and working both gives the same result. */
 #include "support.h"
 
 #include "base/arena.h"
@@ -62,7 +62,10 @@ static bool outcome_same(const struct hk_followed *a, const struct hk_followed *
            a->cut_m == b->cut_m && a->choices == b->choices && worked_same(a, b) && compared_same(a, b);
 }
 
-/* Follows both over several edges, twice each: the second row finds what the first left. Gives how many came out. */
+/*
+ * Works both over several edges, twice each: the second row is worked on the result of the first. Returns the number of
+ * successes.
+ */
 static size_t follow_both(const struct hk_row *a, const struct hk_row *b, const struct hk_row_words *words,
                           const char *text)
 {
@@ -96,7 +99,7 @@ static size_t follow_both(const struct hk_row *a, const struct hk_row *b, const 
 
 static size_t failures;
 
-/* *good: how often it could be followed. False where the row cannot be read in the first place. */
+/* *good: the number of edges that fit. Returns false if the row cannot be read. */
 static bool check_row(const char *text, const struct hk_row_words *words, size_t *good)
 {
     struct hk_arena arena = {0};

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The words of a row, form by form: places and where "each" ends, counts at the end of a row, numbers and names. Each
- * in the row's canonical form, by hand; or what is found, with its byte.
+ * The words of a row, form by form: places and the end of "each", counts at the end of a row, numbers and names. Each
+ * in the row's canonical form, by hand; or its mistake, with its byte.
  */
 #include "support.h"
 
@@ -12,7 +12,7 @@
 #include <string.h>
 
 #define LINE_MOST 2000
-/* What is offered for a name that is no stitch's, and for a place that is none. */
+/* The suggestions for an unknown stitch name, and for an unknown place. */
 #define LISTED "write it in stitches that hankful tables stitches lists, or write [take as 24 sc] after the row"
 #define PLACED "name a stitch and its place: sc in next st, 2 dc in ch-2 sp, (dc, ch 2) in ring"
 
@@ -20,7 +20,7 @@ struct example {
     const char *text, *read;
 };
 
-/* Under what the examples are read. */
+/* The settings for reading the examples. */
 struct manner {
     enum hk_terms terms;
     size_t sizes;
@@ -72,7 +72,7 @@ static void assert_examples(const struct hk_catalogue *catalogue, struct manner 
 static const struct manner us = {.terms = HK_TERMS_US, .sizes = 1}, us3 = {.terms = HK_TERMS_US, .sizes = 3},
                            uk = {.terms = HK_TERMS_UK, .sizes = 1};
 
-/* Which loops, of which row, made when: none changes a count. */
+/* The loops, the row that has them and the time of working: none changes a count. */
 static void words_without_meaning_for_the_count(void **state)
 {
     static const struct example examples[] = {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The rows of rows/rows.csv, as patterns write them, read and followed in every size. Here: those that stand alone,
- * without labels, notes and references to other rows, which the reader of whole patterns knows.
+ * The rows of rows/rows.csv, as patterns write them, read and worked in every size. This file has the rows without
+ * labels, notes and references to other rows, which need the reader of whole patterns.
  */
 #include "support.h"
 
@@ -17,14 +17,14 @@
 #define CHOICES_MOST (1u << HK_CONVENTIONS)
 #define MESSAGE_MOST 2000
 
-/* What a case came to under some conventions. */
+/* The result of a case under some conventions. */
 struct outcome {
     bool errors[WRITTEN_ROWS][WRITTEN_SIZES], worked[WRITTEN_ROWS][WRITTEN_SIZES];
     bool states[WRITTEN_ROWS][WRITTEN_SIZES], disagrees[WRITTEN_ROWS][WRITTEN_SIZES];
     int64_t counts[WRITTEN_ROWS][WRITTEN_SIZES], left[WRITTEN_ROWS][WRITTEN_SIZES];
     bool places_right[WRITTEN_ROWS][WRITTEN_SIZES];
     unsigned choices;
-    char message[MESSAGE_MOST]; /* of the first error */
+    char message[MESSAGE_MOST]; /* place of the first error */
 };
 
 /* ---- Places by kind ---- */
@@ -45,7 +45,7 @@ static bool spot_is(const struct hk_spot *spot, const struct hk_row_words *words
     return (own && strcmp(kind, own) == 0) || (plain && strcmp(kind, plain) == 0);
 }
 
-/* "14 dc; 6 ch-1 sp": each of these, and nothing else. */
+/* Compares with "14 dc; 6 ch-1 sp": exactly these places. */
 static bool places_right(const struct hk_edge *edge, const struct hk_row_words *words, const char *cell, size_t size)
 {
     int64_t named = 0, all = 0;
@@ -114,7 +114,7 @@ static void follow_case(const struct written_case *of, const struct hk_row *rows
         follow_size(of, rows, other, size, outcome);
 }
 
-/* Stated counts that are not met, and rows that cannot be worked. */
+/* Unmet stated counts, and rows that cannot be worked. */
 static size_t troubles(const struct written_case *of, const struct outcome *outcome)
 {
     size_t count = 0;
@@ -124,7 +124,7 @@ static size_t troubles(const struct written_case *of, const struct outcome *outc
     return count;
 }
 
-/* It contradicts nothing that the default meets. */
+/* Returns whether a choice contradicts no count that the default meets. */
 static bool contradicts(const struct written_case *of, const struct outcome *usual, const struct outcome *outcome)
 {
     for (size_t row = 0; row < of->row_count; row++)
@@ -143,7 +143,7 @@ static unsigned bits(unsigned set)
     return count;
 }
 
-/* The default, unless stated counts contradict it and meet another choice without contradicting that anywhere. */
+/* The default, unless stated counts contradict it and agree with another choice without any contradiction. */
 static void settle(const struct written_case *of, const struct hk_row *rows, struct outcome *best)
 {
     static struct outcome usual, other;
@@ -177,7 +177,7 @@ static bool is_wrong_in(const char *cell, size_t size)
     return false;
 }
 
-/* What is not as the file says, printed. *silent: nothing was said of it. False where something is. */
+/* Prints the differences from the file. *silent: there was no finding. Returns false if there is a difference. */
 static bool check_row(const struct written_case *of, const struct outcome *outcome, size_t row, size_t size,
                       struct score *score, bool *silent)
 {
@@ -264,7 +264,7 @@ static void test_corpus(void **state)
 #define HOSTILE_EFFORT 1000000
 #define HOSTILE_LONG 60000 /* bytes: a cell of 64 kB */
 
-/* The piece over and over, behind what stands before it. */
+/* Repeats the piece many times, after its prefix. */
 static char *over_and_over(const char *before, const char *piece, const char *behind)
 {
     char *text = malloc(HOSTILE_LONG + 1000);
@@ -276,8 +276,7 @@ static char *over_and_over(const char *before, const char *piece, const char *be
     return text;
 }
 
-/* Reads it and follows it over long edges: what it costs is bounded, whatever comes of it. Gives whether it could be
- * read. */
+/* Reads the row and works it over long edges: its cost is bounded, for any result. Returns whether it could be read. */
 static bool work_hostile(const char *text, const struct hk_catalogue *catalogue)
 {
     const struct hk_row_words words = written_words(catalogue, HK_TERMS_US, 2);
@@ -305,7 +304,7 @@ static bool work_hostile(const char *text, const struct hk_catalogue *catalogue)
     return read;
 }
 
-/* Each would take hours if it were worked as it stands. */
+/* Each would take hours if worked literally. */
 static void test_hostile(void **state)
 {
     static const char *const worked[] = {"999999999999 sc in next st",
@@ -362,13 +361,13 @@ static void test_hostile(void **state)
 
 /* ---- Row by row ---- */
 
-/* Rows over an edge, each with what it comes to, worked by hand. */
+/* Rows over an edge, each with its result, worked by hand. */
 struct followed_example {
-    const char *start; /* as in rows.csv; "rounds" behind it: worked in the round */
-    const char *rows;  /* parted by " / " */
+    const char *start; /* as in rows.csv; "rounds" after it: worked in the round */
+    const char *rows;  /* separated by " / " */
     /*
-     * For each row: stitches; ", N left" of the row below; ", not N" what a stated count says otherwise; "{...}" the
-     * places in the order in which the next row finds them. Of a row that cannot be worked: where, and why.
+     * For each row: stitches; ", N left" of the row below; ", not N" for a stated count that differs; "{...}" the
+     * places in the order in which the next row meets them. For a row that cannot be worked: its place and the reason.
      */
     const char *comes_to;
 };
@@ -396,7 +395,7 @@ static void put_places(const struct hk_edge *edge, const struct hk_row_words *wo
     }
 }
 
-/* What one row came to, with its places where they are looked at. */
+/* The result of one row, with its places if they are compared. */
 static void put_outcome(const struct hk_followed *followed, const struct hk_follow *follow,
                         const struct hk_row_words *words, bool places, char *text, size_t size)
 {
@@ -473,13 +472,13 @@ static void assert_followed(const struct hk_catalogue *catalogue, enum hk_terms 
 static void starts_of_rows(void **state)
 {
     static const struct followed_example examples[] = {
-        /* the chain stands on the first of 20; said to count as what the row works */
+        /* the chain uses the first of 20; stated to count as the stitch of the row */
         {"20 sts", "Tch 3 (counts as st), dc in each st across, turn", "20"},
         {"20 sts", "Ch 3, dc in each st across, turn", "20"},
         {"20 sts", "Ch 3, sc in each st across, turn", "20"},
         {"20 sts rounds", "Ch 3, dc in each st around, join to first sl st", "20"},
         {"20 sts rounds", "Ch 3, dc in each st around, join to first dc", "20"},
-        /* a foundation: its chain is there already, so that the 19 others are worked; in the round it stands on one */
+        /* a foundation: its chain exists already, so the 19 others are worked; in the round it uses one */
         {"chain 20", "Ch 3 (counts as dc), dc in each ch across, turn", "21"},
         {"chain 20 rounds", "Ch 3 (counts as dc), dc in each ch around, join", "20"},
         {"chain 20", "Dc in 4th ch from hook and in each ch across, turn", "18"},
@@ -506,7 +505,7 @@ static void starts_of_rows(void **state)
          "20 / 24"},
         {"20 sts", "Dc across, ch 3, turn / Dc across, turn", "20 / 20"},
         {"20 sts", "Dc across, ch 3, turn / Turn, dc across, turn", "20 / 20"},
-        /* Slip stitches before a chain travel: rows leave what they cross, rounds put it last. */
+        /* Slip stitches before a chain move along: rows leave the stitches that they cross, rounds put them last. */
         {"20 sts", "Sl st in next 3 sts, [ch 1, sc 1] 3 times, leave rem sts unworked, turn", "3, 17 left"},
         {"20 sts rounds", "Ch 3, dc around, join / Sl st in first st, ch 3, dc around, join", "20 / 20"},
         {"20 sts rounds", "Ch 3, dc around, join / Sl st in next st, ch 3, dc around, join", "20 / 20"},
@@ -564,7 +563,7 @@ static void places_of_rows(void **state)
         {"ring", "Sc in each st across", "7 no stitch is left to work this into; "},
         {"ring", "Sc in each ring",
          "1 this has no end in a ring; write how many are worked into the ring: 6 sc in ring"},
-        /* two shells of 5 with an sc before each: into the middle, the last, the first, whichever there is */
+        /* two shells of 5 with an sc before each: into the middle, the last, the first, whichever exists */
         {"4 sts",
          "*Sc in next st, 5 dc in next st; rep from * across / *Sc in centre dc of next shell, sc in next sc; rep from "
          "* across",
@@ -625,7 +624,7 @@ static void places_of_rows(void **state)
          "1 3 chains are left before the other side; "},
         {"chain 8",
          "Sc in 2nd ch from hook and in each ch to end, working along the other side of the ch, sc in each ch to end",
-         "14"}, /* one stitch in the end chain turns round nothing: it is there from the other side too */
+         "14"}, /* one stitch in the end chain does not turn around it: it can be reached from the other side too */
         {"chain 8",
          "Sc in 2nd ch from hook and in each ch to last ch, 2 sc in last ch, working along the other side of the ch, "
          "sc "
@@ -692,7 +691,7 @@ static void shaping_and_repeats_of_rows(void **state)
     ASSERT_FOLLOWED(HK_TERMS_US, examples);
 }
 
-/* What is said of a row is said in its own terms. */
+/* Findings of a row use its own terms. */
 static void findings_are_in_the_terms_of_the_pattern(void **state)
 {
     static const struct followed_example examples[] = {
@@ -702,7 +701,7 @@ static void findings_are_in_the_terms_of_the_pattern(void **state)
     ASSERT_FOLLOWED(HK_TERMS_UK, examples);
 }
 
-/* Whatever effort is left, a row is worked as it is or the effort is what it lacks. */
+/* For every remaining effort, a row has its full result, or the effort runs out. */
 static void effort_may_end_at_any_place(void **state)
 {
     static const char *const rows[] = {
@@ -731,7 +730,7 @@ static void effort_may_end_at_any_place(void **state)
             struct hk_follow *follow = hk_follow_new(*state, &conventions, 0, &effort);
             assert_true(follow && hk_follow_edge(follow, 41, HK_SPOT_ANY));
             assert_true(hk_follow_row(follow, &row, (struct hk_manner){0}, &followed));
-            assert_false(whole && followed.trouble.spent); /* more is never too little */
+            assert_false(whole && followed.trouble.spent); /* more effort never fails */
             whole |= !followed.trouble.spent;
             spent += followed.trouble.spent;
             hk_follow_free(follow);
@@ -742,7 +741,7 @@ static void effort_may_end_at_any_place(void **state)
     }
 }
 
-/* What has no room is refused, and what was there stays. */
+/* A row without room for its result is refused, and the old contents stay. */
 static void an_edge_has_a_limit(void **state)
 {
     const struct hk_conventions conventions = {0};

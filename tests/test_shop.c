@@ -94,7 +94,7 @@ static void steps_are_two_fewer_to_two_more(void **state)
     assert_true(role->steps[1].chance < 0.95);
     done(a);
 
-    h.kinds[0][0].count = 100; /* one ball is enough: nothing below it */
+    h.kinds[0][0].count = 100; /* one ball is enough: no smaller number is possible */
     a = plan(&h, "");
     role = &a.shop->sizes[0].roles[0];
     assert_int_equal(role->step_count, 3);
@@ -103,13 +103,13 @@ static void steps_are_two_fewer_to_two_more(void **state)
     done(a);
 }
 
-/* Where the balls are fewer than likely takes, nothing is left over, and the margin is negative. */
+/* With fewer balls than the likely amount, no yarn is left over, and the margin is negative. */
 static void too_few_balls_leave_nothing_over(void **state)
 {
     (void)state;
     struct handmade h;
     start_plain(&h, 640);
-    h.kinds[0][0].count = 12000; /* 263.9 g likely; in three makers of ten 236 g are enough, 5 balls; 3 give 149 g */
+    h.kinds[0][0].count = 12000; /* 263.9 g likely; for 30% of makers 236 g are enough, 5 balls; 3 give 149 g */
     h.project.chance = 0.3;
     struct answer a = plan(&h, "");
     const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
@@ -134,7 +134,7 @@ static void a_flat_margin_buys_by_the_margin_and_says_its_chance(void **state)
     assert_close(role->margin, 0.13, 0, 0.002);
     assert_close(role->chance, 0.72, 0, 0.005); /* ln(248.5 / 219.9) / 0.2114 = 0.578, P = 0.718 */
     done(a);
-    h.project.margin = 0; /* a margin of nothing is one */
+    h.project.margin = 0; /* a margin of zero is valid */
     a = plan(&h, "");
     role = &a.shop->sizes[0].roles[0];
     assert_int_equal(role->basis, HK_SHOP_BASIS_MARGIN);
@@ -154,7 +154,7 @@ static void start_striped(struct handmade *h)
     }
 }
 
-/* Whatever the correlation: at most the smallest chance, at least what is left when all failures are apart (Boole). */
+/* For any correlation: at most the smallest chance, at least the Boole bound for separate failures. */
 static void all_are_enough_less_often_than_the_worst(void **state)
 {
     (void)state;
@@ -166,10 +166,10 @@ static void all_are_enough_less_often_than_the_worst(void **state)
     double p = size->roles[0].chance, q = size->roles[1].chance;
     assert_true(size->chance_all <= fmin(p, q));
     assert_true(size->chance_all >= p + q - 1);
-    /* the maker is one, so they fail together more often than by chance */
+    /* the maker is the same, so they fail together more often than by chance */
     assert_true(size->chance_all > p * q + 0.001);
     assert_int_equal(size->total_minor, 640 * size->lines[0].balls + 725 * size->lines[1].balls);
-    /* the other size does without the contrast */
+    /* the other size has no contrast */
     assert_int_equal(a.shop->sizes[1].role_count, 1);
     assert_string_equal(a.shop->sizes[1].size, "M");
     done(a);
@@ -207,7 +207,10 @@ static void a_size_that_uses_nothing_buys_nothing(void **state)
 
 /* ---- Money ------------------------------------------------------------------------------------------------------- */
 
-/* The designer still reads how many balls; what has no price is left out and said once, not once a size. */
+/*
+ * The designer still gets the number of balls; a role without a price is excluded and reported once, not once for each
+ * size.
+ */
 static void balls_stand_without_a_price(void **state)
 {
     (void)state;
@@ -263,7 +266,7 @@ static void plan_fails(const struct handmade *h, const char *expected)
     assert_findings(&diags, expected);
 }
 
-/* 7 balls at 10^15 minor units, the most one price can be; and two roles whose costs fit singly but not together. */
+/* 7 balls at 10^15 minor units, the largest price; and two roles whose costs fit separately but not together. */
 static void a_cost_beyond_counting_is_an_error(void **state)
 {
     (void)state;
@@ -297,9 +300,9 @@ static void without_a_currency_money_has_two_digits(void **state)
     done(a);
 }
 
-/* ---- Offers ------------------------------------------------------------------------------------------------------- */
+/* ---- Offers ------------------------------------------------------------------------------------------------------ */
 
-/* A shop of no postage. */
+/* A shop without postage. */
 static void assert_total(const struct handmade *h, int64_t expected_minor)
 {
     struct answer a = plan(h, "");
@@ -309,7 +312,7 @@ static void assert_total(const struct handmade *h, int64_t expected_minor)
     done(a);
 }
 
-/* 7 balls at 6.40 are 44.80, and 4.50 to send; at 7.15 in the other shop 50.05, which is sent free from 50. */
+/* 7 balls at 6.40 are 44.80, with postage of 4.50; at 7.15 in the other shop 50.05, with free postage from 50. */
 static void the_dearer_ball_that_reaches_free_postage(void **state)
 {
     (void)state;
@@ -321,12 +324,12 @@ static void the_dearer_ball_that_reaches_free_postage(void **state)
     handmade_offer(&h, quay, 650);                     /* 45.50 + 4.50 = 50.00 */
     handmade_offer(&h, mole, 714);                     /* 49.98 + 4.50; an eighth ball: 57.12 */
     assert_total(&h, 5000);
-    h.offers[1].price_minor = 713;            /* 49.91: worse still */
+    h.offers[1].price_minor = 713;            /* 49.91: even less suitable */
     assert_total(&h, 5000);
     h.offers[0].price_minor = 660;            /* 46.20 + 4.50 = 50.70 */
-    h.offers[1].price_minor = 715;            /* 50.05, and nothing to send */
+    h.offers[1].price_minor = 715;            /* 50.05, without postage */
     assert_total(&h, 5005);
-    h.sellers[mole].free_from_minor = 5005;   /* met to the cent */
+    h.sellers[mole].free_from_minor = 5005;   /* met exactly */
     assert_total(&h, 5005);
     h.sellers[mole].free_from_minor = 5006;
     assert_total(&h, 5070);
@@ -345,7 +348,7 @@ static void the_pack_of_ten_that_beats_seven_singles(void **state)
     assert_int_equal(a.shop->sizes[0].line_count, 1);
     assert_int_equal(a.shop->sizes[0].lines[0].balls, 10);
     assert_int_equal(a.shop->sizes[0].total_minor, 4000);
-    /* one pack fewer would be none: the only way is up */
+    /* one pack fewer would be none: only a larger number is possible */
     assert_int_equal(a.shop->sizes[0].roles[0].steps[0].balls, 10);
     done(a);
     h.offers[1].price_minor = 449;
@@ -353,8 +356,8 @@ static void the_pack_of_ten_that_beats_seven_singles(void **state)
 }
 
 /*
- * Each shop takes 5.00 off from 20.00: 7 balls in one shop, 44.80 - 5, are dearer than 4 and 3 in two, 25.60 - 5 + 19.20 (no
- * coupon) or, where the other asks 6.70, 25.60 - 5 + 20.10 - 5 = 35.70.
+ * Each shop takes 5.00 off from 20.00: 7 balls in one shop, 44.80 - 5, are dearer than 4 and 3 in two, 25.60 - 5 +
+ * 19.20 (no coupon) or, where the other asks 6.70, 25.60 - 5 + 20.10 - 5 = 35.70.
  */
 static void a_coupon_that_splits_an_order_over_two_shops(void **state)
 {
@@ -374,9 +377,9 @@ static void a_coupon_that_splits_an_order_over_two_shops(void **state)
     assert_int_equal(a.shop->sizes[0].goods_minor, 4570);
     assert_int_equal(a.shop->sizes[0].bill_count, 2);
     assert_int_equal(a.shop->sizes[0].bills[0].total_minor, 2060);
-    assert_int_equal(a.shop->sizes[0].roles[0].lots, 2); /* mixed, and said */
+    assert_int_equal(a.shop->sizes[0].roles[0].lots, 2); /* mixed, and reported */
     done(a);
-    h.project.lots_may_mix = false; /* an empty lot is the offer's own: one shop it must be */
+    h.project.lots_may_mix = false; /* an empty lot is unknown, so one shop must supply all */
     assert_total(&h, 3980);
 }
 
@@ -399,12 +402,12 @@ static void one_lot_across_shops_and_put_ups(void **state)
     assert_int_equal(a.shop->sizes[0].roles[0].lots, 1);
     assert_string_equal(a.shop->sizes[0].lines[0].shop, "Quay");
     assert_string_equal(a.shop->sizes[0].lines[1].lot, "a1");
-    /* no eighth ball of that lot is to be had, so no step goes beyond 7 */
+    /* no eighth ball of that lot is available, so no step exceeds 7 */
     assert_int_equal(a.shop->sizes[0].roles[0].steps[a.shop->sizes[0].roles[0].step_count - 1].balls, 7);
     done(a);
     second->stock = 3;
     assert_total(&h, 7 * 700);
-    second->stock = 7; /* all from the second: the first is of that lot too, but none of it is bought */
+    second->stock = 7; /* all from the second: the first has that lot too, but none of its balls are bought */
     second->price_minor = 590;
     a = plan(&h, "");
     assert_int_equal(a.shop->sizes[0].total_minor, 7 * 590);
@@ -425,10 +428,10 @@ static void what_is_at_home_counts(void **state)
     assert_total(&h, 4 * 640);
     own->stock = 0;
     assert_total(&h, 7 * 640);
-    bought->lot = "B"; /* another lot: what is at home cannot be used */
+    bought->lot = "B"; /* another lot: the stock at home cannot be used */
     own->stock = 3;
     assert_total(&h, 7 * 640);
-    own->stock = 7; /* nothing need be bought */
+    own->stock = 7; /* no purchase is necessary */
     assert_total(&h, 0);
 }
 
@@ -451,7 +454,7 @@ static void not_enough_says_how_much_is_missing(void **state)
     b->lot = "B";
     plan_fails(&h, "-:0:0: error: no single lot on offer holds enough main: the one that holds most (B) is 114 g short; "
                    "3 balls of 50 g more in it, or \"lots,may mix\" in project.csv, would do\n");
-    a->stock = 4; /* as many of each: the first */
+    a->stock = 4; /* equal numbers: the first offer */
     plan_fails(&h,
                "-:0:0: error: no single lot on offer holds enough main: the one that holds most (A) is 114 g short; "
                "3 balls of 50 g more in it, or \"lots,may mix\" in project.csv, would do\n");
@@ -460,7 +463,7 @@ static void not_enough_says_how_much_is_missing(void **state)
     struct answer mixed = plan(&h, "");
     assert_int_equal(mixed.shop->sizes[0].roles[0].lots, 2);
     done(mixed);
-    a->colour = "Kelp"; /* colours never mix */
+    a->colour = "Kelp"; /* colours are never mixed */
     b->colour = "Slate";
     plan_fails(&h, "-:0:0: error: no single colour on offer holds enough main: the one that holds most (Slate) is 114 g short; "
                    "3 balls of 50 g more in it would do\n");
@@ -468,7 +471,7 @@ static void not_enough_says_how_much_is_missing(void **state)
     plan_fails(&h, "-:0:0: error: all that is on offer for main together is 313 g short; 7 balls of 50 g more would do\n");
 }
 
-/* Where offers.csv has a row for a role, the price in yarns.csv is no offer: not even a cheaper one. */
+/* If offers.csv has a row for a role, the price in yarns.csv is not an offer, even if it is cheaper. */
 static void rows_for_a_role_replace_its_price(void **state)
 {
     (void)state;
@@ -479,7 +482,7 @@ static void rows_for_a_role_replace_its_price(void **state)
     assert_total(&h, 7 * 640);
     h.candidates[0].colour = "Kelp";
     only->colour = "Slate";
-    only->yarn = 1; /* of another yarn, whatever its colour */
+    only->yarn = 1; /* another yarn, in any colour */
     h.candidates[0].colour = "";
     plan_fails(&h, "-:0:0: error: no offer for main is of its yarn, main; add a row for it, or take the rows of main out to buy "
                    "at the price in yarns.csv\n");
@@ -517,7 +520,7 @@ static void balls_that_a_join_eats_are_left_out(void **state)
     done(a);
 }
 
-/* 7 balls at 7.15 reach 50.00 and are sent free; with 6, 42.90, the postage of 4.50 is due: 47.40. */
+/* 7 balls at 7.15 reach 50.00 and have free postage; 6 are 42.90, with 4.50 postage: 47.40. */
 static void neighbours_have_their_postage_recomputed(void **state)
 {
     (void)state;
@@ -560,17 +563,17 @@ static void what_is_left_over_on_average(void **state)
     for (size_t i = 0; i < role->step_count; i++) {
         double n = (double)role->steps[i].balls, usable = n * 50 - (n - 1) * join;
         assert_close(role->steps[i].expected_left_over_m, mean_over(usable, role->likely_g, spread) / 0.5, 1e-4, 1e-3);
-        /* never below what the mean making leaves (Jensen) */
+        /* never below the surplus of the mean making (Jensen) */
         double mean = role->likely_g * exp(spread * spread / 2);
         assert_true(role->steps[i].expected_left_over_m >= fmax(0, usable - mean) / 0.5);
     }
     done(a);
 }
 
-/* ---- What running short costs --------------------------------------------------------------------------------------- */
+/* ---- Cost of running short --------------------------------------------------------------------------------------- */
 
 /*
- * n minimises q E[max(n, D)] + s P(D > n) - w q E[max(n - D, 0)] (the model of DEVELOPERS.md): computed here by summing
+ * n minimises q E[max(n, D)] + s P(D > n) - w q E[max(n - D, 0)] (the model of DEVELOPERS.md): computed here as a sum
  * over D, each with its chance.
  */
 static double long_run_cost(int64_t n, double price, double short_cost, double worth, double likely, double spread, double join)
@@ -617,14 +620,17 @@ static void the_ball_count_of_least_expected_cost(void **state)
         if (best > 1)
             assert_close(role->reason.fewer_minor, fewer - cost, 1e-6, 1e-4);
         else
-            assert_true(role->reason.fewer_minor == HUGE_VAL); /* there is nothing below one ball to compare with */
+            assert_true(role->reason.fewer_minor == HUGE_VAL); /* no number below one ball exists for comparison */
         assert_close(role->reason.short_chance, 1 - role->chance, 1e-9, 1e-12);
         assert_int_equal(a.shop->short_cost_minor, cases[c].short_minor);
         done(a);
     }
 }
 
-/* Nothing is lost in joins, and a gram costs the same in 50 g and in 100 g: balls are counted in the first listed. */
+/*
+ * No yarn is lost in joins, and a gram costs the same in 50 g and in 100 g: balls are counted in the first put-up
+ * listed.
+ */
 static void of_equal_prices_by_the_gram_the_first_is_counted_in(void **state)
 {
     (void)state;
@@ -645,8 +651,8 @@ static void of_equal_prices_by_the_gram_the_first_is_counted_in(void **state)
 }
 
 /*
- * What can be given back for its whole price costs nothing, and a second order far more than it: still no more balls are
- * bought than the first number that is enough with a chance of 99.9%.
+ * Balls returnable at full price cost nothing, and a second order costs far more: still, no more balls are bought than
+ * the least number with a chance of 99.9%.
  */
 static void no_more_is_bought_than_is_enough_in_999_of_1000_makings(void **state)
 {
@@ -674,8 +680,8 @@ static void no_more_is_bought_than_is_enough_in_999_of_1000_makings(void **state
 }
 
 /*
- * The same where a gram costs least in balls of 100 g, of which 5 would be the first number that is enough in 99.9%: 422.7 g are, so
- * four of them and one of 50 g.
+ * The same where a gram costs least in balls of 100 g, of which 5 would be the least number with a chance of 99.9%:
+ * 422.7 g are enough, so four of them and one of 50 g.
  */
 static void other_put_ups_go_no_further_than_that_either(void **state)
 {
@@ -697,7 +703,7 @@ static void other_put_ups_go_no_further_than_that_either(void **state)
     done(a);
 }
 
-/* A chance that is asked for decides, whatever running short costs. */
+/* A requested chance decides, at any cost of running short. */
 static void a_chance_asked_for_overrules_what_running_short_costs(void **state)
 {
     (void)state;
@@ -717,7 +723,7 @@ static void a_chance_asked_for_overrules_what_running_short_costs(void **state)
     assert_findings(&diags, "");
 }
 
-/* ---- Several garments ------------------------------------------------------------------------------------------------ */
+/* ---- Several garments -------------------------------------------------------------------------------------------- */
 
 static struct hk_shop *plan_with(struct handmade_answer from, struct hk_shop_options options)
 {
@@ -728,7 +734,10 @@ static struct hk_shop *plan_with(struct handmade_answer from, struct hk_shop_opt
     return shop;
 }
 
-/* Fewer balls than for each size on its own, since a ball goes on in the next garment and not all run over at once. */
+/*
+ * Fewer balls than for each size separately, since a partial ball is used in the next garment and not all garments run
+ * over together.
+ */
 static void together_takes_no_more_than_each_alone(void **state)
 {
     (void)state;
@@ -774,7 +783,7 @@ static void options_beyond_reason_are_refused(void **state)
     handmade_done(from);
 }
 
-/* A swatch that weighed 12 g is bought too, in grams of the label, where the project counts it in, and only then. */
+/* A swatch that weighed 12 g is bought too, in grams of the label, if and only if the project includes it. */
 static void swatches_are_counted_in_where_asked(void **state)
 {
     (void)state;
@@ -787,7 +796,7 @@ static void swatches_are_counted_in_where_asked(void **state)
     h.project.count_in_swatches = true;
     struct answer with = plan(&h, "");
     const struct hk_shop_role *a = &without.shop->sizes[0].roles[0], *b = &with.shop->sizes[0].roles[0];
-    double swatch_use_g = 12 / hk_fit_weighs(with.from.fit, 0, 0); /* 12 g on her scale, more of the label */
+    double swatch_use_g = 12 / hk_fit_weighs(with.from.fit, 0, 0); /* 12 g on the scale, more grams of the label */
     assert_close(b->swatch_use_g, swatch_use_g, 1e-12, 0);
     assert_close(b->need_g, a->need_g + swatch_use_g, 1e-12, 0);
     assert_close(b->likely_g, a->likely_g + swatch_use_g, 1e-12, 0);
@@ -828,9 +837,9 @@ static void a_price_that_is_missing_is_pointed_at(void **state)
     stages_free(stages);
 }
 
-/* ---- Against every basket ---------------------------------------------------------------------------------------------- */
+/* ---- Against every basket ---------------------------------------------------------------------------------------- */
 
-/* A random folder: what is written into offers.csv and shops.csv, kept apart from how it is read. */
+/* A random folder: the contents of offers.csv and shops.csv, separate from the code that reads them. */
 enum { SHOPS = 2, OFFERS = 3, FOLDERS = 200, ROLES = 2 };
 
 struct shelf {
@@ -858,7 +867,7 @@ static struct market random_market(gsl_rng *rng)
     for (size_t r = 0; r < ROLES; r++) {
         for (size_t i = 0; i < OFFERS; i++) {
             m.shelves[r][i] = (struct shelf){
-                .price = 301 + 37 * (int64_t)gsl_rng_uniform_int(rng, 20) + (int64_t)i, /* no offer twice */
+                .price = 301 + 37 * (int64_t)gsl_rng_uniform_int(rng, 20) + (int64_t)i, /* no duplicate offer */
                 .pack = gsl_rng_uniform_int(rng, 4) ? 1 : 3,
                 .stock = gsl_rng_uniform_int(rng, 5) ? (int64_t)gsl_rng_uniform_int(rng, 5) : -1,
                 .shop = gsl_rng_uniform_int(rng, SHOPS), .lot = gsl_rng_uniform_int(rng, 3),
@@ -925,7 +934,7 @@ static void list_eligible(const struct market *m, size_t r, const struct hk_need
     }
 }
 
-/* What the shops ask for, by the rules of design.md section 3. */
+/* The charges of the shops, by the documented rules. */
 static int64_t asked(const struct market *m, const int64_t *a, const int64_t *b)
 {
     int64_t sum = 0;
@@ -959,9 +968,9 @@ static int64_t cheapest(const struct market *m, const struct hk_need *need)
     return best;
 }
 
-/* ---- A ball fewer or more, against every basket that there is beside the one bought ---- */
+/* ---- A ball fewer or more, compared with every possible basket beside the one bought ---- */
 
-/* The balls bought of a role, told apart by their price, which no two offers of a role share. */
+/* The balls bought for a role, identified by their price, which no two offers of a role share. */
 static void bought_of(const struct market *m, size_t r, const struct hk_shop_size *size, int64_t *balls)
 {
     for (size_t i = 0; i < OFFERS; i++) {
@@ -982,7 +991,10 @@ static double chance_of(const struct market *m, size_t r, const struct hk_need_r
     return hk_normal_chance(log((mass_g - (n - 1) * role->join_g) / role->mass_g.likely) / role->spread_mass);
 }
 
-/* So many packs of each offer fewer or more than bought: whether they are on sale, of one lot, and a ball is left. */
+/*
+ * A number of packs of each offer fewer or more than bought. Returns whether they are on sale, of one lot, with a ball
+ * left.
+ */
 static bool beside(const struct market *m, size_t r, const int64_t *bought, int way, const int64_t *packs, int64_t *balls)
 {
     int64_t left = 0;
@@ -1012,7 +1024,9 @@ static bool nearer(int way, const struct neighbour *a, const struct neighbour *t
     return a->total < than->total || (a->total == than->total && surer);
 }
 
-/* Up to two packs of each offer, tried all: the best of those that change fewest balls is the step beside the basket. */
+/*
+ * Tries up to two packs of each offer: the best change among those of the fewest balls is the step beside the basket.
+ */
 static void check_neighbour(const struct market *m, size_t r, const struct hk_need_role *role, const struct hk_shop_size *size,
                             int way)
 {
@@ -1047,7 +1061,7 @@ static void check_neighbour(const struct market *m, size_t r, const struct hk_ne
     assert_int_equal(step->cost_minor, best.total);
 }
 
-/* Of each role two or three balls of 50 g. */
+/* Two or three balls of 50 g of each role. */
 static void check_market(const struct hk_catalogue *catalogue, const struct market *m, size_t *found, size_t *lacking)
 {
     char offers[2000], shops[2000];
@@ -1088,11 +1102,11 @@ static void random_folders_agree_with_every_basket_tried(void **state)
         struct market m = random_market(rng);
         check_market(*state, &m, &found, &lacking);
     }
-    assert_true(found > FOLDERS / 4 && lacking > FOLDERS / 20); /* both kinds are met */
+    assert_true(found > FOLDERS / 4 && lacking > FOLDERS / 20); /* both kinds occur */
     gsl_rng_free(rng);
 }
 
-/* Where nothing is uncertain 219.9 g are 5 balls of 50 g less 4 joins of 0.37 g, 248.5 g, and 4 are certainly too few. */
+/* Without uncertainty 219.9 g are 5 balls of 50 g less 4 joins of 0.37 g, 248.5 g, and 4 are certainly too few. */
 static void without_spreads_a_ball_count_is_enough_or_is_not(void **state)
 {
     (void)state;
@@ -1111,7 +1125,7 @@ static void without_spreads_a_ball_count_is_enough_or_is_not(void **state)
     done(a);
 }
 
-/* A swatch of 70 g and 2.2 g of garment are two balls; one would not even do for the swatch. */
+/* A swatch of 70 g and 2.2 g of garment are two balls; one would not be enough even for the swatch. */
 static void a_ball_that_her_swatch_ate_leaves_nothing(void **state)
 {
     (void)state;
@@ -1129,7 +1143,10 @@ static void a_ball_that_her_swatch_ate_leaves_nothing(void **state)
     done(a);
 }
 
-/* One lot in balls of 100 g and of 50 g at one price a ball: one more of either costs the same, and the large one is surer. */
+/*
+ * One lot in balls of 100 g and of 50 g at one price a ball: one more of either costs the same, and the large one gives
+ * a higher chance.
+ */
 static void of_balls_that_cost_the_same_the_larger_is_added(void **state)
 {
     (void)state;
@@ -1147,7 +1164,7 @@ static void of_balls_that_cost_the_same_the_larger_is_added(void **state)
     done(a);
 }
 
-/* P that so many grams in so many balls are enough for 14,100 sc, 310.1 g likely. */
+/* Returns P that a mass in a number of balls is enough for 14,100 sc, 310.1 g likely. */
 static double enough_of(double mass_g, double balls)
 {
     double spread = sqrt(0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0009 + 0.0016 + 0.0004);
@@ -1155,8 +1172,8 @@ static double enough_of(double mass_g, double balls)
 }
 
 /*
- * 439 g are enough: 3 balls of 100 g, which are all there are, and 3 of 50 g. Without a small one 88% remain, without a large one,
- * which saves more, 71%: one fewer is the small one, and two fewer are two of them.
+ * 439 g are enough: 3 balls of 100 g, the whole stock, and 3 of 50 g. Without a small one the chance is 88%, without a
+ * large one, which saves more, 71%: one fewer is the small one, and two fewer are two small ones.
  */
 static void one_fewer_leaves_out_the_ball_that_is_missed_least(void **state)
 {
@@ -1182,12 +1199,12 @@ static void one_fewer_leaves_out_the_ball_that_is_missed_least(void **state)
     assert_close(steps[1].chance, 0.88, 0, 0.005);
     assert_close(steps[0].put_up_g, 50, 0, 0);
     assert_close(steps[0].chance, enough_of(350, 4), 1e-12, 0);
-    assert_close(steps[3].put_up_g, 50, 0, 0); /* no large one is left */
+    assert_close(steps[3].put_up_g, 50, 0, 0); /* no large ball is left */
     assert_close(steps[3].chance, enough_of(500, 7), 1e-12, 0);
     done(a);
 }
 
-/* What is at home stays, small as it is, while there is anything that was bought: without it nothing would be saved. */
+/* Stock at home, however small, is kept as long as any ball is bought: leaving it out would save nothing. */
 static void what_is_at_home_is_not_left_out(void **state)
 {
     (void)state;
@@ -1205,7 +1222,7 @@ static void what_is_at_home_is_not_left_out(void **state)
     assert_int_equal(steps[1].cost_minor, 5 * 640);
     done(a);
     own->put_up_g = 50;
-    own->stock = 9; /* all of it from home: then it is */
+    own->stock = 9; /* all balls come from home, so one of them is left out */
     a = plan(&h, "");
     steps = a.shop->sizes[0].roles[0].steps;
     assert_int_equal(steps[2].cost_minor, 0);
@@ -1214,7 +1231,10 @@ static void what_is_at_home_is_not_left_out(void **state)
     done(a);
 }
 
-/* A tension known to within e^12 has no ball count that is surely enough; within e^5 there is one, of more balls than are tried. */
+/*
+ * A tension known to within e^12 has no ball count that is surely enough; within e^5 it has one, above the largest
+ * number tried.
+ */
 static void a_need_without_end_has_no_least_cost(void **state)
 {
     (void)state;
@@ -1228,7 +1248,9 @@ static void a_need_without_end_has_no_least_cost(void **state)
     }
 }
 
-/* 3 * 10^11 balls of a nanogram are still counted, those of ten makings are not; nor does it matter that they have no price. */
+/*
+ * 3 * 10^11 balls of a nanogram are still counted, the balls of ten makings are not; a missing price does not matter.
+ */
 static void more_balls_than_are_counted_are_an_error_without_a_price_too(void **state)
 {
     (void)state;
@@ -1250,7 +1272,7 @@ static void more_balls_than_are_counted_are_an_error_without_a_price_too(void **
 }
 
 struct watched {
-    int calls, most; /* most: how many until it ends the search */
+    int calls, most; /* most: the number of calls until it ends the search */
     double done;
 };
 
@@ -1262,7 +1284,7 @@ static bool goes_on(void *host, double done)
     return ++watched->calls < watched->most;
 }
 
-/* Three sizes are three searches, each a third of all: the second begins at a third. */
+/* Three sizes are three searches, each one third of the progress: the second begins at a third. */
 static void a_search_is_watched_and_ended_where_the_host_says_so(void **state)
 {
     (void)state;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Certified values: NIST Statistical Reference Datasets, as quoted in the test data of GSL 2.7. Certified standard
- * errors are those of the residual variance: sqrt((J^T J)^-1 * RSS / degrees of freedom).
+ * errors use the residual variance: sqrt((J^T J)^-1 * RSS / degrees of freedom).
  */
 #include "support.h"
 
@@ -112,7 +112,8 @@ static void boxbod_is_as_certified(void **state)
 }
 
 /*
- * NIST's other start is made to be hard: a step runs to where the second parameter has no effect. Refused, not guessed.
+ * NIST's other start is deliberately hard: a step leads to a point where the second parameter has no effect. Refused,
+ * not guessed.
  */
 static void boxbod_from_its_hard_start_leaves_outputs_alone(void **state)
 {
@@ -149,7 +150,7 @@ static void start_that_is_the_optimum_is_solved_at_once(void **state)
     assert_close(variance, 0.2, 1e-15, 0); /* 1 / (1 + 4) */
 }
 
-/* Two parameters of which only the sum is seen: a variance without end. */
+/* Two parameters that occur only as a sum: an infinite variance. */
 static bool sum_residual(const void *context, const double *x, double *r)
 {
     (void)context;
@@ -185,7 +186,7 @@ static bool nan_residual(const void *context, const double *x, double *r)
     return true;
 }
 
-/* Has no value left of 1, where the first full step from 10 leads: r = sqrt(x - 1) - 1, optimum 2. */
+/* Undefined below 1, where the first full step from 10 leads: r = sqrt(x - 1) - 1, optimum 2. */
 static bool root_residual(const void *context, const double *x, double *r)
 {
     (void)context;
@@ -211,7 +212,10 @@ static void step_to_where_there_is_no_value_is_taken_back(void **state)
     assert_close(variance, 4, 1e-9, 0); /* J = 1/2 */
 }
 
-/* x + y = 1, and delta y = 0 beside it: the variance of x is 1 + 1 / delta^2, of which a double holds 16 digits. */
+/*
+ * x + y = 1, with delta y = 0 as a second equation: the variance of x is 1 + 1 / delta^2, of which a double holds 16
+ * digits.
+ */
 static bool nearly_sum_residual(const void *context, const double *x, double *r)
 {
     const double *delta = context;
@@ -230,7 +234,7 @@ static bool nearly_sum_jacobian(const void *context, const double *x, double *j)
     return true;
 }
 
-/* 12 digits of it leave 4, and 14 leave no more than 2: that is no variance. */
+/* A loss of 12 digits leaves 4, and a loss of 14 leaves at most 2: too few for a variance. */
 static void variance_of_mere_rounding_is_none(void **state)
 {
     (void)state;
@@ -258,14 +262,14 @@ static void values_that_are_no_numbers_leave_outputs_alone(void **state)
     double x = 1, covariance = 9;
     struct hk_solution solution = {0};
     assert_int_equal(hk_least_squares_solve(&problem, &x, &covariance, &solution), HK_SOLVED_NOT_FINITE);
-    problem.residual = sum_residual; /* good, but the Jacobian refuses */
+    problem.residual = sum_residual; /* valid, but the Jacobian function refuses */
     double two[2] = {1, 1};
     problem.count_x = 2;
     assert_int_equal(hk_least_squares_solve(&problem, two, NULL, &solution), HK_SOLVED_NOT_FINITE);
     assert_true(x == 1 && covariance == 9 && two[0] == 1 && two[1] == 1);
 }
 
-/* A Jacobian with the wrong sign: no step can lower the sum, and the start is no optimum. */
+/* A Jacobian with the wrong sign: no step can lower the sum, and the start is not an optimum. */
 static bool wrong_jacobian(const void *context, const double *x, double *j)
 {
     if (!curve_jacobian(context, x, j))

@@ -8,7 +8,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* A folder of its own; the working directory until the test ends. */
+/* A temporary folder, the working directory until the test ends. */
 struct place {
     char outer[64], inner[80];
 };
@@ -50,7 +50,7 @@ static int remove_place(void **state)
     return 0;
 }
 
-/* What opening gives: "done TEXT", "absent", "refused: why". */
+/* The result of opening: "done TEXT", "absent", "refused: why". */
 static const char *opened(struct hk_source source, const char *name, struct hk_identity *identity)
 {
     static char said[256];
@@ -94,7 +94,7 @@ static void a_folder_gives_the_files_that_are_in_it(void **state)
     char longer[300];
     memset(longer, 'a', sizeof longer - 1);
     longer[sizeof longer - 1] = '\0';
-    assert_string_equal(opened(hk_source_folder(place->inner), longer, NULL), "absent"); /* no file has such a name */
+    assert_string_equal(opened(hk_source_folder(place->inner), longer, NULL), "absent"); /* no file has this name */
 }
 
 static void what_is_no_file_is_refused_and_not_waited_for(void **state)
@@ -151,7 +151,7 @@ static void a_file_that_becomes_shorter_is_a_failure(void **state)
     file.close(file.handle);
 }
 
-/* What cannot be read is no end of the file. */
+/* A read error is not the end of the file. */
 static void a_read_that_fails_says_why(void **state)
 {
     (void)state;
@@ -162,7 +162,7 @@ static void a_read_that_fails_says_why(void **state)
     assert_int_equal(source.open(source.host, "yarns.csv", &file, &why), HK_OPEN_DONE);
     assert_int_equal(file.read(file.handle, &byte, 0, &why), 0);
     file.close(file.handle);
-    /* proc(5): the memory of this process, of which the first page is not mapped. */
+    /* proc(5): the memory of this process, whose first page is not mapped. */
     if (source.open(source.host, "/proc/self/mem", &file, &why) != HK_OPEN_DONE)
         skip();
     assert_int_equal(file.read(file.handle, &byte, 1, &why), -1);

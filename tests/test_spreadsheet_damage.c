@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What spreadsheets make of cells, by the behaviour of the common ones (common practice, no source). */
+/* Changes that spreadsheets make to cells, by the behaviour of the common ones (common practice, no source). */
 #include "support.h"
 
 #include "input/spreadsheet_damage.h"
 
 #include <stdio.h>
 
-/* As a cell of the file cells.csv, whose first character stands in column 4; NULL: sound. */
+/* The finding for a cell of the file cells.csv, whose first character is in column 4; NULL: undamaged. */
 static void assert_damaged(const char *text, const char *what)
 {
     struct hk_diags diags = {0};

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Lines that stand on other work (the column `on`) and that are shaped every so many rows: counts worked out by hand.
- */
+/* Lines worked on other work (the column `on`) and lines shaped at intervals of rows: counts worked by hand. */
 #include "folder.h"
 
 #include <stdio.h>
@@ -92,7 +91,7 @@ static void more_taken_than_there_is_shows_the_sum(void **state)
                      "pieces.csv:4:43: error: \"yoke\", size L leaves 120 stitches, and 76 for \"body\" + 2 x 23 for "
                      "\"sleeves\" are 122; take fewer, or the rest with one of them\n"
                      "pieces.csv:4:43: note: \"sleeves\" stands on 26 (27, 29) stitches: 20 (21, 23) of yoke + 6 ch\n");
-    /* then there is no rest */
+    /* then no rest is left */
     assert_uncounted(
         *state,
         PIECES "yoke,,single crochet,main,4 mm,\"30 (40, 50)\",10,,,,,\n"
@@ -103,7 +102,7 @@ static void more_taken_than_there_is_shows_the_sum(void **state)
         "pieces.csv:4:42: error: \"yoke\", size S leaves 30 stitches, and 2 x 20 for \"sleeves\" are 40; take fewer, "
         "or the rest with one of them\n"
         "pieces.csv:4:42: note: \"sleeves\" stands on 20 stitches: 20 of yoke\n");
-    /* a body that continues takes all; of two yokes there is twice as much */
+    /* a continued body takes all; two yokes have twice the stitches */
     assert_uncounted(
         *state,
         PIECES "top,yoke,single crochet,main,4 mm,\"30 (30, -)\",10,,\"2 (-, 2)\",,,\n"
@@ -150,7 +149,7 @@ static void copies_are_counted_together(void **state)
         "pieces.csv:3:40: note: \"border\" stands on 40 (60, 90) stitches: 40 (60, 90) for 10 rows of all motifs\n");
     assert_int_equal(first_row(c, 1, 2), 90);
     done(c);
-    /* each of two takes half of what is left: (41 - 5) / 2 */
+    /* each of two takes half of the rest: (41 - 5) / 2 */
     c = count(*state,
               PIECES "yoke,,single crochet,main,4 mm,41,10,,,,,\n"
                      "tab,,single crochet,main,4 mm,,4,,,,5 of the yoke,\n"
@@ -220,8 +219,10 @@ static void a_band_follows_its_front(void **state)
     }
 }
 
-/* pairs needs an even number: of 11 + 2 x 5 = 21 the nearest are 20 and 22, halves up. What is a number is taken as it
- * is. */
+/*
+ * pairs needs an even number: of 11 + 2 x 5 = 21 the nearest are 20 and 22, halves up. A stated number is used
+ * unchanged.
+ */
 static void row_ends_are_rounded_to_what_fits(void **state)
 {
     struct counted c =
@@ -261,8 +262,9 @@ static void other_edges(void **state)
     done(c);
 }
 
-/* Of 22 chains, dc in the 4th from the hook: the 3 that are skipped stand on one of them, so that 20 are left along the
- * other side. */
+/*
+ * Of 22 chains, dc in the 4th from the hook: the 3 skipped chains use one of them, so 20 are left along the other side.
+ */
 static void a_turning_chain_is_no_edge(void **state)
 {
     struct hk_project *project = folder_good(
@@ -360,7 +362,7 @@ static void mistakes_of_the_cell_are_reported_in_one_run(void **state)
         "between them\n");
 }
 
-/* The band stands above its front; of both together the first 34 rows are the band's 5, then 29 of the front. */
+/* The band is above its front; the first 34 rows of both together are the band's 5, then 29 of the front. */
 static void progress_goes_by_the_order_of_the_file(void **state)
 {
     struct hk_project *project = folder_good(
@@ -380,7 +382,7 @@ static void progress_goes_by_the_order_of_the_file(void **state)
     done(c);
 }
 
-/* A band on the rows of a piece of pattern.txt, 6 of them, and on the 20 stitches that it leaves. */
+/* A band on the 6 rows of a piece of pattern.txt, and on its 20 last stitches. */
 static void a_line_stands_on_a_written_piece(void **state)
 {
     struct hk_project *project = folder_good(
@@ -401,8 +403,10 @@ static void a_line_stands_on_a_written_piece(void **state)
 
 /* ---- Shaping ----------------------------------------------------------------------------------------------------- */
 
-/* 40 rows on 46: decreases in rows 5, 10, ... 40 leave 30. In such a row 2 decreases stand among two stitches fewer
- * than it leaves. */
+/*
+ * 40 rows on 46: decreases in rows 5, 10, ... 40 leave 30. Such a row has 2 decreases, and two stitches fewer than it
+ * leaves.
+ */
 static void a_sleeve_narrows_every_fifth_row(void **state)
 {
     struct counted c = count(*state,
@@ -411,7 +415,7 @@ static void a_sleeve_narrows_every_fifth_row(void **state)
                              "");
     double sc = 4 * 46; /* rows 1 to 4 */
     for (int64_t width = 44; width > 30; width -= 2)
-        sc += (double)(width - 2 + 4 * width); /* the row that shapes, and 4 that do not */
+        sc += (double)(width - 2 + 4 * width); /* the row that shapes, and 4 without shaping */
     sc += 30 - 2;
     assert_int_equal(worked(c, 0, 0)->leaves, 30);
     assert_close(stitches(c, 0, 0, "sc2tog"), 16, 0, 0);
@@ -427,7 +431,7 @@ static int64_t last_row(struct counted c, size_t line)
     return w->runs[w->run_count - 1].last;
 }
 
-/* 60 to 40 by 2 every 5 rows are 10 times, 50 rows; upwards the same. */
+/* 60 to 40 by 2 every 5 rows are 10 times, 50 rows; increasing, the same. */
 static void rows_follow_from_both_ends(void **state)
 {
     struct counted c =
@@ -455,7 +459,10 @@ static void rows_follow_from_both_ends(void **state)
     done(c);
 }
 
-/* The decrease is of what a row has most of: k2tog in the knit rows of stockinette, p2tog in its purl rows. */
+/*
+ * The decrease matches the most frequent stitch of the row: k2tog in the knit rows of stockinette, p2tog in its purl
+ * rows.
+ */
 static void knitting_narrows_by_its_own_stitches(void **state)
 {
     struct counted c = count(*state, PIECES "a,,stockinette,main,4 mm,20,9,,,,,dec 1 every 3rd row\n", "");
@@ -569,7 +576,7 @@ static void mistakes_of_every_are_reported_in_one_run(void **state)
 /* ---- Every form of the cells ---------------------------------------------------------------------------------------
  */
 
-/* What stands on each form, in sizes S, M and L, of a front of 3 copies, 20 stitches and 30 rows each. */
+/* The stitches for each form, in sizes S, M and L, on a front of 3 copies, 20 stitches and 30 rows each. */
 static void each_form_of_on_counts(void **state)
 {
     static const struct {
@@ -650,7 +657,7 @@ static void forms_of_on_that_are_none(void **state)
                                        "pieces.csv:14:47: error: there is no piece or part \"fore/body/edge\"; write "
                                        "the name of a piece, or of a part as "
                                        "piece/part\n" ON("15", "35", "ch") ON("16", "35", "1 ch + + 1 ch"));
-    /* a circle begins with its first line in the file; a piece without parts is divided too */
+    /* a circle begins with its first line in the file; a piece without parts may be divided too */
     assert_folder_bad(
         *state,
         ((struct folder){.pieces = PIECES "front,,single crochet,main,4 mm,10,10,,,,,\n"
@@ -665,7 +672,7 @@ static void forms_of_on_that_are_none(void **state)
         "the stitches of one of them as a number\n");
 }
 
-/* The nearest name is looked for behind the first 20 alone. */
+/* The search for the nearest name covers only the first 20. */
 static void many_names_that_are_none(void **state)
 {
     char pieces[2048] = PIECES "front,,single crochet,main,4 mm,20,30,,,,,\n", expected[4096] = "";
@@ -680,7 +687,7 @@ static void many_names_that_are_none(void **state)
     assert_folder_bad(*state, (struct folder){.pieces = pieces}, expected);
 }
 
-/* Without sizes no graded number can be read: what is wrong with them is said, and no more. */
+/* Without sizes no graded number can be read: the mistakes in the sizes are reported, and no others. */
 static void cells_wait_for_the_sizes(void **state)
 {
     static const char pieces[] =
@@ -702,7 +709,7 @@ static void sizes_that_a_source_does_without(void **state)
         "pieces.csv:2:1: note: no part takes 15 (-, 15) of the stitches that \"top\", part \"yoke\" leaves\n"
         "pieces.csv:4:43: error: \"flap\", size M: nothing of \"top/yoke\" is worked to stand on; write 0 of "
         "top/yoke for a size that does without\n");
-    /* what is nothing in that size is no part of the sum */
+    /* a zero count in that size is not part of the sum */
     assert_uncounted(
         *state,
         PIECES "top,yoke,single crochet,main,4 mm,\"20 (-, 20)\",10,,,,,\n"
@@ -716,8 +723,9 @@ static void sizes_that_a_source_does_without(void **state)
         "leave the cell empty\n");
 }
 
-/* 8 takers are named: in S 7 x 2 + 3 x 3 are 23; M has one of 2 less; L does without the last, and 6 x 2 + 2 + 2 x 3
- * are 20. */
+/*
+ * 8 pieces are named: in S 7 x 2 + 3 x 3 are 23; M has one of 2 fewer; L lacks the last, and 6 x 2 + 2 + 2 x 3 are 20.
+ */
 static void many_that_take_are_summed_up(void **state)
 {
     assert_uncounted(
@@ -749,7 +757,7 @@ static void many_that_take_are_summed_up(void **state)
         "\"c\" + 2 for \"d\" + 2 for \"e\" + 2 for \"f\" + 3 for \"h\" + 3 for \"i\" and 1 more are 21; take fewer, or "
         "the rest with one of them\n"
         "pieces.csv:12:45: note: \"j\" stands on 3 (3, -) stitches: 3 (3, -) of yoke\n");
-    /* all copies of one, and one copy whole */
+    /* all copies of one, and one whole copy */
     assert_uncounted(
         *state,
         PIECES "yoke,,single crochet,main,4 mm,\"20 (-, -)\",10,,2,,,\n"
@@ -782,7 +790,7 @@ static void more_than_can_be_counted(void **state)
                      "pieces.csv:6:44: error: \"d\": " TOO_MUCH "pieces.csv:8:44: error: \"e\": " TOO_MUCH);
 }
 
-/* An edge that is there has no foundation; a spiral of 20 stands on 20 chains. */
+/* An existing edge has no foundation; a spiral of 20 is worked on 20 chains. */
 static void foundations_of_rounds_and_edges(void **state)
 {
     assert_uncounted(*state,
@@ -830,7 +838,7 @@ static void what_is_stated_of_a_band_is_compared_with_what_fits(void **state)
     done(c);
 }
 
-/* A size without a band, and one that picks up none. */
+/* A size without a band, and one whose band picks up no stitches. */
 static void rows_of_some_sizes(void **state)
 {
     struct counted c = count(
@@ -842,7 +850,7 @@ static void rows_of_some_sizes(void **state)
     done(c);
 }
 
-/* A swatch that was not measured says nothing of a length. */
+/* An unmeasured swatch determines no length. */
 static void swatches_without_a_gauge(void **state)
 {
     struct hk_project *project = folder_good(
@@ -950,7 +958,7 @@ static void forms_of_every_that_are_none(void **state)
 
 #define MUCH "too much to count; at most a million stitches in a row, and a million rows, can be counted\n"
 
-/* A size that says neither which way nor how many rows is not guessed. */
+/* A size that states neither the direction nor the number of rows is not guessed. */
 static void sizes_that_shaping_does_not_report(void **state)
 {
     assert_uncounted(

@@ -18,10 +18,10 @@ static const struct hk_column columns[] = {
     {"role", true, true}, {"yarn", true, false}, {"put_up", false, false}, {"notes", false, false}, {NULL, false, false},
 };
 
-/* The bytes as yarns.csv, with the columns above. */
+/* Reads the bytes as yarns.csv, with the columns above. */
 static struct hk_table *read_bytes(const char *bytes, size_t size, struct hk_table_options options, struct hk_diags *diags)
 {
-    /* memory_source takes size 0 as "measure the text" */
+    /* memory_source interprets size 0 as "measure the text" */
     const struct memory_file files[] = {{"yarns.csv", size ? bytes : "", size}, {NULL, NULL, 0}};
     struct hk_source source = memory_source(files);
     return hk_table_read(&source, "yarns.csv", options, diags);
@@ -32,7 +32,7 @@ static struct hk_table *read_text(const char *text, struct hk_diags *diags)
     return read_bytes(text, strlen(text), (struct hk_table_options){.columns = columns}, diags);
 }
 
-/* All rows as text: cells joined by '|', rows closed by '/'. Owner: the caller. */
+/* Returns all rows as text: cells joined by '|', rows closed by '/'. Owner: the caller (free). */
 static char *rows_text(const struct hk_table *table)
 {
     char *text = NULL;
@@ -48,7 +48,7 @@ static char *rows_text(const struct hk_table *table)
     return text;
 }
 
-/* The file reads without a finding as those rows. */
+/* Asserts that the file reads without a finding as those rows. */
 static void assert_rows(const char *text, const char *expected)
 {
     struct hk_diags diags = {0};
@@ -61,7 +61,7 @@ static void assert_rows(const char *text, const char *expected)
     hk_table_free(table);
 }
 
-/* The file has exactly those findings; whether a table comes of it is told by `delivered`. */
+/* Asserts that the file has exactly those findings; `delivered` states whether it gives a table. */
 static void assert_finds(const char *text, const char *expected, bool delivered)
 {
     struct hk_diags diags = {0};
@@ -79,7 +79,7 @@ static void assert_place(struct hk_cell cell, size_t offset, size_t line, size_t
     assert_int_equal(place.column, column);
 }
 
-/* ---- Dialects ------------------------------------------------------------------------------------------------------ */
+/* ---- Dialects ---------------------------------------------------------------------------------------------------- */
 
 static void comma_semicolon_and_tab_are_found_from_the_header(void **state)
 {
@@ -158,7 +158,7 @@ static void a_note_that_a_spreadsheet_quoted_is_still_a_note(void **state)
     assert_rows("\"# a \"\"note\"\"; here\",\nrole,yarn\n\"# another, one\",\na,b\n", "a|b/");
 }
 
-/* Its findings, and whether rows were delivered all the same. */
+/* The findings, and whether rows were delivered anyway. */
 static void assert_finding(const char *text, const char *expected)
 {
     struct hk_diags diags = {0};
@@ -168,7 +168,10 @@ static void assert_finding(const char *text, const char *expected)
     hk_table_free(table);
 }
 
-/* As spreadsheet programs show them in English, German, French, Spanish, Italian, Polish, Danish and Russian; from memory. */
+/*
+ * Error values that spreadsheet programs show in English, German, French, Spanish, Italian, Polish, Danish and Russian;
+ * from memory.
+ */
 static void a_spreadsheets_error_is_an_error_in_the_first_cell_too(void **state)
 {
     (void)state;
@@ -216,7 +219,7 @@ static void a_note_with_the_cells_of_a_row_is_warned_about(void **state)
     assert_rows("#a,b,c,d\nrole,yarn,put_up,notes\n#2 main,b,c\n# this, that, those, and it\n\"#a,b,c,d\"\n# 5\",b,c,d\n#\n#,,,\n", "");
 }
 
-/* The cells that every row must fill are enough to tell one by, where there are some. */
+/* The cells required in every row are enough to recognise a row, if there are any. */
 static void a_note_with_all_cells_that_a_row_needs_is_warned_about(void **state)
 {
     (void)state;
@@ -235,7 +238,7 @@ static void a_number_sign_in_quotes_begins_a_name(void **state)
     assert_rows("role,yarn\n\"#2 sleeve\",b\n'#3,b\n", "#2 sleeve|b/#3|b/");
 }
 
-/* '72 and ="72" are ways to keep a spreadsheet from reading a number or a date. */
+/* '72 and ="72" prevent a spreadsheet from reading a number or a date. */
 static void what_keeps_a_text_from_a_spreadsheet_is_undone(void **state)
 {
     (void)state;
@@ -295,7 +298,7 @@ static void empty_columns_without_a_name_are_left_out(void **state)
     assert_rows("role,,yarn\na,,b\n", "a||b/");
 }
 
-/* ---- Columns ------------------------------------------------------------------------------------------------------- */
+/* ---- Columns ----------------------------------------------------------------------------------------------------- */
 
 static void names_of_columns_may_be_written_as_people_do(void **state)
 {
@@ -323,7 +326,10 @@ static void an_unknown_column_is_warned_about_with_the_nearest_absent_name(void 
                  true);
 }
 
-/* A stated separator holds for the whole file; "sep=" with more behind it, or with what separates nothing, is a row like any other. */
+/*
+ * A stated separator applies to the whole file; "sep=" with further text, or with an invalid separator, is an ordinary
+ * row.
+ */
 static void the_separator_may_be_stated_in_the_first_line(void **state)
 {
     (void)state;
@@ -350,16 +356,16 @@ static void a_cell_too_many_is_reported_with_what_parts_cells(void **state)
     for (size_t i = 0; i < sizeof separators / sizeof separators[0]; i++) {
         const char *m = separators[i].mark;
         char text[64], expected[256];
-        snprintf(text, sizeof text, "sep=%s\nrole%syarn\na%sb%sc\n", m, m, m, m); /* a bar parts only where it is stated */
+        snprintf(text, sizeof text, "sep=%s\nrole%syarn\na%sb%sc\n", m, m, m, m); /* a bar only if stated */
         snprintf(expected, sizeof expected,
                  "yarns.csv:3:5: error: \"c\" stands beyond the last column; a %s inside a cell splits it: put quotes round the "
                  "whole cell, or name the column\n",
                  separators[i].name);
-        assert_finds(text, expected, true); /* the rest of the row is read, for what else may be wrong */
+        assert_finds(text, expected, true); /* the rest of the row is read for other mistakes */
     }
 }
 
-/* Blanks of every width that paste brings in are none of a column's name or of a cell. */
+/* Spaces of every width that pasting brings in are not part of a column's name or of a cell. */
 static void thin_blanks_are_blanks(void **state)
 {
     (void)state;
@@ -444,7 +450,7 @@ static void too_many_columns_are_refused(void **state)
     free(text);
 }
 
-/* ---- Cells --------------------------------------------------------------------------------------------------------- */
+/* ---- Cells ------------------------------------------------------------------------------------------------------- */
 
 static void an_empty_cell_that_every_row_needs_is_an_error_of_the_cell(void **state)
 {
@@ -537,7 +543,7 @@ static void a_cell_of_one_mb_is_one_finding(void **state)
     free(text);
 }
 
-/* ---- Mistakes of form ---------------------------------------------------------------------------------------------- */
+/* ---- Mistakes of form -------------------------------------------------------------------------------------------- */
 
 static void a_stray_quote_is_an_error_of_its_byte_and_the_next_rows_are_read(void **state)
 {
@@ -549,7 +555,7 @@ static void a_stray_quote_is_an_error_of_its_byte_and_the_next_rows_are_read(voi
                  false);
 }
 
-/* The quote that is never closed costs its own line: the empty role in the line below is still told. */
+/* An unclosed quote costs only its own line: the empty role in the line below is still reported. */
 static void an_open_quote_is_reported_at_the_line_that_opens_it(void **state)
 {
     (void)state;
@@ -585,7 +591,7 @@ static void without_its_header_no_row_is_judged(void **state)
                  "yarns.csv:1:8: error: a quote stands in a cell that does not begin with one; " INCHES "\n", false);
 }
 
-/* ---- Places -------------------------------------------------------------------------------------------------------- */
+/* ---- Places ------------------------------------------------------------------------------------------------------ */
 
 /*
  * Columns count characters. Line 2: a kanji, then the quoted cell whose text begins at column 4; its doubled quote is
@@ -626,7 +632,7 @@ static const char *byte_at(const char *text, struct hk_place place)
     return text;
 }
 
-/* Property: at the place of every byte of every cell's text the file has that byte. */
+/* Property: for every byte of every cell's text, the file has that byte at the reported place. */
 static void assert_places_hold(const char *file, const struct hk_table *table)
 {
     for (size_t row = 0; row < hk_table_rows(table); row++) {
@@ -640,7 +646,9 @@ static void assert_places_hold(const char *file, const struct hk_table *table)
     }
 }
 
-/* A file of random cells with all that is awkward, written by the rules (RFC 4180 section 2), reads as what was written. */
+/*
+ * A file of random cells with every awkward feature, written by the rules (RFC 4180 section 2), reads back unchanged.
+ */
 static void random_awkward_files_read_as_written_and_places_hold(void **state)
 {
     (void)state;
@@ -653,7 +661,7 @@ static void random_awkward_files_read_as_written_and_places_hold(void **state)
         for (int cell = 0; cell < 12; cell++) {
             char text[64] = "x"; /* neither a note nor trimmed nor empty */
             for (int n = 0; n < 5; n++) {
-                seed = seed * 1664525 + 1013904223; /* a linear congruence does for shuffling */
+                seed = seed * 1664525 + 1013904223; /* a linear congruence is enough for shuffling */
                 strcat(text, pieces[(seed >> 16) % PIECES]);
             }
             strcat(text, "y");
@@ -684,7 +692,7 @@ static void random_awkward_files_read_as_written_and_places_hold(void **state)
     }
 }
 
-/* ---- Files that are no text ---------------------------------------------------------------------------------------- */
+/* ---- Files that are no text -------------------------------------------------------------------------------------- */
 
 static void spreadsheets_own_formats_are_reported_by_their_first_bytes(void **state)
 {
@@ -726,7 +734,7 @@ static size_t put_wide(char *out, const char *text, bool big)
     return size;
 }
 
-/* What a spreadsheet calls "Unicode text": UTF-16 with its mark, and tabs. */
+/* The format that a spreadsheet calls "Unicode text": UTF-16 with its mark, and tabs. */
 static void utf16_with_a_byte_order_mark_is_read(void **state)
 {
     (void)state;
@@ -742,7 +750,10 @@ static void utf16_with_a_byte_order_mark_is_read(void **state)
     }
 }
 
-/* A surrogate pair is one character (RFC 2781 section 2.1: U+12345 is D808 DF45); half of one, or half a unit, is damage. */
+/*
+ * A surrogate pair is one character (RFC 2781 section 2.1: U+12345 is D808 DF45); half of one, or half a unit, is
+ * damage.
+ */
 static void utf16_is_what_rfc_2781_says(void **state)
 {
     (void)state;
@@ -797,7 +808,7 @@ static void what_is_not_utf8_is_read_as_windows_1252_with_one_warning(void **sta
     hk_table_free(table);
 }
 
-/* ---- The source ---------------------------------------------------------------------------------------------------- */
+/* ---- The source -------------------------------------------------------------------------------------------------- */
 
 static void an_absent_file_is_an_error_only_where_it_is_required(void **state)
 {
@@ -902,9 +913,9 @@ static void freeing_nothing_is_fine(void **state)
     hk_table_free(NULL);
 }
 
-/* ---- Spoiled files ------------------------------------------------------------------------------------------------- */
+/* ---- Spoiled files ----------------------------------------------------------------------------------------------- */
 
-/* Reads the bytes; a table or a finding must come of it, and what is delivered must hold together. */
+/* Reads the bytes; the result must be a table or a finding, and the delivered table must be consistent. */
 static void assert_survives(const char *bytes, size_t size)
 {
     struct hk_diags diags = {0};

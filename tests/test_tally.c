@@ -1,13 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Counts of whole folders: continuing lines, ends, stripes, held together, gauge; and exact findings where widths do
- * not fit. */
+/*
+ * Counts of whole folders: continued lines, ends, stripes, yarns held together, gauge; and exact findings for widths
+ * that do not fit.
+ */
 #include "folder.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* A folder counted, without findings but the notes expected. */
+/* Counts a folder and asserts that it has no findings except the expected notes. */
 struct counted {
     struct hk_project *project;
     struct hk_tally *tally;
@@ -34,7 +36,7 @@ static void done(struct counted c)
     hk_project_free(c.project);
 }
 
-/* Asserts that the folder is read and cannot be counted, and what is found. */
+/* Asserts that the folder is read and cannot be counted, and asserts the findings. */
 static void assert_uncounted(const struct hk_catalogue *catalogue, struct folder folder, const char *expected)
 {
     struct hk_project *project = folder_good(catalogue, folder);
@@ -50,7 +52,7 @@ static const struct hk_worked *worked(struct counted c, size_t line, size_t size
     return &c.tally->lines[size * c.project->line_count + line];
 }
 
-/* Count of the stitch with that US abbreviation. */
+/* Returns the count of the stitch with that US abbreviation. */
 static double stitches(struct counted c, const struct hk_use *use, const char *us)
 {
     for (size_t i = 0; i < use->kinds.count; i++) {
@@ -63,7 +65,7 @@ static double stitches(struct counted c, const struct hk_use *use, const char *u
 #define PIECES "piece,fabric,yarn,tool,stitches,rows\n"
 #define PIECES_MORE "piece,part,fabric,yarn,tool,stitches,rows,times,start,end_stitches,ends,carry\n"
 
-/* By custom ch 2 is no stitch, so that the row would come to 19: it states 20, in both sizes, which is said once. */
+/* By custom ch 2 is not a stitch, so the row would have 19: it states 20, in both sizes, which is reported once. */
 static void a_convention_that_a_stated_count_decides_is_named(void **state)
 {
     done(count_noted(
@@ -137,7 +139,7 @@ static void knitting_is_cast_on(void **state)
     done(c);
 }
 
-/* 20 sts: row 1 of pairs uses each stitch once; the body continues on what the rib left and takes no foundation. */
+/* 20 sts: row 1 of pairs uses each stitch once; the body continues on the rib's stitches and has no foundation. */
 static void a_line_that_continues_stands_on_the_one_before(void **state)
 {
     struct counted c =
@@ -148,12 +150,12 @@ static void a_line_that_continues_stands_on_the_one_before(void **state)
         assert_int_equal(body->foundation, 0);
         assert_int_equal(body->leaves, 20 + 4 * (int64_t)size);
         assert_close(stitches(c, &body->uses[0], "sc"), 10.0 * (double)body->leaves, 0, 0);
-        assert_close(body->uses[0].ends[0], 0, 0, 0); /* the yarn goes on */
+        assert_close(body->uses[0].ends[0], 0, 0, 0); /* the yarn continues */
     }
     done(c);
 }
 
-/* The waist is left out in S (rows 0), M (stitches -) and L (times 0): the body stands on the rib all the same. */
+/* The waist is omitted in S (rows 0), M (stitches -) and L (times 0): the body continues on the rib directly. */
 static void a_size_that_does_without_passes_on_what_was_before(void **state)
 {
     struct counted c = count_noted(
@@ -184,9 +186,9 @@ static void continuing_on_nothing_is_an_error_in_that_size_only(void **state)
 }
 
 /*
- * A line of each way to start, on rows that cannot be worked so: `b` to `k` continue on 20 stitches; a ring has none;
- * an edge has what is stated; tapers and lengths beyond counting. narrow loses a stitch a row, so 29 of 30 rows' losses
- * leave none.
+ * One line for each way to start, on rows that cannot be worked that way: `b` to `k` continue on 20 stitches; a ring
+ * has none; an edge has the stated number; tapers and lengths beyond the limit. narrow loses a stitch a row, so the
+ * losses of 29 of 30 rows leave none.
  */
 static void every_way_to_start_says_what_does_not_fit(void **state)
 {
@@ -341,7 +343,7 @@ static void ends_are_added_where_a_strand_is_new(void **state)
     double first[] = {2, 2, 0, 0, 1, 2, 3, 0};
     for (size_t line = 0; line < 8; line++)
         assert_close(worked(c, line, 0)->uses[0].ends[0], first[line], 0, 0);
-    assert_close(worked(c, 2, 0)->uses[0].ends[1], 2, 0, 0); /* the lace */
+    assert_close(worked(c, 2, 0)->uses[0].ends[1], 2, 0, 0); /* the ends of the lace */
     done(c);
 }
 
@@ -363,9 +365,9 @@ static void stripes_share_rows_and_each_change_adds_two_ends(void **state)
     assert_close(stitches(c, &a->uses[1], "ch"), 2, 0, 0);
     assert_close(a->uses[0].ends[0], 2 + 2, 0, 0);
     assert_close(a->uses[1].ends[0], 4, 0, 0);
-    assert_close(b->uses[0].ends[0], 2, 0, 0); /* carried along: no ends but where a strand is first joined */
+    assert_close(b->uses[0].ends[0], 2, 0, 0); /* carried along: ends only where a strand is first joined */
     assert_close(b->uses[1].ends[0], 2, 0, 0);
-    assert_close(worked(c, 2, 0)->uses[0].ends[0], 0, 0, 0); /* row 6 was in lace */
+    assert_close(worked(c, 2, 0)->uses[0].ends[0], 0, 0, 0); /* row 6 was worked in lace */
     done(c);
 }
 
@@ -500,8 +502,10 @@ static void what_is_asked_in_inches_is_reported_in_inches(void **state)
         "finished 3.9 (5.1, 6.7) in by swatch \"pairs\"\n"));
 }
 
-/* Of the swatches of this fabric: 5 mm is nearest to 4.6 mm; of two as near the first; b knows no rows, so a height
- * goes by c. */
+/*
+ * For the swatches of this fabric: 5 mm is nearest to 4.6 mm; of two equally near the first; b has no rows, so c
+ * determines a height.
+ */
 static void the_swatch_of_the_same_fabric_nearest_in_tool_counts(void **state)
 {
     struct counted c = count_noted(
@@ -547,7 +551,7 @@ static void a_taper_may_end_in_centimetres(void **state)
     done(c);
 }
 
-/* 0.3 mm are less than a tenth of a stitch, and one is worked. */
+/* 0.3 mm are less than a tenth of a stitch, and one stitch is worked. */
 static void a_length_of_next_to_nothing_is_one_stitch(void **state)
 {
     struct counted c =
@@ -558,7 +562,7 @@ static void a_length_of_next_to_nothing_is_one_stitch(void **state)
     done(c);
 }
 
-/* The line before left 20 stitches, 10 cm; 10.4 cm is within a stitch of it, 12 cm is not. */
+/* The line before left 20 stitches, 10 cm; 10.4 cm is within one stitch of it, 12 cm is not. */
 static void a_length_on_a_continuing_line_must_be_what_is_there(void **state)
 {
     struct counted c = count_noted(
@@ -588,7 +592,10 @@ static void a_width_that_does_not_fit_names_the_nearest(void **state)
                      "stitches; 24 or 26 would do\n");
 }
 
-/* Row 1 takes twos and row 2 threes, and each leaves what it finds: 18 or 21 fit row 2, 18 or 24 fit both. */
+/*
+ * Row 1 takes pairs and row 2 takes threes, and each leaves the number that it found: 18 or 21 fit row 2, 18 or 24 fit
+ * both.
+ */
 static void a_later_row_says_what_it_fits_and_what_fits_all(void **state)
 {
     assert_uncounted(*state,
@@ -627,8 +634,8 @@ static void a_row_is_named_as_its_file_names_it(void **state)
 }
 
 /*
- * A net without its last "sk 1": on 60 it leaves 61, so the next row falls between 60 and 62. Two rows that take one
- * off each are named by what a time through does. What all sizes have in common is said once.
+ * A net without its last "sk 1": on 60 it leaves 61, so the next row is between 60 and 62. For two rows that take one
+ * off each, the message names the effect of one repeat. A statement common to all sizes appears once.
  */
 static void a_fabric_that_creeps_is_reported_by_how_much(void **state)
 {
@@ -665,8 +672,8 @@ static void stated_stitches_must_be_those_counted(void **state)
 }
 
 /*
- * What all sizes say is said once and of none in particular, what some of them say once for these: `b` has 21 stitches
- * in M and L, `c` 25 in all, `d` none in S.
+ * A finding for all sizes appears once without a size, a finding for several sizes once with their names: `b` has 21
+ * stitches in M and L, `c` 25 in all, `d` none in S.
  */
 static void sizes_that_say_the_same_say_it_together(void **state)
 {
@@ -732,7 +739,7 @@ static void nothing_is_freed_without_complaint(void **state)
     hk_tally_free(NULL);
 }
 
-/* One row lace behind 99 rows main, of a fabric of 7 rows: in row 601 lace comes to the sixth of them, its longest. */
+/* One row of lace after 99 rows of main, in a fabric of 7 rows: in row 601 lace has the sixth of them, its longest. */
 static void the_longest_row_of_a_stripe_may_come_late(void **state)
 {
     struct counted c =

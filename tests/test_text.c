@@ -28,8 +28,8 @@ static void names_are_the_same_in_any_letter_case_and_with_other_blanks(void **s
 }
 
 /*
- * Normalisation: figures 3, 4 and 6 of Unicode Standard Annex #15, from memory: Angstrom sign, A with ring, A and ring; s with dots
- * above and below in either order; ligature fi; 2 to the 5th; long s with a dot above and one below.
+ * Normalisation: figures 3, 4 and 6 of Unicode Standard Annex #15, from memory: Angstrom sign, A with ring, A and ring;
+ * s with dots above and below in either order; ligature fi; 2 to the 5th; long s with a dot above and one below.
  */
 static void names_are_the_same_however_their_letters_are_put_together(void **state)
 {
@@ -44,7 +44,7 @@ static void names_are_the_same_however_their_letters_are_put_together(void **sta
     assert_false(hk_text_same("s\xCC\xA3", "s\xCC\x87"));
 }
 
-/* What a phone or a word processor makes of what was typed. */
+/* Changes that a phone or a word processor makes to typed text. */
 static void names_are_the_same_with_other_dashes_quotes_and_fractions(void **state)
 {
     (void)state;
@@ -69,7 +69,7 @@ static void names_are_the_same_with_other_dashes_quotes_and_fractions(void **sta
     assert_true(hk_text_same("a\xFF", "A\xFF"));
 }
 
-/* More marks on a letter than any has, and a name as long as a cell may be: no memory is taken, none is overrun. */
+/* More marks on a letter than any real letter has, and a name as long as a cell may be: no allocation, no overrun. */
 static void names_may_have_any_length_and_any_number_of_marks(void **state)
 {
     (void)state;
@@ -96,11 +96,11 @@ static void the_order_of_names_is_of_their_small_letters(void **state)
     assert_true(hk_text_compare("a", "B") < 0);
     assert_true(hk_text_compare("ab", "a") > 0);
     assert_true(hk_text_compare("a b", "a") > 0);
-    assert_true(hk_text_compare("\xc3\xa9", "e") > 0); /* accented letters stand behind plain ones */
+    assert_true(hk_text_compare("\xc3\xa9", "e") > 0); /* accented letters come after plain ones */
     assert_true(hk_text_compare("\xc3\xa9", "f") < 0);
 }
 
-/* Property: one order, whether a name is ASCII or not, so that names can be found by halving. */
+/* Property: one order for ASCII and other names, so that a binary search finds names. */
 static void the_order_of_names_holds_together(void **state)
 {
     (void)state;
@@ -142,7 +142,7 @@ static void characters_are_counted_not_bytes(void **state)
     assert_int_equal(hk_text_characters(text, 0), 0);
 }
 
-/* RFC 3629 section 3: first and last of each length; section 4's grammar for what is wrong. From memory. */
+/* RFC 3629 section 3: first and last of each length; section 4's grammar for invalid bytes. From memory. */
 static void utf8_is_what_rfc_3629_says(void **state)
 {
     (void)state;
@@ -160,7 +160,7 @@ static void utf8_is_what_rfc_3629_says(void **state)
         assert_int_equal(at, 77);
     }
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
-        char text[32] = "0123456789abcdef"; /* long enough for the quick way, at every offset */
+        char text[32] = "0123456789abcdef"; /* long enough for the fast path, at every offset */
         for (size_t before = 0; before <= 16; before++) {
             strcpy(text + before, bad[i]);
             size_t at = 77;
@@ -176,7 +176,7 @@ static void paste_is_made_plain(void **state)
     (void)state;
     assert_plain("18\xC2\xA0" "cm", "18 cm");
     assert_plain("1\xE2\x80\xAF" "000\xE2\x80\x89g", "1 000 g");
-    assert_plain("\xE3\x80\x80\xEF\xBC\x95\xEF\xBC\x90\xEF\xBD\x87", "50g"); /* full width, as some keyboards give */
+    assert_plain("\xE3\x80\x80\xEF\xBC\x95\xEF\xBC\x90\xEF\xBD\x87", "50g"); /* full width, as some keyboards type */
     assert_plain("\xE2\x80\x98" "a\xE2\x80\x99 \xE2\x80\x9C" "b\xE2\x80\x9D", "'a' \"b\"");
     assert_plain("5\xE2\x80\xB2 7\xE2\x80\xB3", "5' 7\"");
     assert_plain("1\xE2\x80\x93" "2 \xE2\x80\x94 3 \xE2\x88\x92" "4 \xE2\x80\x91", "1-2 - 3 -4 -");
@@ -185,7 +185,7 @@ static void paste_is_made_plain(void **state)
     assert_plain("\xE2\x88\x97" "dc\xE2\x88\x97", "*dc*");
 }
 
-/* The neighbours of 0, 9, A, Z, a and z in ASCII are none. */
+/* The ASCII neighbours of 0, 9, A, Z, a and z are not matched. */
 static void letters_and_digits_are_distinguished_from_their_neighbours(void **state)
 {
     (void)state;
@@ -196,7 +196,7 @@ static void letters_and_digits_are_distinguished_from_their_neighbours(void **st
     }
 }
 
-/* UTF-8 of one character between the letters a and b, made plain. */
+/* Normalises UTF-8 of one character between the letters a and b. */
 static void assert_character(uint32_t code, const char *expected)
 {
     char text[8] = "a", *end = text + 1;
@@ -215,8 +215,8 @@ static void assert_character(uint32_t code, const char *expected)
 }
 
 /*
- * Every character of a kind, by its name in the Unicode Character Database (from memory), and the neighbours that are letters or signs
- * of their own and stay.
+ * Every character of a kind, by its name in the Unicode Character Database (from memory), and the neighbours that are
+ * separate letters or signs and remain unchanged.
  */
 static void each_character_of_a_kind_is_made_plain_and_its_neighbours_are_not(void **state)
 {
@@ -317,7 +317,7 @@ static void other_letters_and_wrong_bytes_stay(void **state)
     assert_plain("a\xFF" "b", "a\xFF" "b");
 }
 
-/* "  7½  in": the 7 stands at 2, the fraction at 3 (two bytes), the first blank behind it at 5, "in" at 7, the end at 9. */
+/* "  7½  in": the 7 is at 2, the fraction at 3 (two bytes), the first space after it at 5, "in" at 7, the end at 9. */
 static void origin_points_back_into_the_text(void **state)
 {
     (void)state;
@@ -331,7 +331,7 @@ static void origin_points_back_into_the_text(void **state)
     hk_arena_free(&arena);
 }
 
-/* Property: made plain twice is made plain once, origins never go back, and stay within the text. */
+/* Property: normalising twice equals normalising once; origins never decrease, and are within the text. */
 static void plain_text_stays_and_origins_ascend(void **state)
 {
     (void)state;
@@ -406,7 +406,7 @@ static void a_third_of_the_longer_word_may_differ_and_no_more(void **state)
     assert_int_equal(nearest("lgh"), SIZE_MAX);
     assert_int_equal(nearest("xyzzy"), SIZE_MAX);
     assert_int_equal(nearest(""), SIZE_MAX);
-    assert_int_equal(nearest("p"), SIZE_MAX); /* one letter for another has nothing in common */
+    assert_int_equal(nearest("p"), SIZE_MAX); /* two different letters share no similarity */
     assert_int_equal(nearest("k2"), 3);       /* at least 1 */
 }
 
@@ -432,7 +432,7 @@ static void of_equals_the_first_is_offered_and_an_exact_one_wins(void **state)
     assert_int_equal(hk_text_nearest("Buff", 3, listed, names), 2);
 }
 
-/* A whole name within a longer one is meant, however much longer that is; a name near in letters is meant before it. */
+/* A whole name within a longer one is the suggestion, however long that is; a name with similar letters comes first. */
 static void first_words_call_for_the_whole_name(void **state)
 {
     (void)state;
@@ -456,7 +456,7 @@ static void words_beyond_bearing_are_no_names(void **state)
     assert_int_equal(hk_text_nearest("aaaa", 2, listed, names), 1);
 }
 
-/* "chek" is one letter from "check" and three from "need"; nothing is near to "zzzz", nor is there anything in no list. */
+/* "chek" is one letter from "check" and three from "need"; no name is near to "zzzz", or in an empty list. */
 static void the_public_call_finds_the_nearest_of_a_plain_list(void **state)
 {
     (void)state;

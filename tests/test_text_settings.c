@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What a project can begin with, taken from a written pattern (hankful(1), new --from): sizes, terms, yarns, tools,
- * gauge. Each text stands beside what a reader finds in it; how labels, gauges and sizes are written: common practice,
- * no source.
+ * The settings that a project can take from a written pattern (hankful(1), new --from): sizes, terms, yarns, tools,
+ * gauge. Each text is beside the settings that a reader finds in it; the form of labels, gauges and sizes: common
+ * practice, no source.
  */
 #include "support.h"
 
@@ -14,7 +14,7 @@ struct example {
     const char *text, *expected;
 };
 
-/* One aspect of the settings as text. */
+/* Returns one aspect of the settings as text. */
 typedef void aspect_text(const struct hk_text_settings *settings, char *text, size_t room);
 
 static struct hk_text_settings *settings_of(const struct hk_catalogue *catalogue, const char *text,
@@ -48,7 +48,7 @@ static void assert_examples_at(const struct hk_catalogue *catalogue, const struc
 #define assert_examples(examples, aspect)                                                                              \
     assert_examples_at(*state, (examples), sizeof(examples) / sizeof *(examples), (aspect), __FILE__, __LINE__)
 
-/* "S|M|L", and how many values graded numbers have. */
+/* "S|M|L", and the number of values in graded numbers. */
 static void sizes_text(const struct hk_text_settings *settings, char *text, size_t room)
 {
     size_t at = 0;
@@ -82,15 +82,15 @@ static void sizes_are_named_in_a_line_or_below(void **state)
         {"Sizes: S (32 in), M (36 in), L (40 in)\n", "S|M|L"},
         {"Sizes: S (32 in), M (36 in\n", "S|M"},
         {"Sizes: S, M, L (32, 36, 40 in)\n", "S|M|L"},
-        {"Sizes: XS (S) M (L) XL\n", ""}, /* which of them are names cannot be told */
+        {"Sizes: XS (S) M (L) XL\n", ""}, /* the names among them cannot be recognised */
         {"Sizes: S (M, L\n", "S|M|L"},
         {"Sizes: (S, M)\n", "S|M"},
         {"Size: Medium\n", "Medium"},
         {"Size: One size (adult)\n", "One size"},
-        {"Sizes: S: to fit 80 cm\n", ""}, /* the others have lines of their own */
+        {"Sizes: S: to fit 80 cm\n", ""}, /* the others have separate lines */
         {"Sizes: S (M, L): 80 (90, 100) cm\n", "S|M|L"},
         {"Sizes: S, , M ,\n", "S|M"},
-        {"Sizes: Small, as in the photographs above\n", ""}, /* no name is so long */
+        {"Sizes: Small, as in the photographs above\n", ""}, /* no name has this length */
         {"Sizes: ()\n", ""},
         {"Sizes:\n", ""},
         {"SIZES 2 (4, 6, 8)\n", "2|4|6|8"},
@@ -119,13 +119,13 @@ static void graded_numbers_tell_how_many_sizes(void **state)
         {"Ch 20 (24, 28).\nRow 1: Sc in next 3 (4, 5) sts.\n", " of 3"},
         {"Ch 20 [24] .\nRow 1: Sc in next 3 [ 4 ] sts.\n", " of 2"},
         {"Ch 20 (24, 28) (32).\nRow 1: Sc in next - (4, -) (5) sts, 3 (4, -) (5) more.\n", " of 4"},
-        {"Ch 20 (24, 28).\nRow 1: Sc in next 3 sts.\n", ""}, /* once is no rule */
+        {"Ch 20 (24, 28).\nRow 1: Sc in next 3 sts.\n", ""}, /* one occurrence is not a rule */
         {"Ch 20 (24 sts).\nSc 3 (4;5), 3 (sc, ch 1), 3 (4, 5.\n", ""},
         {"Ch 20 (24, 28) (sc, ch).\nSc 10 (12, 14) (10 of them dc).\nSc 7 (8).\n", " of 3"},
         {"Rnd 1: 6 sc in ring (6)\nRnd 2: Inc x 6 (12)\nRnd 3: (sc, inc) \xC3\x97 6 (18)\nRnd 4: (2 sc, inc) X6 "
          "(24)\n",
          ""},
-        {"Ch 20 (24), 20 (24, 28), 20 (24, 28), 20 (24).\n", " of 2"}, /* of equals the fewer */
+        {"Ch 20 (24), 20 (24, 28), 20 (24, 28), 20 (24).\n", " of 2"}, /* the smaller of two equally frequent numbers */
     };
     assert_examples(examples, sizes_text);
     static char many[4000];
@@ -200,7 +200,7 @@ static void yarns_are_read_from_their_labels(void **state)
         {"A black): Skerry DK, 50 g / 120 m\n", "MC: Skerry DK|50 g|120 m|"},
         {"Yarn: A: Skerry DK, 50 g / 120 m\n", "A: Skerry DK|50 g|120 m|"},
         {"A = 50 g / 120 m\n", "A: |50 g|120 m|"},
-        /* No role: for all yarns that the rows name, MC where they name none. */
+        /* No role: for all yarns named in the rows, MC if they name none. */
         {"Holm DK (50 g / 120 m)\n", "MC: Holm DK|50 g|120 m|"},
         {"Yarn: Holm DK, 50 g / 120 m\nWith A, ch 20. Change to B.\n",
          "A: Holm DK|50 g|120 m|; B: Holm DK|50 g|120 m|"},
@@ -208,9 +208,9 @@ static void yarns_are_read_from_their_labels(void **state)
          "MC: Holm DK|50 g|120 m|grey; CC: Holm DK|50 g|120 m|red"},
         {"A 50 g ball of Holm DK has 120 m.\n", "MC: |50 g|120 m|"},
         {"I used Holm DK (50 g / 120 m).\n", "MC: I used Holm DK|50 g|120 m|"},
-        /* Two labels without a role: whose they are is not said. */
+        /* Two labels without a role: their roles are unknown. */
         {"Holm DK (50 g / 120 m)\nEider Sock (50 g / 240 m)\nWith A, ch 20. Join B.\n", "A: |||; B: |||"},
-        /* A label has a mass and a length, of metres. */
+        /* A label has a mass and a length, in metres. */
         {"MC: Holm DK, 50 g\nCC: 120 m\n", "MC: |||"},
         {"MC: Holm DK, 50 g, 4 mm hook, 22 sts\n", "MC: |||"},
         {"MC: Holm DK, 50 g / 120 m (100 g / 240 m), size2m 3.5m\n", "MC: Holm DK|50 g|120 m|"},
@@ -244,7 +244,7 @@ static void colours_are_words_behind_a_label(void **state)
 static void rows_name_yarns(void **state)
 {
     static const struct example examples[] = {
-        /* As it is written: "with a" is no yarn. */
+        /* As written: "with a" is not a yarn. */
         {"With a 5 mm hook and MC, ch 20. Join CC2. With A, sc.\n", "CC2: |||; A: |||"},
         {"With MC, ch 20. In B, sc. Using C, sc. Switch to D. Change to E.\n",
          "MC: |||; B: |||; C: |||; D: |||; E: |||"},
@@ -252,7 +252,7 @@ static void rows_name_yarns(void **state)
         {"MC: Holm DK (50 g / 120 m)\nWith MC, ch 20.\n", "MC: Holm DK|50 g|120 m|"},
     };
     assert_examples(examples, yarns_text);
-    /* Sixteen yarns are the most. */
+    /* At most sixteen yarns. */
     static char labels[1000], expected[1000];
     for (int i = 0; i < 17; i++) {
         snprintf(labels + strlen(labels), sizeof labels - strlen(labels), "%c: Holm, 50 g / 120 m\n", 'G' + i);
@@ -291,7 +291,7 @@ static void the_gauge_is_that_of_ten_centimetres(void **state)
         {"16 or more 1/2 sts, 16 sts and many rows to 10 cm\n", "0 x 0, 0 mm, "},
         {"1/2 sts, rows, 10 cm\n", "0 x 0, 0 mm, "},
         {"20\" - sts / 10 cm: 16 sts and 20 rows\n", "16 x 20, 0 mm, "},
-        {"16-18 sts and 20 rows to 10 cm\n", "0 x 0, 0 mm, "}, /* no one number */
+        {"16-18 sts and 20 rows to 10 cm\n", "0 x 0, 0 mm, "}, /* not a single number */
         {"Sts: 16. Rows: 20. 10 cm.\n", "0 x 0, 0 mm, "},
         {"UK terms\n16 sts and 20 rows to 10 cm in dc\n", "16 x 20, 0 mm, single crochet"},
     };

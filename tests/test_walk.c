@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Walked balls against a simulation that shares no code with them: makers whose whole length is drawn, balls that differ by
- * 1.5%, rows by 2%, each row worked from one ball.
+ * Balls used row by row, compared with a simulation that shares no code with the library: makers with a random total
+ * length, balls that differ by 1.5%, rows by 2%, each row worked from one ball.
  */
 #include "folder.h"
 
@@ -16,7 +16,10 @@
 
 #define NARROW "tension,0.01\nstitch,0.01\ntool,0.01\nyarn,0.01\ngarment,0.01\ngrist,0.0001\nmaking,0.04\n"
 
-/* A wide strip of equal rows: so many in a ball of 50 g = 100 m, with the spreads of a project that has weighed well. */
+/*
+ * A wide strip of equal rows: a number of rows in a ball of 50 g = 100 m, with the spreads of a well calibrated
+ * project.
+ */
 static struct stages strip(const struct hk_catalogue *catalogue, double rows_a_ball, int rows, const char *join)
 {
     char project[256], pieces[256];
@@ -33,7 +36,7 @@ static struct stages strip(const struct hk_catalogue *catalogue, double rows_a_b
                      HK_NO_SIZE);
 }
 
-/* The share of makers for whom n balls are enough. */
+/* Returns the share of makers for whom n balls are enough. */
 static double simulated(const struct hk_need_role *role, int rows, int64_t balls, double tail_m)
 {
     gsl_rng *rng = hk_random_new(7741);
@@ -69,7 +72,7 @@ static double walked_chance(const struct stages *s, const struct hk_need_role *r
     return chance;
 }
 
-/* What is stated of the balls that are bought, and of one fewer, against the simulation: within 2 points. */
+/* Compares the stated chance of the balls bought, and of one fewer, with the simulation: within 2 points. */
 static void chances_are_those_of_a_simulation_row_by_row(void **state)
 {
     static const double rows_a_ball[] = {4, 5, 8, 10, 15, 30};
@@ -89,7 +92,7 @@ static void chances_are_those_of_a_simulation_row_by_row(void **state)
             if (wanted || fewer == 0)
                 assert_close(wanted ? stated : mean, held, 0, 0.02);
         }
-        /* the least number at the chance asked for */
+        /* the least number at the requested chance */
         bool wanted;
         if (rows_a_ball[i] < 12) {
             assert_true(walked_chance(&s, role, role->balls, &wanted) >= 0.95);
@@ -109,7 +112,10 @@ static void with_joins_anywhere_nothing_is_walked(void **state)
     stages_free(s);
 }
 
-/* A ball more never lowers the chance, nor does a larger one; what swatches ate never raises it. Without balls it is none. */
+/*
+ * One ball more, or a larger one, never lowers the chance; yarn used by swatches never raises it. Without balls there
+ * is no chance.
+ */
 static void chances_rise_with_every_ball(void **state)
 {
     struct stages s = strip(*state, 5, 40, "row end");
@@ -132,7 +138,7 @@ static void chances_rise_with_every_ball(void **state)
     stages_free(s);
 }
 
-/* Where all is exact and the spread is 0, balls are enough or they are not: the limit of ever smaller spreads. */
+/* If everything is exact and the spread is 0, balls are enough or not: the limit of ever smaller spreads. */
 static void without_a_spread_balls_are_enough_or_not(void **state)
 {
     struct stages s = strip(*state, 5, 40, "row end");
@@ -145,17 +151,17 @@ static void without_a_spread_balls_are_enough_or_not(void **state)
         assert_true(hk_walk_chance(&walk, &pile, 1, 0, 0, &chance));
         assert_true(hk_walk_chance(&walk, &pile, 1, 0, 1e-7, &small));
         assert_close(chance, small, 1e-9, 1e-9);
-        assert_close(50 * chance, round(50 * chance), 0, 1e-9); /* of 50 walks each is enough or not */
+        assert_close(50 * chance, round(50 * chance), 0, 1e-9); /* each of 50 walks is enough or not */
     }
     assert_close(chance, 1, 1e-12, 0);
     struct hk_pile crumbs = {1, 0.05};
-    assert_true(hk_walk_chance(&walk, &crumbs, 1, 0, 0.05, &chance)); /* a 50th of what e^4 less work would take */
+    assert_true(hk_walk_chance(&walk, &crumbs, 1, 0, 0.05, &chance)); /* a 50th of the work with a factor of e^-4 */
     assert_close(chance, 0, 0, 0);
     hk_arena_free(&arena);
     stages_free(s);
 }
 
-/* Three rows in a ball of five: no fewer than one ball is tried. Balls of no more than a crumb are not walked. */
+/* Three rows in a ball of five: the search tries at least one ball. Tiny balls are not simulated. */
 static void few_rows_take_one_ball(void **state)
 {
     struct stages s = strip(*state, 5, 3, "row end");
@@ -199,7 +205,7 @@ static struct stages two_strips(const struct hk_catalogue *catalogue, const char
                      HK_NO_SIZE);
 }
 
-/* What the walk says of piles of one role. */
+/* Returns the simulated chance for the balls of one role. */
 static double walked(const struct stages *s, size_t role, const struct hk_pile *piles, size_t count)
 {
     struct hk_arena arena = {0};
@@ -211,7 +217,7 @@ static double walked(const struct stages *s, size_t role, const struct hk_pile *
     return chance;
 }
 
-/* Without a price, and with one for each of two roles: the chance of each is that of its own balls. */
+/* Without a price, and with a price for each of two roles: the chance of each depends on its own balls. */
 static void a_basket_has_the_chances_that_its_balls_are_walked_to(void **state)
 {
     static const char *const offers[] = {NULL, "role,shop,put_up,price\nmain,Mole Wool,50 g,6\ntrim,Mole Wool,50 g,7\n"};
@@ -231,7 +237,7 @@ static void a_basket_has_the_chances_that_its_balls_are_walked_to(void **state)
     }
 }
 
-/* Where running short has a price, the number of least expected cost by the chances that are walked; tried from 1 to 30. */
+/* Where running short has a price, the number of least expected cost by the simulated chances; tried from 1 to 30. */
 static void balls_of_least_cost_are_walked(void **state)
 {
     struct stages s = two_strips(*state, "role,shop,put_up,price\nmain,Mole Wool,50 g,6\ntrim,Mole Wool,50 g,7\n");
@@ -242,7 +248,7 @@ static void balls_of_least_cost_are_walked(void **state)
     int64_t best = 0;
     for (int64_t n = 1; n < 31; n++)
         chances[n] = walked(&s, 0, &(struct hk_pile){n, 50}, 1);
-    for (int64_t n = 1; n < 31; n++) { /* one missing later costs its price; one left over fetches half of it */
+    for (int64_t n = 1; n < 31; n++) { /* one ball missing later costs its price; one left over returns half of it */
         double cost = 600 * (double)n + 2500 * (1 - chances[n]);
         for (int64_t k = n; k < 30; k++)
             cost += 600 * (1 - chances[k]);
@@ -261,7 +267,7 @@ static void balls_of_least_cost_are_walked(void **state)
     stages_free(s);
 }
 
-/* A cone holds many rows: where one is on offer the mean loss stands. */
+/* A cone holds many rows: if one is on offer, the mean loss is used. */
 static void where_a_cone_is_on_offer_the_mean_loss_stands(void **state)
 {
     struct stages s = two_strips(*state, "role,shop,put_up,price\nmain,Mole Wool,50 g,6\nmain,Mole Wool,500 g,900\ntrim,Mole Wool,50 g,7\n");
@@ -274,7 +280,7 @@ static void where_a_cone_is_on_offer_the_mean_loss_stands(void **state)
     stages_free(s);
 }
 
-/* As many balls as the mean loss asks for and no more are to be had: they are bought, and their chance is said. */
+/* The stock equals the number of balls by the mean loss: all are bought, and the answer has their chance. */
 static void where_no_more_balls_are_on_offer_the_chance_says_so(void **state)
 {
     struct stages s = two_strips(*state, "role,shop,put_up,price\nmain,Mole Wool,50 g,6\ntrim,Mole Wool,50 g,7\n");
@@ -294,7 +300,7 @@ static void where_no_more_balls_are_on_offer_the_chance_says_so(void **state)
 
 /* ---- Stripes ----------------------------------------------------------------------------------------------------- */
 
-/* Stripes of two roles: each has its own rows, and their lengths add up to what is likely of it. */
+/* Stripes of two roles: each has its own rows, and their lengths add up to its likely length. */
 static void rows_of_stripes_are_those_of_their_role(void **state)
 {
     struct stages s = stages_of(*state,
@@ -316,7 +322,7 @@ static void rows_of_stripes_are_those_of_their_role(void **state)
     }
     struct hk_arena arena = {0};
     struct hk_walk none;
-    assert_false(hk_walk_rows((const struct hk_needed *)s.need, 0, 0, 1, 2, &none, &arena)); /* no row is in the third */
+    assert_false(hk_walk_rows((const struct hk_needed *)s.need, 0, 0, 1, 2, &none, &arena)); /* no row uses the third */
     hk_arena_free(&arena);
     stages_free(s);
 }

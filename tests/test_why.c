@@ -9,9 +9,9 @@
 #include <stdio.h>
 
 /*
- * With one stitch, one tool and one yarn only these matter: u, the sum of all a swatch's departures and ln grist, prior
- * variance P; D of garments; H, what a labelled ball weighs; Z of each scale. A weighing of mass_g reads u + H + Z / mass_g with
- * its step, its day and its piece. One making of one piece adds OWN.
+ * With one stitch, one tool and one yarn only these variables matter: u, the sum of all a swatch's departures and ln
+ * grist, prior variance P; D of garments; H, the mass of a ball relative to its label; Z of each scale. A weighing of
+ * mass_g reads u + H + Z / mass_g with its step, its day and its piece. One making of one piece adds OWN.
  */
 #define P (0.15 * 0.15 + 0.12 * 0.12 + 0.05 * 0.05 + 0.06 * 0.06 + 0.02 * 0.02)
 #define GARMENT (0.03 * 0.03)
@@ -20,7 +20,7 @@
 
 enum { U, D, H, COARSE, FINE, MAKING, UNKNOWNS };
 
-/* Information of what has been read, over all that is not known. */
+/* Information of all readings, over all unknown variables. */
 struct known {
     double information[UNKNOWNS][UNKNOWNS];
 };
@@ -87,7 +87,7 @@ static struct handmade_answer predict(const struct handmade *h)
     return handmade_predict(h, hk_need_defaults());
 }
 
-/* What a swatch of 30 rows of 30 sc weighs on her scale, as the fit stands. */
+/* Returns the expected reading of a swatch of 30 rows of 30 sc on the maker's scale, by the current fit. */
 static double new_swatch_g(struct handmade_answer a)
 {
     double garment = a.fit->parameters[hk_fit_find(a.fit, HK_PARAM_GARMENT, HK_FAMILY_CROCHET, 0, NULL)].value;
@@ -104,7 +104,7 @@ static void with_nothing_weighed_a_swatch_is_the_remedy(void **state)
     struct handmade_answer a = predict(&h);
     struct known then = unread(1);
     weigh(&then, FINE, 0.1, new_swatch_g(a));
-    const struct hk_need_why *why = &a.need->why[1]; /* a finished piece would do more */
+    const struct hk_need_why *why = &a.need->why[1]; /* a finished piece would have a larger effect */
     assert_int_equal(why->cause, HK_CAUSE_NOTHING_WEIGHED);
     assert_string_equal(why->fabric, "single crochet");
     assert_string_equal(why->yarn, "main");
@@ -115,7 +115,7 @@ static void with_nothing_weighed_a_swatch_is_the_remedy(void **state)
     assert_close(why->new_step_g, 0.1, 0, 0);
     assert_close(why->share, (P + GARMENT + OWN - left(&then)) / (P + GARMENT + OWN), 1e-12, 0);
     assert_close(why->spread_mass_then, sqrt(left(&then)), 1e-12, 0);
-    /* what stays: this making and this piece */
+    /* the rest that no remedy removes: this making and this piece */
     const struct hk_need_why *making = &a.need->why[a.need->why_count - 1];
     assert_int_equal(making->cause, HK_CAUSE_MAKING);
     assert_close(making->share, OWN / (P + GARMENT + OWN), 1e-12, 0);
@@ -123,7 +123,10 @@ static void with_nothing_weighed_a_swatch_is_the_remedy(void **state)
     handmade_done(a);
 }
 
-/* A swatch of 6 g on a 1 g scale: read to 11% with what the scale may be off, more than the 4.5% by which days and pieces differ. */
+/*
+ * A swatch of 6 g on a 1 g scale: read to 11% including the accuracy of the scale, more than the 4.5% of days and
+ * pieces.
+ */
 static void a_coarse_scale_is_most_of_it(void **state)
 {
     (void)state;
@@ -139,7 +142,7 @@ static void a_coarse_scale_is_most_of_it(void **state)
     assert_close(why->scale_accuracy_g, 1, 0, 0);
     assert_close(why->share, (left(&before) - left(&after)) / left(&before), 1e-8, 0);
     assert_close(why->spread_mass_then, sqrt(left(&after)), 1e-8, 0);
-    /* on the same scale the least rows that do nine tenths of it; one row fewer does less */
+    /* on the same scale the least rows with nine tenths of the effect; one row fewer has less */
     double enough = left(&before) - 0.9 * (left(&before) - left(&after));
     struct known rows = unread(1), fewer = unread(1);
     weigh(&rows, COARSE, 1, 6 * (double)why->rows / 20);
@@ -150,14 +153,17 @@ static void a_coarse_scale_is_most_of_it(void **state)
     handmade_done(a);
 }
 
-/* Copies of a swatch, worked alike in one making, each a piece by itself. */
+/* Copies of a swatch, worked alike in one making, each a separate piece. */
 static void weigh_together(struct known *known, double step_g, double mass_g, double copies)
 {
     double gradient[UNKNOWNS] = {[U] = 1, [H] = 1, [COARSE] = 1 / (copies * mass_g)};
     read_with(known, gradient, gsl_pow_2(step_g / (copies * mass_g)) / 12 + 0.04 * 0.04 + 0.02 * 0.02 / copies);
 }
 
-/* As many as do nine tenths of the finer scale; one fewer does less; and that is what comes when just that is done. */
+/*
+ * The number with nine tenths of the finer scale's effect; one fewer has less; and the reported effect is the effect of
+ * exactly that change.
+ */
 static void several_swatches_weighed_together_do_as_well_as_a_finer_scale(void **state)
 {
     (void)state;
@@ -180,19 +186,19 @@ static void several_swatches_weighed_together_do_as_well_as_a_finer_scale(void *
     h.swatches[0].mass_g = 6 * (double)copies;
     a = predict(&h);
     assert_close(a.need->roles[0].spread_mass, sqrt(left(&enough)), 1e-4, 0);
-    /* what is proposed then is of so many already */
+    /* the next proposal includes the existing copies */
     const struct hk_need_why *why = find(a.need, HK_CAUSE_SCALE);
     assert_true(!why || why->copies % copies == 0);
     handmade_done(a);
 
-    /* a crumb of a swatch: more copies than anyone works */
+    /* a tiny swatch: more copies than anyone works */
     start_with(&h, SC, 5, 2, 5);
     a = predict(&h);
     assert_int_equal(find(a.need, HK_CAUSE_SCALE)->copies, 0);
     handmade_done(a);
 }
 
-/* A scale that is read to 0.1 g and may be 2 g off is coarse too. */
+/* A scale that reads to 0.1 g and may be 2 g off is coarse too. */
 static void a_scale_that_may_be_off_is_coarse_however_finely_it_is_read(void **state)
 {
     (void)state;
@@ -210,7 +216,7 @@ static void a_scale_that_may_be_off_is_coarse_however_finely_it_is_read(void **s
     handmade_done(a);
 }
 
-/* What the second swatch does is told as it comes: the first stays as it is, on its coarse scale. */
+/* The reported effect of the second swatch keeps the first unchanged, on its coarse scale. */
 static void a_second_swatch_takes_away_part_of_the_first_ones_day(void **state)
 {
     (void)state;
@@ -226,7 +232,7 @@ static void a_second_swatch_takes_away_part_of_the_first_ones_day(void **state)
     assert_string_equal(why->fabric, "single crochet");
     handmade_done(a);
 
-    /* on the fine scale that the first was weighed on too, what it shows too much is one for both */
+    /* on the fine scale of the first weighing too; both share the offset of the scale */
     start_with(&h, SC, 5, 10, 0.1);
     a = predict(&h);
     assert_null(find(a.need, HK_CAUSE_SCALE));
@@ -255,7 +261,7 @@ static void many_coarse_swatches_are_each_tried_on_a_fine_scale(void **state)
     handmade_done(a);
 }
 
-/* Of a swatch unravelled too the scale says what its yarn weighs a metre: as the fit has it, with that scale. */
+/* For an unravelled swatch too, the scale determines its mass for each metre: like the fit, with that scale. */
 static void a_swatch_weighed_again_says_its_grist_anew(void **state)
 {
     (void)state;
@@ -294,7 +300,7 @@ static void a_finished_piece_tells_what_no_swatch_can(void **state)
     handmade_done(a);
 }
 
-/* Of a piece in several yarns what it took of one is weighed. */
+/* For a piece in several yarns, the weighing is of one yarn. */
 static void a_piece_in_several_roles_is_asked_for_by_role(void **state)
 {
     (void)state;
@@ -309,7 +315,10 @@ static void a_piece_in_several_roles_is_asked_for_by_role(void **state)
     handmade_done(a);
 }
 
-/* A full ball of 50 g on a 0.1 g scale reads H + Z / 50 with what balls differ by; what was weighed is not asked for. */
+/*
+ * A full ball of 50 g on a 0.1 g scale reads H + Z / 50 with the spread of balls; an existing weighing is not
+ * requested.
+ */
 static void a_full_ball_tells_what_a_label_weighs(void **state)
 {
     (void)state;
@@ -336,12 +345,9 @@ static void a_full_ball_tells_what_a_label_weighs(void **state)
     handmade_done(a);
 }
 
-/* ---- What is missing --------------------------------------------------------------------------------------------- */
+/* ---- Missing readings -------------------------------------------------------------------------------------------- */
 
-/*
- * The remedy taken for true: a swatch of that fabric and tool, weighed to what is expected of it, leaves the spread
- * that was told.
- */
+/* Applies the remedy: a swatch of that fabric and tool, with the expected weight, leaves the reported spread. */
 static void assert_comes_true(struct handmade *h, enum hk_cause cause)
 {
     struct handmade_answer a = predict(h);
@@ -401,7 +407,7 @@ static void a_yarn_that_no_swatch_has_is_named(void **state)
     assert_comes_true(&h, HK_CAUSE_YARN);
 }
 
-/* A swatch of knitting says nothing of crochet. */
+/* A swatch of knitting gives no information on crochet. */
 static void a_swatch_of_another_craft_is_as_nothing(void **state)
 {
     (void)state;
@@ -414,7 +420,10 @@ static void a_swatch_of_another_craft_is_as_nothing(void **state)
     assert_comes_true(&h, HK_CAUSE_NOTHING_WEIGHED);
 }
 
-/* A crown of 1,000 dc that widens and a band of 100 sc: the swatch is one of the band; a crown alone is asked for itself. */
+/*
+ * A crown of 1,000 dc that widens and a band of 100 sc: the proposed swatch is of the band; for a crown alone it is the
+ * crown itself.
+ */
 static void no_swatch_is_asked_of_a_fabric_that_shapes(void **state)
 {
     (void)state;
@@ -443,7 +452,7 @@ static void no_swatch_is_asked_of_a_fabric_that_shapes(void **state)
     }
 }
 
-/* Seams and edgings stand on an edge, and sewing takes cut lengths: neither is worked as a swatch. */
+/* Seams and edgings are worked on an edge, and sewing takes cut lengths: neither is proposed as a swatch. */
 static void no_swatch_is_asked_of_what_cannot_be_one(void **state)
 {
     (void)state;
@@ -462,7 +471,10 @@ static void no_swatch_is_asked_of_what_cannot_be_one(void **state)
     handmade_done(a);
 }
 
-/* A row that leaves fewer than the next needs: 30 of them come to nothing. A ring has its rounds, and states no stitches. */
+/*
+ * A row that leaves fewer stitches than the next needs: 30 of them leave none. A ring has rounds, and states no
+ * stitches.
+ */
 static void a_swatch_from_a_ring_is_asked_for_in_rounds(void **state)
 {
     (void)state;
@@ -484,7 +496,7 @@ static void a_swatch_from_a_ring_is_asked_for_in_rounds(void **state)
     handmade_done(a);
 }
 
-/* One fabric on a chain and from a ring, which it cannot be begun in: the swatch is one on a chain, whichever comes first. */
+/* One fabric on a chain and from a ring, which it cannot start from: the swatch is on a chain, in either order. */
 static void one_fabric_on_a_chain_and_from_a_ring_is_two_swatches(void **state)
 {
     (void)state;
@@ -504,7 +516,7 @@ static void one_fabric_on_a_chain_and_from_a_ring_is_two_swatches(void **state)
     }
 }
 
-/* 20 m of fringe and little else: the label's grams a metre are what is not known, and a swatch weighed may be unravelled. */
+/* 20 m of fringe and little else: the label's grams a metre are the unknown, and a weighed swatch may be unravelled. */
 static void the_labels_grist_is_a_cause_where_a_swatch_can_be_unravelled(void **state)
 {
     (void)state;
@@ -512,7 +524,7 @@ static void the_labels_grist_is_a_cause_where_a_swatch_can_be_unravelled(void **
     handmade_start(&h, 1, 1);
     handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){handmade_yarn(&h, "main", -1), SKIP, 1, 0, 0, 20});
     struct handmade_answer a = predict(&h);
-    assert_null(find(a.need, HK_CAUSE_GRIST)); /* there is none yet */
+    assert_null(find(a.need, HK_CAUSE_GRIST)); /* no reading exists yet */
     handmade_done(a);
 
     handmade_swatch(&h, "square", 5, 10, 0.1, (struct handmade_use){0, SC, 400, 20, 0, 0});
@@ -522,7 +534,7 @@ static void the_labels_grist_is_a_cause_where_a_swatch_can_be_unravelled(void **
     double then = why->spread_mass_then;
     handmade_done(a);
 
-    h.swatches[0].unravelled_m = 10 / 0.5 / exp(-0.015); /* what it would be */
+    h.swatches[0].unravelled_m = 10 / 0.5 / exp(-0.015); /* the expected reading */
     a = predict(&h);
     assert_null(find(a.need, HK_CAUSE_GRIST));
     assert_close(a.need->roles[0].spread_mass, then, 1e-3, 0);
@@ -539,7 +551,7 @@ static void causes_stand_by_share_what_nothing_narrows_last_and_none_is_too_smal
     size_t main = handmade_yarn(&h, "main", -1);
     handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, DC, 5000, 100, 0, 0});
     handmade_line(&h, 0, 1, 4, 1, (struct handmade_use){main, SC, 3000, 100, 0, 0});
-    handmade_line(&h, 0, 2, 5, 1, (struct handmade_use){main, SC, 1, 1, 0, 0}); /* one stitch: not worth a word */
+    handmade_line(&h, 0, 2, 5, 1, (struct handmade_use){main, SC, 1, 1, 0, 0}); /* one stitch: no finding */
     handmade_swatch(&h, "square", 5, 12, 1, (struct handmade_use){main, DC, 400, 20, 0, 0});
     struct handmade_answer a = predict(&h);
     assert_true(a.need->why_count >= 3);
@@ -562,7 +574,7 @@ static void it_speaks_of_the_middle_size(void **state)
     size_t main = handmade_yarn(&h, "main", -1);
     for (size_t size = 0; size < 3; size++)
         handmade_line(&h, size, 0, 5, size == 1 ? 0 : 1, (struct handmade_use){main, SC, 1000, 20, 0, 0});
-    struct handmade_answer a = predict(&h); /* M does without: S is the nearest before L */
+    struct handmade_answer a = predict(&h); /* M has none: S is the nearest before L */
     assert_string_equal(a.need->roles[a.need->why[0].role].size_name, "S");
     handmade_done(a);
     h.worked[1].times = 1;
@@ -577,7 +589,7 @@ static void it_speaks_of_the_middle_size(void **state)
     handmade_done(a);
 }
 
-/* Skipped stitches take no yarn: what would do more is the same as without them. */
+/* Skipped stitches take no yarn: the remedies are the same as without them. */
 static void skipped_stitches_are_none_of_a_new_swatch(void **state)
 {
     (void)state;
@@ -594,7 +606,7 @@ static void skipped_stitches_are_none_of_a_new_swatch(void **state)
     handmade_done(plain);
 }
 
-/* A stitch that no swatch shows, without an abbreviation: it is asked for by name. */
+/* A stitch without a swatch and without an abbreviation: the remedy names it by its name. */
 static void a_stitch_without_an_abbreviation_is_asked_for_by_name(void **state)
 {
     (void)state;
@@ -608,7 +620,7 @@ static void a_stitch_without_an_abbreviation_is_asked_for_by_name(void **state)
     handmade_done(a);
 }
 
-/* Without its rows a swatch cannot be told to have more of them; a finer scale is still worth it. */
+/* A swatch without a number of rows cannot have a proposal for more rows; a finer scale is still proposed. */
 static void a_swatch_of_unknown_rows_is_only_weighed_again(void **state)
 {
     (void)state;
@@ -620,9 +632,9 @@ static void a_swatch_of_unknown_rows_is_only_weighed_again(void **state)
     handmade_done(a);
 }
 
-/* ---- Limits ------------------------------------------------------------------------------------------------------- */
+/* ---- Limits ------------------------------------------------------------------------------------------------------ */
 
-/* A swatch of single crochet is weighed; the design is that with one double crochet to `single` of it. */
+/* A swatch of single crochet is weighed; the design has one double crochet for every `single` single crochet. */
 static bool another_stitch_is_named(const struct hk_catalogue *catalogue, int single)
 {
     char fabrics[100], pieces[200];
@@ -640,9 +652,9 @@ static bool another_stitch_is_named(const struct hk_catalogue *catalogue, int si
 }
 
 /*
- * A stitch that takes a twentieth of the yarn is worth a swatch of its own, and less is not. A double crochet of 2 loops and 2 wraps
- * of 2/3 is 3.33 loops, beside 31 single crochet of 2 loops 5.1% and beside 32 4.95%; the heavy swatch makes single crochet a
- * tenth longer, which moves the limit to between 28 and 29.
+ * A stitch that takes a twentieth of the yarn gets its own swatch, and a smaller share does not. A double crochet of 2
+ * loops and 2 wraps of 2/3 is 3.33 loops, with 31 single crochet of 2 loops 5.1% and with 32 4.95%; the heavy swatch
+ * makes single crochet a tenth longer, which moves the limit to between 28 and 29.
  */
 static void a_twentieth_of_the_yarn_makes_a_stitch_matter(void **state)
 {

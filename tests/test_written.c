@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * pattern.txt as text (hankful(1), PATTERNS AS THEY ARE WRITTEN): lines and headings, labels, starts, references, yarn
- * and tool, prose. Rows stay texts here; test_pattern_file works them.
+ * and tool, prose. Rows remain texts here; test_pattern_file works them.
  */
 #include "out.h"
 
@@ -168,8 +168,10 @@ static void pieces_begin_where_work_begins(void **state)
         "prose 3: By the studio.\n");
 }
 
-/* As a word processor and Markdown leave it: CRLF, a no-break space, a soft hyphen, curly quotes, bullets, bold type,
- * wrapped lines. */
+/*
+ * Text from a word processor and Markdown: CRLF, a no-break space, a soft hyphen, curly quotes, bullets, bold type,
+ * wrapped lines.
+ */
 static void what_programs_leave_is_taken_off(void **state)
 {
     assert_written("**Body**\r\n\r\nCh\xC2\xA0"
@@ -244,7 +246,7 @@ static void rows_by_reference(void **state)
         "  16:1 reference edge 'Bind off 3 sts' for 2\n");
 }
 
-/* "6 times" behind "next and every 4th row" is 6 or 7 in all: asked back. */
+/* "6 times" after "next and every 4th row" is 6 or 7 in total: refused as ambiguous. */
 static void shaping_at_the_ends(void **state)
 {
     assert_written("Cast on 60 sts.\nDec 1 st each end of next and every 4th row to 34 (36, 38) sts.\n"
@@ -300,7 +302,7 @@ static void sizes_that_do_without(void **state)
                    "  10:1 refused | Medium and XL only: sc. ! 10:1 the sizes of this line cannot be read\n");
 }
 
-/* Yarn that a row changes to holds for the rows below it; of several in one row none does. */
+/* A yarn that a row changes to applies to the rows below it; if a row has several, none applies. */
 static void rows_change_yarn(void **state)
 {
     assert_written("# Toy\nWith main, ch 5.\nRow 1: sc, changing to trim in last st.\nRow 2: sc.\nRow 3: K with main.\n"
@@ -315,7 +317,7 @@ static void rows_change_yarn(void **state)
                    "  8:1 row [Row 6] 6-6 main | k.\n");
 }
 
-/* What opens a row without a label, and what only looks like it. */
+/* Text that opens a row without a label, and text that resembles it. */
 static void rows_without_labels(void **state)
 {
     assert_written(
@@ -434,7 +436,7 @@ static void times_stand_in_headings_and_below(void **state)
                    "  16:1 row [Row 1] 1-1 | sc.\n");
 }
 
-/* One after another, each a text of its own. */
+/* In sequence, each a separate text. */
 struct example {
     const char *text, *expected;
 };
@@ -467,7 +469,7 @@ static void times_that_do_not_fit_the_sizes_are_reported(void **state)
         {"# Legs\nMake 2 (3).\nCh 5.\n", "Legs x1\n  3:1 begin chain 5 ! 2:1 " WRONG},
         {"# Legs\nCh 5.\nMake 2 (3).\nRow 1: sc.\n",
          "Legs x1\n  2:1 begin chain 5\n  3:1 refused | Make 2 (3). ! 3:1 " WRONG "  4:1 row [Row 1] 1-1 | sc.\n"},
-        /* The first of two mistakes is said. */
+        /* The first of two mistakes is reported. */
         {"# Legs (make 2 (3))\nCh 5 (6).\n", "Legs x2\n  2:1 begin chain 5 ! 1:8 " WRONG},
         {"# Legs\nCh 5.\nRow 1: sc.\nMake 2 (2, 3).\n",
          "Legs x2/2/3\n  2:1 begin chain 5\n  3:1 row [Row 1] 1-1 | sc.\n"},
@@ -548,10 +550,10 @@ static void words_of_work_are_rows(void **state)
         {"Ch 5.\nRow 1: [take as 3 sc]\nRow 2: [take as 3 sc\nRow 3: sc [take as 3 sc] (3 sts)\n",
          "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 |  | taken: 3 sc\n  3:1 row [Row 2] 2-2 | [take as 3 "
          "sc\n  4:1 row [Row 3] 3-3 | sc (3 sts) | taken: 3 sc\n"},
-        /* A label whose words are missing is kept, to be said. */
+        /* A label without words is kept for the message. */
         {"Ch 5.\nRow 1:\nRow 2: With CC.\n",
          "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | \n  3:1 row [Row 2] 2-2 trim | \n"},
-        /* What a chain counts as, said in a row. */
+        /* The value of a chain, stated in a row. */
         {"Ch 5, join.\nCh 3 (counts as dc), dc in each ch around.\nCh 3, counts as dc, dc around.\nCh 3, counts as dc, "
          "here too.\nCh 3 counts as dc, ch 2 counts as hdc.\nCounts 3.\nIt counts 1.\n",
          "pattern x1\n  1:1 begin chain 5 joined\n  2:1 row | Ch 3 (counts as dc), dc in each ch around.\n  3:1 row | "
@@ -586,7 +588,7 @@ static void brackets_and_places_are_rows_or_remarks(void **state)
     assert_examples(examples);
 }
 
-/* A count that is not that of the start above it follows no row. */
+/* A count that differs from the start above it is not attached to a row. */
 static void counts_alone_are_marked(void **state)
 {
     static const struct example examples[] = {
@@ -720,7 +722,7 @@ static void joined_yarn_begins_work(void **state)
     assert_examples(examples);
 }
 
-/* Changes and cuts at the end of a row hold behind it. */
+/* Changes and cuts at the end of a row apply after it. */
 static void what_stands_behind_a_row_comes_after_it(void **state)
 {
     static const struct example examples[] = {
@@ -771,7 +773,7 @@ static void sizes_hold_until_others_are_named(void **state)
         {"Ch 5.\nSize L only:\nRow 5: sc.\nAll sizes: Row 6: sc.\nRow 7: sc.\n",
          "pattern x1\n  1:1 begin chain 5\n  3:1 row [Row 5] 5-5 only-L | sc.\n  4:12 row [Row 6] 6-6 | sc.\n  5:1 row "
          "[Row 7] 7-7 | sc.\n"},
-        /* A number for each size ends the limit, but not one on the same line. */
+        /* A number for each size ends the limit, except on the same line. */
         {"Ch 5.\nSize L only:\nRow 5 (6, 7): sc.\nRow 8: sc.\nSize L only: Row 5 (6, 7): sc.\n",
          "pattern x1\n  1:1 begin chain 5\n  3:1 row [Row 5 (6, 7)] 5/6/7-5/6/7 | sc.\n  4:1 row [Row 8] 8-8 | sc.\n  "
          "5:14 "
@@ -809,7 +811,7 @@ static void stitch_patterns_stand_before_the_pieces(void **state)
     assert_examples(examples);
 }
 
-/* The lines of the project: piece, part, tool, and how many rows it has in each size. */
+/* The lines of the project: piece, part, tool, and the number of rows in each size. */
 static void a_change_of_tool_makes_another_line(void **state)
 {
     static const char *const sizes[] = {"S", "M", "L"}, *const yarns[] = {"main"};
@@ -835,7 +837,7 @@ static void a_change_of_tool_makes_another_line(void **state)
         }
         put(out, "\n");
     }
-    /* What begins a piece counts as one row here. */
+    /* The beginning of a piece counts as one row here. */
     assert_string_equal(out->text,
                         "Body||5: 2 2 2\nBody|from line 4|4: 1 1 1\nBody|from Rows 2|3: 8 7 0\n"
                         "Body|NECK|3: 0 0 1\nBody|NECK, from Row 11|4: 3 3 3\nBody|NECK, from line 10|5: 2 2 2\n");
@@ -931,7 +933,7 @@ static void conventions_are_settled_by_words(void **state)
     }
 }
 
-/* "name|other name: steps"; "" where it defines nothing. */
+/* "name|other name: steps"; "" if it defines nothing. */
 static void words_are_defined(void **state)
 {
     (void)state;
@@ -975,7 +977,7 @@ static void words_are_defined(void **state)
     }
 }
 
-/* How many bytes are taken, and the number of each of three sizes. */
+/* The number of bytes taken, and the number of each of three sizes. */
 static void times_are_read(void **state)
 {
     (void)state;
@@ -1051,7 +1053,7 @@ static void some_headings_name_no_piece(void **state)
     }
 }
 
-/* Each colour with its rows, the text behind, and, behind "!", the byte of what cannot be read. */
+/* Each colour with its rows, the text after them, and, after "!", the byte of the unreadable part. */
 static void colours_come_in_turn(void **state)
 {
     static const char *const sizes[] = {"S", "M", "L"}, *const yarns[] = {"A", "B", "MC", "CC"};
@@ -1170,7 +1172,7 @@ static void colours_come_in_turn(void **state)
     }
 }
 
-/* 64 colours are read, and no more. */
+/* At most 64 colours are read. */
 static void as_many_colours_as_are_read(void **state)
 {
     static const char *const sizes[] = {"S"}, *const yarns[] = {"A", "B"};

@@ -117,7 +117,7 @@ bool written_same(const struct hk_row *a, const struct hk_row *b, size_t sizes)
 
 enum { ID, CRAFT, TERMS, SIZES, START, WORKED, NOTES, ROWS, COUNTS, PLACES, LEFT, WRONG, REFUSED };
 
-/* What " / " parts; what is missing is a dash. */
+/* Splits a text at " / "; a dash means a missing part. Returns the number of parts. */
 static size_t split(struct hk_arena *arena, const char *cell, const char **parts)
 {
     size_t count = 0;
@@ -133,7 +133,9 @@ static size_t split(struct hk_arena *arena, const char *cell, const char **parts
     return count;
 }
 
-/* "Rep row 2", "Repeat rnds 2 and 3": for the reader of whole patterns. */
+/*
+ * Returns whether a row is "Rep row 2" or "Repeat rnds 2 and 3", which only the reader of whole patterns understands.
+ */
 static bool refers(const char *row)
 {
     return hk_text_starts(row, "rep row") || hk_text_starts(row, "rep rnd") || hk_text_starts(row, "repeat row") ||
