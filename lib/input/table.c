@@ -562,8 +562,10 @@ static void on_cell(void *bytes, size_t length, void *context)
     take_out_apostrophe(&text, &length);
     size_t at = open + quoted + (text ? written_bytes(whole, (size_t)(text - whole), quoted) : 0);
     table->cells[table->cell_count++] = (struct cell){(uint32_t)at, (uint32_t)table->text_bytes};
-    if (length > 0)
+    if (length > 0) {
+        assert(text);
         memcpy(table->texts + table->text_bytes, text, length);
+    }
     table->texts[table->text_bytes + length] = '\0';
     table->text_bytes += length + 1;
     if (large && !reader->stop) {

@@ -3,6 +3,7 @@
 
 #include "base/text.h"
 
+#include <assert.h>
 #include <string.h>
 
 #define LABEL_MOST ((size_t)120)
@@ -804,6 +805,7 @@ static bool count_read(const char *end, size_t size_count, struct hk_label *labe
     struct hk_graded_count number = {.one = 1};
     const char *c = label->name, *behind = c;
     bool wrong = false, found = false;
+    assert(c);
     for (; c < end && !found; c++) {
         behind = c;
         found = (c == label->name || c[-1] == ' ') && hk_whole_scan(&behind, size_count, &number, &wrong, arena);
