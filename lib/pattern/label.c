@@ -17,6 +17,7 @@ static const char *const row_words[] = {"rows", "row", "rnds", "rnd", "rounds", 
 const char *hk_word_at(const char *text, const char *word)
 {
     size_t length = strlen(word);
+    assert(text);
     if (!hk_text_starts(text, word))
         return NULL;
     bool ends = hk_is_letter(word[length - 1]) && (hk_is_letter(text[length]) || hk_is_digit(text[length]));
@@ -805,7 +806,6 @@ static bool count_read(const char *end, size_t size_count, struct hk_label *labe
     struct hk_graded_count number = {.one = 1};
     const char *c = label->name, *behind = c;
     bool wrong = false, found = false;
-    assert(c);
     for (; c < end && !found; c++) {
         behind = c;
         found = (c == label->name || c[-1] == ' ') && hk_whole_scan(&behind, size_count, &number, &wrong, arena);
