@@ -4,6 +4,7 @@
 #include "findings.h"
 #include "number.h"
 
+#include <assert.h>
 #include <inttypes.h>
 #include <math.h>
 #include <stdlib.h>
@@ -193,6 +194,7 @@ static bool visit_line(const struct visiting *v, size_t line, char *label, const
 static char *rows_label(const int64_t *last, size_t count, bool from_first)
 {
     bool several = false;
+    assert(count > 0);
     char **texts = calloc(count, sizeof *texts);
     for (size_t i = 0; texts && i < count; i++) {
         several |= last[i] > 1;
