@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "added.h"
 
+#include "complain.h"
 #include "layout.h"
-#include "options.h"
+#include "piece.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -24,7 +25,7 @@ const struct added_file *added_file(size_t i)
 
 /* ---- --add ---- */
 
-/* Returns whether `word` names the file: "costs" and "costs.csv" name the same file. */
+/* Returns the index of the file named "costs" or "costs.csv"; file_count if there is none. */
 static size_t find_file(const char *name, size_t length)
 {
     for (size_t i = 0; i < file_count; i++) {
@@ -187,14 +188,6 @@ static bool append_line(char **text, const char *line, const char *end, const st
     if (good && *text)
         cut_end(*text, from);
     return good && text_append(text, "\n");
-}
-
-static bool piece_begins(const struct hk_tally *tally, size_t line)
-{
-    for (size_t i = 0; i < line; i++)
-        if (strcmp(hk_tally_line(tally, i, 0).piece, hk_tally_line(tally, line, 0).piece) == 0)
-            return false;
-    return true;
 }
 
 static bool has_word(const char *line, const char *end, const char *word)

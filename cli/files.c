@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "files.h"
 
-#include "options.h"
+#include "complain.h"
 #include "layout.h"
 
 #include <errno.h>

@@ -2,11 +2,10 @@
 #include "options.h"
 
 #include "added.h"
+#include "complain.h"
 #include "hankful.h"
-#include "safe.h"
 
 #include <getopt.h>
-#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
@@ -36,17 +35,6 @@ struct row {
     unsigned commands;        /* COMMAND_... */
     const char *help;
 };
-
-void complain(const char *format, ...)
-{
-    char words[2000];
-    va_list list;
-    va_start(list, format);
-    vsnprintf(words, sizeof words, format, list);
-    va_end(list);
-    safe_words(words);
-    fprintf(stderr, "hankful: %s\n", words);
-}
 
 /*
  * Reads digits with one decimal mark, point or comma, up to the end of the text or up to `after`; no sign, no exponent,

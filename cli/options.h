@@ -3,6 +3,7 @@
 #ifndef OPTIONS_H
 #define OPTIONS_H
 
+#include "complain.h"
 #include "hankful.h"
 #include "layout.h"
 
@@ -109,11 +110,5 @@ uint64_t options_of(unsigned command);
 
 /* Writes the help lines of the given options, in the wording for the command. */
 void options_help(struct text *text, unsigned command, uint64_t which);
-
-/* Prints "hankful: ..." on standard error: the format of all messages about usage and the machine. */
-#if defined __GNUC__
-__attribute__((format(printf, 1, 2)))
-#endif
-void complain(const char *format, ...);
 
 #endif

@@ -4,6 +4,7 @@
 #include "findings.h"
 #include "hankful.h"
 #include "layout.h"
+#include "piece.h"
 #include "pipeline.h"
 
 #include <stdlib.h>
@@ -89,21 +90,12 @@ static void print_yarns(const struct hk_project *project, struct text *text)
     print_names(text, "Yarns", &names);
 }
 
-static bool piece_seen(const struct hk_tally *tally, size_t line, const char *piece)
-{
-    for (size_t i = 0; i < line; i++)
-        if (strcmp(hk_tally_line(tally, i, 0).piece, piece) == 0)
-            return true;
-    return false;
-}
-
 static void print_pieces(const struct hk_tally *tally, struct text *text)
 {
     struct names names = {0};
     for (size_t line = 0; line < hk_tally_lines(tally); line++) {
-        const char *piece = hk_tally_line(tally, line, 0).piece;
-        if (!piece_seen(tally, line, piece))
-            add_name(&names, piece);
+        if (piece_begins(tally, line))
+            add_name(&names, hk_tally_line(tally, line, 0).piece);
     }
     print_names(text, "Pieces", &names);
 }
