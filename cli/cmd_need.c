@@ -8,6 +8,7 @@
 #include "evidence.h"
 #include "findings.h"
 #include "in_hand.h"
+#include "more.h"
 #include "need_json.h"
 #include "number.h"
 
@@ -72,19 +73,6 @@ static void report_basis(const struct hk_need *need, struct text *text)
                        "From the loop rule alone (stitch counts, tools and labels): nothing has been weighed yet.");
     else
         report_readings(need, text);
-}
-
-/* Saved output also includes the messages printed on standard error. */
-static void report_warned(const struct work *work, struct text *text)
-{
-    size_t warnings = 0;
-    for (size_t i = 0; i < hk_diags_count(&work->diags); i++)
-        warnings += hk_code_severity(hk_diags_finding(&work->diags, i)->code) == HK_SEVERITY_WARNING;
-    if (warnings == 1)
-        text_paragraph(text, "With 1 warning, which may change the answer; hankful check shows it again.");
-    else if (warnings > 1)
-        text_paragraph(text, "With %zu warnings, which may change the answer; hankful check shows them again.",
-                       warnings);
 }
 
 /* Explains why the count of balls may exceed the grams divided by the mass of a ball. */
@@ -522,16 +510,18 @@ static enum outcome print_text(const struct work *work, const struct options *op
     text_heading(text, "%s: yarn needed", work->need->project);
     report_basis(work->need, text);
     in_hand_report(work->need, text);
-    report_warned(work, text);
     text_gap(text);
     report_answer(work->need, text);
     report_joins(work->need, text);
-    report_range(work->need, text);
-    report_why(work, text);
-    findings_but_assumptions(text, &work->diags, work->folder.path);
-    report_where(work, text);
+    if (more_wanted(options, OPTION_WHY)) {
+        report_range(work->need, text);
+        report_why(work, text);
+    }
+    if (more_wanted(options, OPTION_WHERE))
+        report_where(work, text);
     if (options->given & OPTION_EVIDENCE)
-        return evidence_text(text, work);
+        evidence_report(text, work);
+    more_report(text, work, options, OPTION_WHY | OPTION_WHERE, HK_CODE_END);
     return text_outcome(text);
 }
 

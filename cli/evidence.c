@@ -142,7 +142,7 @@ static void add_reading(struct text_table *table, struct text *text, const struc
     free(off);
 }
 
-enum outcome evidence_text(struct text *text, const struct work *work)
+void evidence_report(struct text *text, const struct work *work)
 {
     struct hk_diags diags = {0};
     struct hk_evidence *evidence = hk_evidence_explain(work->fit, &diags);
@@ -171,7 +171,6 @@ enum outcome evidence_text(struct text *text, const struct work *work)
     }
     hk_evidence_free(evidence);
     hk_diags_free(&diags);
-    return text_outcome(text);
 }
 
 static json_t *change_json(struct json *json, const struct hk_evidence_change *change)

@@ -7,8 +7,8 @@
 #include "layout.h"
 #include "pipeline.h"
 
-/* Returns FAILED when memory runs out. Requires STAGE_NEED. */
-enum outcome evidence_text(struct text *text, const struct work *work);
+/* Prints a table of the weighings. Requires STAGE_NEED. */
+void evidence_report(struct text *text, const struct work *work);
 /* Adds the array `readings`. */
 void evidence_json(struct json *json, json_t *answer, const struct work *work);
 

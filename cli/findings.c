@@ -76,12 +76,25 @@ void findings_but_assumptions(struct text *text, const struct hk_diags *diags, c
     findings_assumed_but(text, diags, folder, HK_CODE_END);
 }
 
+static bool is_assumption(const struct hk_finding *finding, enum hk_code shown)
+{
+    return hk_code_severity(finding->code) == HK_SEVERITY_NOTE && finding->code != shown;
+}
+
+size_t findings_assumed(const struct hk_diags *diags, enum hk_code shown)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < hk_diags_count(diags); i++)
+        count += is_assumption(hk_diags_finding(diags, i), shown);
+    return count;
+}
+
 void findings_assumed_but(struct text *text, const struct hk_diags *diags, const char *folder, enum hk_code shown)
 {
     bool any = false;
     for (size_t i = 0; i < hk_diags_count(diags); i++) {
         const struct hk_finding *finding = hk_diags_finding(diags, i);
-        if (hk_code_severity(finding->code) != HK_SEVERITY_NOTE || finding->code == shown)
+        if (!is_assumption(finding, shown))
             continue;
         if (!any) {
             text_gap(text);

@@ -19,6 +19,9 @@ void findings_but_assumptions(struct text *text, const struct hk_diags *diags, c
 /* The same without the notes of one code, which the caller shows elsewhere. */
 void findings_assumed_but(struct text *text, const struct hk_diags *diags, const char *folder, enum hk_code shown);
 
+/* Returns the number of these notes. */
+size_t findings_assumed(const struct hk_diags *diags, enum hk_code shown);
+
 /* Returns the number of findings kept of that severity. */
 size_t findings_count(const struct hk_diags *diags, enum hk_severity severity);
 bool findings_any(const struct hk_diags *diags, enum hk_severity severity);

@@ -54,6 +54,12 @@
 #define OPTION_TABLE (UINT64_C(1) << 39)
 #define OPTION_CHANGES (UINT64_C(1) << 40)
 #define OPTION_ADD (UINT64_C(1) << 41)
+#define OPTION_WHY (UINT64_C(1) << 42)
+#define OPTION_WHERE (UINT64_C(1) << 43)
+#define OPTION_STEPS (UINT64_C(1) << 44)
+#define OPTION_HOURS (UINT64_C(1) << 45)
+#define OPTION_ASSUMPTIONS (UINT64_C(1) << 46)
+#define OPTION_ALL (UINT64_C(1) << 47)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 /* The commands that accept an option, as bits. */

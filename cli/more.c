@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "more.h"
+
+#include "findings.h"
+
+#include <stdlib.h>
+
+bool more_wanted(const struct options *options, uint64_t section)
+{
+    return options->given & (section | OPTION_ALL);
+}
+
+static const char *plural(size_t count)
+{
+    return count == 1 ? "" : "s";
+}
+
+/* Appends the names of the offered options that were not given. Returns their number. */
+static size_t append_options(char **words, const struct options *options, uint64_t offered)
+{
+    size_t count = 0;
+    for (uint64_t bit = 1; bit && !(options->given & OPTION_ALL); bit <<= 1) {
+        if (!(offered & bit) || options->given & bit)
+            continue;
+        if (!text_append(words, "%s--%s", count ? ", " : " More: ", options_name(bit)))
+            return 0;
+        count++;
+    }
+    return count;
+}
+
+void more_report(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
+                 enum hk_code shown)
+{
+    const size_t warnings = findings_count(&work->diags, HK_SEVERITY_WARNING), assumed = findings_assumed(&work->diags, shown);
+    if (assumed && more_wanted(options, OPTION_ASSUMPTIONS))
+        findings_assumed_but(text, &work->diags, work->folder.path, shown);
+    char *words = text_format("%s", "");
+    bool good = words != NULL;
+    if (good && warnings)
+        good = text_append(&words, " %zu warning%s; hankful check shows %s.", warnings, plural(warnings),
+                           warnings == 1 ? "it" : "them");
+    if (good && assumed && !more_wanted(options, OPTION_ASSUMPTIONS))
+        good = text_append(&words, " %zu assumption%s.", assumed, plural(assumed));
+    if (good && append_options(&words, options, sections | (assumed ? OPTION_ASSUMPTIONS : 0)) > 1)
+        good = text_append(&words, "; or --all");
+    good = good && words;
+    if (good && *words) {
+        text_gap(text);
+        text_paragraph(text, "%s", words + 1);
+    }
+    text->failed |= !good;
+    free(words);
+}
