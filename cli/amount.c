@@ -31,3 +31,8 @@ struct number amount_enough(const struct hk_range *range, enum amount_unit unit)
 {
     return amount_shown(range, range->enough, unit, NUMBER_UP);
 }
+
+const struct hk_range *amount_range(const struct hk_need_role *role, enum amount_unit unit)
+{
+    return unit == AMOUNT_G || unit == AMOUNT_OZ ? &role->mass_g : &role->length_m;
+}

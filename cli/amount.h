@@ -14,6 +14,9 @@ enum amount_unit { AMOUNT_G, AMOUNT_OZ, AMOUNT_M, AMOUNT_YD, AMOUNT_UNITS };
 
 const char *amount_unit_name(enum amount_unit unit);
 
+/* Returns the role's range that the unit measures: of mass in g, or of length in m. */
+const struct hk_range *amount_range(const struct hk_need_role *role, enum amount_unit unit);
+
 /* Formats a value, in g or m like the range, in the given unit. */
 struct number amount_shown(const struct hk_range *range, double value, enum amount_unit unit, enum number_way way);
 

@@ -35,7 +35,7 @@ enum hk_open folder_open(const char *path, const char **why)
 {
     struct stat status;
     if (is_removed(path)) {
-        *why = "the folder that you stand in has been removed";
+        *why = "the current folder has been removed";
         return HK_OPEN_REFUSED;
     }
     if (stat(path, &status) != 0)

@@ -65,10 +65,10 @@ static const struct command commands[] = {
         .most = 1,
         .summary = "length and mass of yarn by size, with their range",
         .explanation =
-            "Computes the yarn that every size takes, by role: the amount that is enough at the chance asked for, "
-            "the likely amount and its range, the causes of that range and ways to narrow it, the assumptions, and "
-            "the shares of the pieces. With --evidence, shows each weighing and its effect. With --each, reads a "
-            "file that names folders, one a line (none or -: standard input), and writes a line of JSON for each.",
+            "Computes the yarn that every size takes, by role: the balls and the amount that are enough at the "
+            "chance asked for, the likely amount and its range, and what narrows it most. With --evidence, shows each "
+            "weighing and its effect. With --each, reads a file that names folders, one a line (none or -: standard "
+            "input), and writes a line of JSON for each.",
         .examples = {"hankful need my-hat", "hankful need my-hat --size M --chance 99%",
                      "ls -d */ | hankful need --each"},
         .run = cmd_need,
