@@ -233,18 +233,14 @@ void hk_proof_others_end(struct proof_run *run)
 bool hk_proof_work_named(const struct proof_run *run, const char *text, struct hk_parts *parts)
 {
     size_t longest = 0;
-    for (size_t i = 0; text && i < run->w->name_count; i++) {
-        const struct hk_work_name *name = &run->w->names[i];
-        size_t length = strlen(name->name);
-        bool several = length > 2 && hk_lower(name->name[length - 1]) == 's';
-        for (const char *c = text; *c && length > longest; c++) {
-            if (c > text && (hk_is_letter(c[-1]) || c[-1] == '-'))
-                continue;
-            bool whole = hk_text_starts(c, name->name) && !hk_is_letter(c[length]);
-            bool one = several && hk_text_starts_part(c, name->name, length - 1) && !hk_is_letter(c[length - 1]);
-            if (whole || one) {
-                longest = length;
-                *parts = name->parts;
+    for (const char *c = text; c && *c; c++) {
+        if (c > text && (hk_is_letter(c[-1]) || c[-1] == '-'))
+            continue;
+        for (size_t i = 0; i < run->w->name_count; i++) {
+            const size_t bytes = hk_work_name_ahead(c, run->w->names[i].name);
+            if (bytes > longest) {
+                longest = bytes;
+                *parts = run->w->names[i].parts;
             }
         }
     }

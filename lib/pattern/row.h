@@ -69,6 +69,12 @@ struct hk_work_name {
     struct hk_parts parts;
 };
 
+/*
+ * Returns the bytes at the start of the text that are the name of a heading, in the singular or plural of the heading
+ * ("sleeve" of "Sleeves"), as whole words; 0: the text begins otherwise.
+ */
+size_t hk_work_name_ahead(const char *text, const char *name);
+
 /* Which of the places. */
 enum hk_which { HK_WHICH_NEXT, HK_WHICH_EACH, HK_WHICH_FIRST, HK_WHICH_LAST, HK_WHICH_SAME };
 

@@ -11,24 +11,27 @@
 #define WORKS_MOST 8
 
 /* Returns the longest heading at the next token, with or without a plural s; NULL if none. */
+size_t hk_work_name_ahead(const char *text, const char *name)
+{
+    size_t bytes = strlen(name);
+    if (!hk_text_starts(text, name)) { /* "sleeve" of "Sleeves" */
+        if (bytes < 3 || hk_lower(name[bytes - 1]) != 's' || !hk_text_starts_part(text, name, bytes - 1))
+            return 0;
+        bytes--;
+    } else if (hk_lower(text[bytes]) == 's') {
+        bytes++;
+    }
+    return hk_is_letter(text[bytes]) || hk_is_digit(text[bytes]) ? 0 : bytes;
+}
+
 static const struct hk_work_name *name_ahead(const struct hk_row_parser *parser, size_t *length)
 {
     const struct hk_work_name *best = NULL;
-    const char *text = hk_token_text(parser);
     *length = 0;
     for (size_t i = 0; i < parser->words->work_count; i++) {
-        const struct hk_work_name *work = &parser->words->works[i];
-        size_t bytes = strlen(work->name);
-        if (!hk_text_starts(text, work->name)) { /* "sleeve" of "Sleeves" */
-            const char *last = work->name + bytes - 1;
-            if (hk_lower(*last) != 's' || bytes < 3 || !hk_text_starts_part(text, work->name, bytes - 1))
-                continue;
-            bytes--;
-        } else if (hk_lower(text[bytes]) == 's') {
-            bytes++;
-        }
-        if (!hk_is_letter(text[bytes]) && !hk_is_digit(text[bytes]) && bytes > *length) {
-            best = work;
+        const size_t bytes = hk_work_name_ahead(hk_token_text(parser), parser->words->works[i].name);
+        if (bytes > *length) {
+            best = &parser->words->works[i];
             *length = bytes;
         }
     }

@@ -4,7 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-#define ENDS_OF_A_STRAND 2
 #define LONGEST_LOOKS 64 /* the number of rows that a row is compared with */
 
 int64_t hk_pattern_line_rows(const struct hk_project *project, size_t line, size_t size)
@@ -29,21 +28,14 @@ static void kind_add(struct hk_kinds *kinds, size_t stitch, double count)
     kinds->kinds[at].count += count;
 }
 
-static struct hk_use *use_of(const struct hk_project *project, struct hk_worked *worked, size_t combination,
-                             struct hk_arena *arena)
+/* Returns the use of a combination, with room for every kind of stitch. NULL when memory runs out. */
+static struct hk_use *use_with_room(const struct hk_project *project, struct hk_worked *worked, size_t combination,
+                                    struct hk_arena *arena)
 {
-    for (size_t i = 0; i < worked->use_count; i++)
-        if (worked->uses[i].combination == combination)
-            return &worked->uses[i];
-    struct hk_use *use = &worked->uses[worked->use_count];
-    *use = (struct hk_use){
-        .combination = combination,
-        .kinds = {hk_arena_take(arena, project->catalogue->stitch_count, sizeof *use->kinds.kinds), 0},
-        .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
-    if (!use->kinds.kinds || !use->ends)
-        return NULL;
-    worked->use_count++;
-    return use;
+    struct hk_use *use = hk_worked_use(worked, combination, project, arena);
+    if (use && !use->kinds.kinds)
+        use->kinds.kinds = hk_arena_take(arena, project->catalogue->stitch_count, sizeof *use->kinds.kinds);
+    return use && use->kinds.kinds ? use : NULL;
 }
 
 /* Returns true when `b` has at least as many stitches of each kind as `a`. */
@@ -92,13 +84,6 @@ static void strands_mark(const struct hk_project *project, size_t combination, i
             held[of->strands[i].role] = of->strands[i].times;
 }
 
-/* Returns the share of a strand's copies that the row before did not have, and that must be joined. */
-static double strand_new(const struct hk_strand *strand, const int64_t *before)
-{
-    int64_t had = before[strand->role];
-    return had < strand->times ? (double)(strand->times - had) / (double)strand->times : 0;
-}
-
 struct adding {
     const struct hk_project *project;
     struct hk_worked *worked;
@@ -114,7 +99,7 @@ static bool work_add(struct adding *adding, const struct hk_proof_work *work, in
     size_t roles = project->role_count;
     if (work->cut_m > 0) {
         struct hk_use *use =
-            use_of(project, adding->worked, hk_held_combination(project, work->cut_held), adding->arena);
+            use_with_room(project, adding->worked, hk_held_combination(project, work->cut_held), adding->arena);
         if (!use)
             return false;
         /* It includes the tail that every end has. */
@@ -128,13 +113,13 @@ static bool work_add(struct adding *adding, const struct hk_proof_work *work, in
         strands_mark(project, hk_held_combination(project, work->stitches[s].held), adding->now);
     for (size_t s = 0; s < work->stitch_count;) {
         size_t held = work->stitches[s].held, combination = hk_held_combination(project, held);
-        struct hk_use *use = use_of(project, adding->worked, combination, adding->arena);
+        struct hk_use *use = use_with_room(project, adding->worked, combination, adding->arena);
         struct hk_kinds row = {.kinds = adding->row};
         if (!use)
             return false;
         const struct hk_combination *of = &project->combinations[combination];
         for (size_t i = 0; i < of->strand_count; i++)
-            use->ends[i] += ENDS_OF_A_STRAND * strand_new(&of->strands[i], adding->before);
+            use->ends[i] += HK_ENDS_OF_A_STRAND * hk_strand_new(&of->strands[i], adding->before[of->strands[i].role]);
         for (; s < work->stitch_count && work->stitches[s].held == held; s++) {
             kind_add(&row, work->stitches[s].stitch, (double)work->stitches[s].count);
             kind_add(&use->kinds, work->stitches[s].stitch, (double)work->stitches[s].count * (double)rows);

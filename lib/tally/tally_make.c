@@ -17,8 +17,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define ENDS_OF_A_STRAND 2 /* one at the join, one at the cut (hankful(1), FILES) */
-
 #define ON_EFFORT 100 /* effort of a part of a cell `on`, relative to a place followed: for lookup, sum and message */
 
 #define NAMED_MOST 8 /* sizes named in one message */
@@ -92,12 +90,6 @@ static bool longest_add(struct hk_use *use, const struct hk_stripe_count *stripe
     return true;
 }
 
-/* Returns the share of a strand's copies beyond `had`. */
-static double strand_more(const struct hk_strand *strand, int64_t had)
-{
-    return had < strand->times ? (double)(strand->times - had) / (double)strand->times : 0;
-}
-
 /*
  * Returns the share of a strand's copies that are not in the combination before (may be NULL): 1/2 for "main x2" after
  * "main".
@@ -109,7 +101,7 @@ static double strand_new(const struct hk_strand *strand, const struct hk_combina
         if (before->strands[i].role == strand->role && before->strands[i].yarn == strand->yarn)
             had = before->strands[i].times;
     }
-    return strand_more(strand, had);
+    return hk_strand_new(strand, had);
 }
 
 /* The ends of a part: at its start, for each strand of the first stripe, and at each colour change. */
@@ -123,7 +115,7 @@ struct joining {
 /* Returns the share of a strand that no stripe before has had. */
 static double strand_first(const struct joining *joining, const struct hk_strand *strand)
 {
-    return strand_more(strand, joining->held[strand->role]);
+    return hk_strand_new(strand, joining->held[strand->role]);
 }
 
 /* Adds the strands of a stripe to `held`, or with `clear` resets them. */
@@ -143,27 +135,12 @@ static double strand_ends(const struct hk_project *project, const struct hk_stri
     size_t before = yarn->stripes[(stripe + yarn->count - 1) % yarn->count].combination;
     double ends = 0;
     if (stripe == 0)
-        ends = joining->stated ? joining->ends : ENDS_OF_A_STRAND * strand_new(strand, joining->before);
+        ends = joining->stated ? joining->ends : HK_ENDS_OF_A_STRAND * strand_new(strand, joining->before);
     if (!joining->carry)
-        ends += ENDS_OF_A_STRAND * (double)joined * strand_new(strand, &project->combinations[before]);
+        ends += HK_ENDS_OF_A_STRAND * (double)joined * strand_new(strand, &project->combinations[before]);
     else if (stripe > 0)
-        ends += ENDS_OF_A_STRAND * strand_first(joining, strand);
+        ends += HK_ENDS_OF_A_STRAND * strand_first(joining, strand);
     return ends;
-}
-
-static struct hk_use *use_of(struct hk_worked *worked, size_t combination, const struct hk_project *project,
-                             struct hk_arena *arena)
-{
-    for (size_t i = 0; i < worked->use_count; i++) {
-        if (worked->uses[i].combination == combination)
-            return &worked->uses[i];
-    }
-    struct hk_use *use = &worked->uses[worked->use_count];
-    *use = (struct hk_use){
-        .combination = combination,
-        .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
-    worked->use_count += use->ends != NULL;
-    return use->ends ? use : NULL;
 }
 
 static bool stripe_add(const struct counter *counter, struct hk_worked *worked, const struct hk_stripes *yarn,
@@ -171,7 +148,7 @@ static bool stripe_add(const struct counter *counter, struct hk_worked *worked, 
 {
     size_t combination = yarn->stripes[stripe].combination;
     const struct hk_combination *of = &counter->project->combinations[combination];
-    struct hk_use *use = use_of(worked, combination, counter->project, counter->arena);
+    struct hk_use *use = hk_worked_use(worked, combination, counter->project, counter->arena);
     if (!use || !kinds_add(&use->kinds, count->kinds, counter->arena) || !longest_add(use, count, counter->arena))
         return false;
     use->cut_m += count->cut_m;

@@ -28,4 +28,16 @@ struct hk_worked {
     struct hk_length_worked width, end_width, height;
 };
 
+#define HK_ENDS_OF_A_STRAND 2 /* one at the join, one at the cut (hankful(1), FILES) */
+
+/* Returns the share of a strand's copies that are new where `had` of them are held already. */
+double hk_strand_new(const struct hk_strand *strand, int64_t had);
+
+/*
+ * Returns the use of a combination, a new one if there is none yet; `uses` must have room for it. NULL when memory runs
+ * out.
+ */
+struct hk_use *hk_worked_use(struct hk_worked *worked, size_t combination, const struct hk_project *project,
+                             struct hk_arena *arena);
+
 #endif
