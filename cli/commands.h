@@ -39,6 +39,7 @@ enum outcome cmd_compare(const struct options *options, FILE *out);
 enum outcome cmd_materials(const struct options *options, FILE *out);
 enum outcome cmd_pattern(const struct options *options, FILE *out);
 enum outcome cmd_quote(const struct options *options, FILE *out);
+enum outcome cmd_report(const struct options *options, FILE *out);
 enum outcome cmd_convert(const struct options *options, FILE *out);
 enum outcome cmd_tables(const struct options *options, FILE *out);
 

@@ -66,7 +66,7 @@ static size_t width_of(const char *words, size_t length)
     return width;
 }
 
-static char *format_list(const char *format, va_list list)
+char *text_format_list(const char *format, va_list list)
 {
     char few[128]; /* most texts are short and need only one formatting pass */
     va_list again;
@@ -85,7 +85,7 @@ char *text_format(const char *format, ...)
 {
     va_list list;
     va_start(list, format);
-    char *words = format_list(format, list);
+    char *words = text_format_list(format, list);
     va_end(list);
     return words;
 }
@@ -94,7 +94,7 @@ bool text_append(char **words, const char *format, ...)
 {
     va_list list;
     va_start(list, format);
-    char *more = format_list(format, list);
+    char *more = text_format_list(format, list);
     va_end(list);
     char *all = more ? text_format("%s%s", *words ? *words : "", more) : NULL;
     free(*words);
@@ -167,7 +167,7 @@ static void wrapped(struct text *text, const char *words, const char *first, boo
 
 static void wrapped_list(struct text *text, const char *first, bool heading, const char *format, va_list list)
 {
-    char *words = format_list(format, list);
+    char *words = text_format_list(format, list);
     if (!words) {
         text->failed = true;
         return;
@@ -186,7 +186,7 @@ void text_plain(struct text *text, const char *format, ...)
 {
     va_list list;
     va_start(list, format);
-    char *words = format_list(format, list);
+    char *words = text_format_list(format, list);
     va_end(list);
     if (words)
         put(text, words, strlen(words));
@@ -199,7 +199,7 @@ void text_line(struct text *text, const char *format, ...)
 {
     va_list list;
     va_start(list, format);
-    char *words = format_list(format, list);
+    char *words = text_format_list(format, list);
     va_end(list);
     if (words) {
         safe_words(words);
@@ -321,7 +321,7 @@ void text_table_column(struct text_table *table, int flags, const char *format, 
     struct column *columns = realloc(table->columns, (table->column_count + 1) * sizeof *columns);
     va_list list;
     va_start(list, format);
-    char *name = columns ? format_list(format, list) : NULL;
+    char *name = columns ? text_format_list(format, list) : NULL;
     va_end(list);
     if (columns)
         table->columns = columns;
@@ -342,7 +342,7 @@ void text_table_cell(struct text_table *table, const char *format, ...)
     char **cells = grown(table->cells, table->cell_count, &table->capacity, sizeof *cells);
     va_list list;
     va_start(list, format);
-    char *words = cells ? format_list(format, list) : NULL;
+    char *words = cells ? text_format_list(format, list) : NULL;
     va_end(list);
     if (cells)
         table->cells = cells;

@@ -6,6 +6,7 @@
 #ifndef TEXT_H
 #define TEXT_H
 
+#include <stdarg.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -46,6 +47,7 @@ void text_subitem(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 
 /* Formats a text. Owner: the caller (free). Returns NULL when memory runs out. */
 char *text_format(const char *format, ...) TEXT_PRINTF(1, 2);
+char *text_format_list(const char *format, va_list list) TEXT_PRINTF(1, 0);
 
 /*
  * Appends to allocated words, or starts them if they are NULL. Returns false, and frees all words, when memory runs

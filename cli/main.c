@@ -143,6 +143,19 @@ static const struct command commands[] = {
         .print_more = print_cost_kinds,
     },
     {
+        .name = "report",
+        .bit = COMMAND_REPORT,
+        .operands = "[FOLDER]",
+        .most = 1,
+        .summary = "a page of HTML with pictures, to look at and to print",
+        .explanation =
+            "Writes one page of HTML for the project: what to have and to buy, the range of every size, the chance of "
+            "running short, where the yarn goes, and the stitches of every row. The page opens from the disk, without "
+            "network or scripts.",
+        .examples = {"hankful report my-hat >my-hat.html"},
+        .run = cmd_report,
+    },
+    {
         .name = "convert",
         .bit = COMMAND_CONVERT,
         .operands = "WORDS...",

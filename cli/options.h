@@ -74,7 +74,8 @@ enum {
     COMMAND_QUOTE = 1 << 7,
     COMMAND_CONVERT = 1 << 8,
     COMMAND_TABLES = 1 << 9,
-    COMMAND_ALL = (1 << 10) - 1
+    COMMAND_REPORT = 1 << 10,
+    COMMAND_ALL = (1 << 11) - 1
 };
 
 /* Options as given; 0 and NULL where absent. */

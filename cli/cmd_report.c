@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hankful report: one page of HTML that needs no network and no script. */
+#include "findings.h"
+#include "report/page.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/*
+ * The style of the page: one column on a telephone, light and dark, and for print black on white with everything
+ * unfolded. Tables scroll by themselves, the page never does.
+ */
+static const char style[] =
+    ":root{color-scheme:light dark;--paper:#fdfcf9;--ink:#1d2327;--faint:#5c666d;--line:#c9ced2;--accent:#8a2f1d}"
+    "@media(prefers-color-scheme:dark){:root{--paper:#15191c;--ink:#e8eaec;--faint:#a9b2b9;--line:#3b444b;--accent:#ffb199}}"
+    "*{box-sizing:border-box}"
+    "body{margin:0;background:var(--paper);color:var(--ink);font:1rem/1.5 system-ui,sans-serif;overflow-wrap:anywhere}"
+    "main,header,footer{max-width:46rem;margin:0 auto;padding:0 1rem}"
+    "h1{font-size:1.6rem;line-height:1.2;margin:1.5rem 0 .5rem}"
+    "h2{font-size:1.25rem;margin:2.2rem 0 .4rem;border-bottom:1px solid var(--line)}"
+    "h3{font-size:1.05rem;margin:1.2rem 0 .3rem}h4{font-size:1rem;margin:.8rem 0 .2rem}"
+    "a{color:var(--accent)}nav ul{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.3rem 1rem}"
+    ".wide{overflow-x:auto;max-width:100%}.wide:focus{outline:2px solid var(--accent)}"
+    "table{border-collapse:collapse;margin:.4rem 0}caption{text-align:left;color:var(--faint);font-size:.9rem}"
+    "th,td{padding:.15rem .6rem;border-bottom:1px solid var(--line);text-align:left;vertical-align:top;overflow-wrap:normal}"
+    ".number{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}thead th{font-weight:600}"
+    "tbody th{font-weight:400}svg{display:block;width:100%;max-width:34rem;height:auto;margin:.4rem 0}"
+    ".ticks{list-style:none;padding-left:0}.ticks li::before,.tick::before{content:'\\2610\\a0'}"
+    "code{font-size:.9em;color:var(--faint)}details{margin:.4rem 0}summary{cursor:pointer;color:var(--accent)}"
+    "@page{margin:15mm}@media print{:root{--paper:#fff;--ink:#000;--faint:#333;--line:#999;--accent:#000}"
+    "body{font-size:10pt}nav,summary{display:none}main,header,footer{max-width:none;padding:0}"
+    "h2,h3,h4{break-after:avoid}svg,tr,li{break-inside:avoid}.wide{overflow:visible}"
+    "details::details-content{content-visibility:visible;block-size:auto}}";
+
+/* A section of the page, and the cuts that have it. */
+static const struct {
+    void (*write)(struct report *report);
+    const char *id, *heading;
+    unsigned cuts;
+} sections[] = {
+    {report_answer, "answer", "Yarn to have", 1 << REPORT_OWN},
+    {report_shopping, "shopping", "What to buy", 1 << REPORT_OWN},
+    {report_ranges, "ranges", "How sure the amounts are", 1 << REPORT_OWN},
+    {report_risks, "risks", "A ball more or fewer", 1 << REPORT_OWN},
+    {report_where, "where", "Where the yarn goes", 1 << REPORT_OWN},
+    {report_rows, "rows", "Stitches after every row", 1 << REPORT_OWN | 1 << REPORT_PATTERN},
+    {report_notes, "notes", "What this rests on", 1 << REPORT_OWN},
+};
+
+static void write_head(struct report *report, const char *title)
+{
+    struct markup *markup = &report->markup;
+    markup_plain(markup, "<!DOCTYPE html>\n");
+    markup_open(markup, "html", "lang", "en", NULL);
+    markup_open(markup, "head", NULL);
+    markup_leaf(markup, "meta", "charset", "utf-8", NULL);
+    markup_leaf(markup, "meta", "name", "viewport", "content", "width=device-width, initial-scale=1", NULL);
+    markup_element(markup, "title", title, NULL);
+    markup_open(markup, "style", NULL);
+    markup_plain(markup, style);
+    markup_plain(markup, svg_style);
+    markup_close(markup, "style");
+    markup_close(markup, "head");
+}
+
+static void write_page(struct report *report)
+{
+    struct markup *markup = &report->markup;
+    const char *title = hk_project_title(report->work->project);
+    write_head(report, title);
+    markup_open(markup, "body", NULL);
+    markup_open(markup, "header", NULL);
+    markup_element(markup, "h1", title, NULL);
+    markup_open(markup, "nav", "aria-label", "Sections", NULL);
+    markup_open(markup, "ul", NULL);
+    for (size_t i = 0; i < sizeof sections / sizeof sections[0]; i++) {
+        if (!(sections[i].cuts & 1U << report->cut))
+            continue;
+        char *link = text_format("#%s", sections[i].id);
+        markup->failed |= !link;
+        markup_open(markup, "li", NULL);
+        markup_element(markup, "a", sections[i].heading, "href", link ? link : "", NULL);
+        markup_close(markup, "li");
+        free(link);
+    }
+    markup_close(markup, "ul");
+    markup_close(markup, "nav");
+    markup_close(markup, "header");
+    markup_open(markup, "main", NULL);
+    for (size_t i = 0; i < sizeof sections / sizeof sections[0]; i++)
+        if (sections[i].cuts & 1U << report->cut)
+            sections[i].write(report);
+    markup_close(markup, "main");
+    markup_close(markup, "body");
+    markup_close(markup, "html");
+}
+
+enum outcome cmd_report(const struct options *options, FILE *out)
+{
+    struct work work = {0};
+    enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_SHOP);
+    struct report report = {.markup = {.out = out}, .work = &work};
+    if (outcome == DONE)
+        write_page(&report);
+    if (outcome == DONE && report.markup.failed) {
+        complain("out of memory");
+        outcome = FAILED;
+    }
+    pipeline_free(&work);
+    return outcome;
+}

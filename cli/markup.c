@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "markup.h"
+
+#include "safe.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* Elements that end a line: a page is read as text too. */
+static bool block(const char *tag)
+{
+    static const char *const tags[] = {"article", "body",   "details", "div", "figure", "h1",    "h2",    "h3", "head",
+                                       "header",  "html",   "li",      "ol",  "p",      "rect",  "section", "svg", "table",
+                                       "tbody",   "thead",  "title",   "tr",  "ul",     "g",     "text",  "path", "line",
+                                       "polygon", "circle", "meta",    "desc", "defs",  "style", "nav",   "footer", "main"};
+    for (size_t i = 0; i < sizeof tags / sizeof tags[0]; i++)
+        if (strcmp(tags[i], tag) == 0)
+            return true;
+    return false;
+}
+
+static void escape(struct markup *markup, const char *words)
+{
+    static const struct {
+        char character;
+        const char *entity;
+    } entities[] = {{'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'"', "&quot;"}, {'\'', "&#39;"}};
+    for (; *words; words++) {
+        const char *entity = NULL;
+        for (size_t i = 0; i < sizeof entities / sizeof entities[0]; i++)
+            if (*words == entities[i].character)
+                entity = entities[i].entity;
+        if (entity)
+            fputs(entity, markup->out);
+        else
+            fputc(*words, markup->out);
+    }
+}
+
+/* Escapes a copy of the words without what must not be shown. */
+static void escape_safe(struct markup *markup, const char *words)
+{
+    char *copy = strdup(words);
+    markup->failed |= !copy;
+    if (copy) {
+        safe_words(copy);
+        escape(markup, copy);
+    }
+    free(copy);
+}
+
+static void begin(struct markup *markup, const char *tag, va_list attributes)
+{
+    fprintf(markup->out, "<%s", tag);
+    for (const char *name; (name = va_arg(attributes, const char *));) {
+        const char *value = va_arg(attributes, const char *);
+        if (!value)
+            continue;
+        fprintf(markup->out, " %s=\"", name);
+        escape_safe(markup, value);
+        fputc('"', markup->out);
+    }
+}
+
+static void end(struct markup *markup, const char *tag)
+{
+    fprintf(markup->out, "</%s>%s", tag, block(tag) ? "\n" : "");
+}
+
+void markup_open(struct markup *markup, const char *tag, ...)
+{
+    va_list attributes;
+    va_start(attributes, tag);
+    begin(markup, tag, attributes);
+    va_end(attributes);
+    fputc('>', markup->out);
+}
+
+void markup_close(struct markup *markup, const char *tag)
+{
+    end(markup, tag);
+}
+
+void markup_leaf(struct markup *markup, const char *tag, ...)
+{
+    va_list attributes;
+    va_start(attributes, tag);
+    begin(markup, tag, attributes);
+    va_end(attributes);
+    fprintf(markup->out, "/>%s", block(tag) ? "\n" : "");
+}
+
+void markup_element(struct markup *markup, const char *tag, const char *words, ...)
+{
+    va_list attributes;
+    va_start(attributes, words);
+    begin(markup, tag, attributes);
+    va_end(attributes);
+    fputc('>', markup->out);
+    escape_safe(markup, words);
+    end(markup, tag);
+}
+
+void markup_text(struct markup *markup, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    char *words = text_format_list(format, arguments);
+    va_end(arguments);
+    markup->failed |= !words;
+    if (words) {
+        safe_words(words);
+        escape(markup, words);
+    }
+    free(words);
+}
+
+void markup_figure(struct markup *markup, const char *tag, const char *words, const char *from, ...)
+{
+    va_list attributes;
+    va_start(attributes, from);
+    begin(markup, tag, attributes);
+    va_end(attributes);
+    fputs(" data-from=\"", markup->out);
+    escape_safe(markup, from);
+    fputs("\">", markup->out);
+    escape_safe(markup, words);
+    end(markup, tag);
+}
+
+void markup_plain(struct markup *markup, const char *trusted)
+{
+    fputs(trusted, markup->out);
+}

@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/page.h"
+
+#include <stdlib.h>
+
+void page_section(struct report *report, const char *id, const char *heading)
+{
+    markup_open(&report->markup, "section", "id", id, NULL);
+    markup_element(&report->markup, "h2", heading, NULL);
+}
+
+void page_section_end(struct report *report)
+{
+    markup_close(&report->markup, "section");
+}
+
+void page_paragraph(struct report *report, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    char *words = text_format_list(format, list);
+    va_end(list);
+    report->markup.failed |= !words;
+    if (words)
+        markup_element(&report->markup, "p", words, NULL);
+    free(words);
+}
+
+void page_table(struct report *report, const char *caption)
+{
+    markup_open(&report->markup, "div", "class", "wide", "tabindex", "0", "role", "region", "aria-label", caption, NULL);
+    markup_open(&report->markup, "table", NULL);
+    markup_element(&report->markup, "caption", caption, NULL);
+    markup_open(&report->markup, "thead", NULL);
+    markup_open(&report->markup, "tr", NULL);
+}
+
+void page_head(struct report *report, const char *words)
+{
+    if (*words)
+        markup_element(&report->markup, "th", words, "scope", "col", NULL);
+    else
+        markup_element(&report->markup, "td", "", NULL);
+}
+
+void page_body(struct report *report)
+{
+    markup_close(&report->markup, "tr");
+    markup_close(&report->markup, "thead");
+    markup_open(&report->markup, "tbody", NULL);
+}
+
+void page_table_end(struct report *report)
+{
+    markup_close(&report->markup, "tbody");
+    markup_close(&report->markup, "table");
+    markup_close(&report->markup, "div");
+}
+
+void page_row(struct report *report)
+{
+    markup_open(&report->markup, "tr", NULL);
+}
+
+void page_row_end(struct report *report)
+{
+    markup_close(&report->markup, "tr");
+}
+
+void page_name(struct report *report, const char *words)
+{
+    markup_element(&report->markup, "th", words, "scope", "row", NULL);
+}
+
+void page_cell(struct report *report, const char *words)
+{
+    markup_element(&report->markup, "td", words, NULL);
+}
+
+void page_figure(struct report *report, const char *words, const char *from, ...)
+{
+    va_list list;
+    va_start(list, from);
+    char *place = text_format_list(from, list);
+    va_end(list);
+    report->markup.failed |= !place;
+    if (place)
+        markup_figure(&report->markup, "td", words, place, "class", "number", NULL);
+    free(place);
+}
+
+void page_inline(struct report *report, const char *words, const char *from, ...)
+{
+    va_list list;
+    va_start(list, from);
+    char *place = text_format_list(from, list);
+    va_end(list);
+    report->markup.failed |= !place;
+    if (place)
+        markup_figure(&report->markup, "span", words, place, NULL);
+    free(place);
+}
+
+void page_folded(struct report *report, const char *summary)
+{
+    markup_open(&report->markup, "details", NULL);
+    markup_element(&report->markup, "summary", summary, NULL);
+}
+
+void page_folded_end(struct report *report)
+{
+    markup_close(&report->markup, "details");
+}

@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * hankful report: one page of HTML for a project, in three cuts. Each section has its file; page.h has what they share.
+ * Numbers come from the structs that text and JSON come from.
+ */
+#ifndef REPORT_H
+#define REPORT_H
+
+#include "markup.h"
+#include "pipeline.h"
+#include "svg.h"
+
+enum report_cut {
+    REPORT_OWN,     /* the maker's: everything, to print and tick off */
+    REPORT_CLIENT,  /* for who ordered it: no hours, no chances */
+    REPORT_PATTERN, /* for readers of the pattern */
+};
+
+struct report {
+    struct markup markup;
+    const struct work *work;
+    const struct hk_quote *quote;         /* NULL: no costs are stated */
+    const struct hk_materials *materials; /* NULL: there are none to print */
+    const struct hk_schematic *schematic;
+    enum report_cut cut;
+    const char *svg_folder; /* write pictures there as files, in place of the page; NULL: the page */
+};
+
+/* ---- Sections, in the order of the page ---- */
+
+void report_answer(struct report *report);
+void report_shopping(struct report *report);
+void report_ranges(struct report *report);
+void report_risks(struct report *report);
+void report_where(struct report *report);
+void report_shapes(struct report *report);
+void report_price(struct report *report);
+void report_materials(struct report *report);
+void report_rows(struct report *report);
+void report_notes(struct report *report);
+
+/* Returns the index in need->roles of a role in a size; SIZE_MAX: the size does without it. */
+size_t report_role(const struct hk_need *need, size_t size, size_t role);
+
+/* Returns the fill of a role: its colour, by its place among the roles. */
+struct colour report_colour(const struct report *report, size_t role);
+
+/* Returns the shop's answer for a size of the project; NULL: there is none. `at`: its index. */
+const struct hk_shop_size *report_shop_size(const struct report *report, size_t size, size_t *at);
+
+#endif
