@@ -17,6 +17,7 @@ static json_t *role_json(struct json *json, const struct hk_need_role *role)
     json_put_real(json, object, "spread_mass", role->spread_mass);
     json_put_whole(json, object, "balls", role->balls);
     json_put_text(json, object, "colour", role->colour);
+    json_put_text(json, object, "rgb", role->rgb);
     json_put_real(json, object, "chance", role->chance);
     json_put_real(json, object, "put_up_g", role->put_up_g);
     json_put_real(json, object, "put_up_m", role->put_up_m);
@@ -36,6 +37,19 @@ static json_t *part_json(struct json *json, const struct hk_need_part *part)
     json_put_real(json, object, "mass_g", part->mass_g);
     json_put_real(json, object, "enough_g", part->enough_g);
     json_put_real(json, object, "share", part->share);
+    return object;
+}
+
+static json_t *stitch_json(struct json *json, const struct hk_need_stitch *stitch)
+{
+    json_t *object = json_make_object(json);
+    json_put_text(json, object, "size", stitch->size_name);
+    json_put_text(json, object, "role", stitch->role_name);
+    json_put_text(json, object, "stitch", stitch->stitch);
+    json_put_real(json, object, "count", stitch->count);
+    json_put_real(json, object, "length_m", stitch->length_m);
+    json_put_real(json, object, "mass_g", stitch->mass_g);
+    json_put_real(json, object, "share", stitch->share);
     return object;
 }
 
@@ -101,7 +115,8 @@ static json_t *sizes_json(struct json *json, const struct work *work)
 void need_json(struct json *json, json_t *answer, const struct work *work)
 {
     const struct hk_need *need = work->need;
-    json_t *roles = json_make_array(json), *parts = json_make_array(json), *why = json_make_array(json);
+    json_t *roles = json_make_array(json), *parts = json_make_array(json), *stitches = json_make_array(json),
+           *why = json_make_array(json);
     json_put_text(json, answer, "project", need->project);
     json_put_real(json, answer, "chance", need->chance);
     json_put(json, answer, "sizes", sizes_json(json, work));
@@ -117,5 +132,8 @@ void need_json(struct json *json, json_t *answer, const struct work *work)
     json_put_remarks(json, answer, &work->diags, work->folder.path);
     json_put(json, answer, "margin", need->margin < 0 ? json_null() : json_real(need->margin));
     json_put(json, answer, "why", why);
+    for (size_t i = 0; i < need->stitch_count; i++)
+        json_add(json, stitches, stitch_json(json, &need->stitches[i]));
+    json_put(json, answer, "stitches", stitches);
     json_put(json, answer, "used_so_far", in_hand_json(json, need));
 }

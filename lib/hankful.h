@@ -584,6 +584,7 @@ struct hk_range {
 struct hk_need_role {
     size_t size, role;
     const char *size_name, *role_name, *yarn, *colour;
+    const char *rgb;  /* "#rrggbb" of yarns.csv, or "" */
     int64_t stitches; /* of every kind, each counted once whatever the strands; tapers rounded half up */
     double loops;
     struct hk_range length_m, mass_g;
@@ -600,6 +601,15 @@ struct hk_need_part {
     int64_t stitches;
     double length_m, mass_g, enough_g; /* all copies, tails included; they add up to the role's */
     double share;                      /* of the role's likely grams in that size */
+};
+
+/* The likely yarn of one kind of stitch of a role in a size; without a stitch, of its ends and cut lengths. */
+struct hk_need_stitch {
+    size_t size, role;
+    const char *size_name, *role_name;
+    const char *stitch;             /* in the project's terms; "" for ends and cut lengths */
+    double count;                   /* all copies, each counted once whatever the strands; tapers give fractions */
+    double length_m, mass_g, share; /* they add up to the role's; share 1 */
 };
 
 /* A cause of the width of a role's range, and its remedy. */
@@ -667,6 +677,8 @@ struct hk_need {
     size_t role_count;
     const struct hk_need_part *parts; /* by size, line of pieces.csv, then role */
     size_t part_count;
+    const struct hk_need_stitch *stitches; /* by size and role as above, the most yarn first, ends last */
+    size_t stitch_count;
     const double *covariance;         /* role_count x role_count, of ln mass */
     const struct hk_need_why *why;    /* the causes of each role, in the middle size asked for; largest share first,
                                        * MAKING last */

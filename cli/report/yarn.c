@@ -21,7 +21,7 @@ struct colour report_colour(const struct report *report, size_t role)
     const struct hk_need *need = report->work->need;
     for (size_t i = 0; i < need->role_count; i++)
         if (need->roles[i].role == role)
-            return colour_shown("", need->roles[i].colour, role);
+            return colour_shown(need->roles[i].rgb, need->roles[i].colour, role);
     return colour_shown("", "", role);
 }
 
@@ -269,7 +269,7 @@ static void draw_risk(struct report *report, const struct hk_shop_role *role, si
     char *id = text_format("risk%zu", role_at), *title = text_format("Chance of running short of %s, by balls", role->role);
     report->markup.failed |= !id || !title;
     const double bottom = 8 + ROW_HEIGHT * (double)role->step_count;
-    const struct scale scale = {CHART_LEFT, CHART_WIDTH - CHART_LEFT - 60, 1};
+    const struct scale scale = {CHART_LEFT, CHART_WIDTH - CHART_LEFT - 100, 1};
     if (id && title) {
         struct svg svg = svg_open(&report->markup, id, CHART_WIDTH, bottom + 4, title,
                                   "A bar for each number of balls; the dark one is what is bought. The figures stand beside "

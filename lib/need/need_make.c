@@ -11,6 +11,7 @@
 #include "model/loop.h"
 #include "model/predict.h"
 #include "need/balls.h"
+#include "need/by_stitch.h"
 #include "need/walk.h"
 #include "need/why.h"
 #include "tally/progress.h"
@@ -77,33 +78,6 @@ static const struct hk_worked *worked_at(const struct prediction *p, size_t size
 
 /* ---- From tally to lengths --------------------------------------------------------------------------------------- */
 
-/* Returns the number of strands of a role in a combination. *ends_sum: the sum of their ends. */
-static double strands_of(const struct hk_combination *combination, size_t role, const double *ends, double *ends_sum)
-{
-    double strands = 0;
-    *ends_sum = 0;
-    for (size_t s = 0; s < combination->strand_count; s++) {
-        if (combination->strands[s].role != role)
-            continue;
-        strands += (double)combination->strands[s].times;
-        *ends_sum += (double)combination->strands[s].times * ends[s];
-    }
-    return strands;
-}
-
-/* The part of a role in a use, for the predictor. */
-struct of_role {
-    const struct hk_project *project;
-    size_t role;
-};
-
-static struct hk_asked_of of_use(const void *context, const struct hk_use *use)
-{
-    const struct of_role *of = context;
-    double ends, strands = strands_of(&of->project->combinations[use->combination], of->role, use->ends, &ends);
-    return (struct hk_asked_of){strands, ends * of->project->tail_m + strands * use->cut_m};
-}
-
 static void longest_row(const struct prediction *p, const struct hk_worked *worked, const struct hk_use *use,
                         double *longest_m)
 {
@@ -136,7 +110,7 @@ static struct counted count_role(struct prediction *p, size_t size, size_t role)
         for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
             const struct hk_use *use = &worked->uses[u];
             double ends;
-            if (!(strands_of(&p->project->combinations[use->combination], role, use->ends, &ends) > 0))
+            if (!(hk_role_strands(&p->project->combinations[use->combination], role, use->ends, &ends) > 0))
                 continue;
             count_stitches(p, use->kinds, (double)worked->times, counted);
             longest_row(p, worked, use, longest_at(p, size, role));
@@ -279,6 +253,7 @@ static void add_role(struct prediction *p, size_t size, size_t role, const struc
         .role_name = project->roles[role].name,
         .yarn = yarn->name,
         .colour = plan->colour,
+        .rgb = plan->rgb ? plan->rgb : "",
         .loops = counted.loops,
         .put_up_g = yarn->put_up_g,
         .put_up_m = yarn->length_m,
@@ -298,8 +273,8 @@ static void add_role(struct prediction *p, size_t size, size_t role, const struc
 static void predict_size(struct prediction *p, size_t size)
 {
     for (size_t role = 0; role < p->project->role_count; role++) {
-        struct of_role of = {p->project, role};
-        struct hk_asked asked = {p->fit, worked_at(p, size, 0), p->project->line_count, of_use, &of};
+        struct hk_of_role of = {p->project, role};
+        struct hk_asked asked = {p->fit, worked_at(p, size, 0), p->project->line_count, hk_of_role_use, &of};
         struct hk_predicted predicted = {.lines = &p->amounts[lines_at(p, size, role)],
                                          .gradient = p->gradients + p->role_count * p->fit->count};
         hk_predict(&asked, &p->priors, &predicted);
@@ -450,6 +425,7 @@ static void predict_all(struct prediction *p)
     needed->gradients = p->gradients;
     needed->garment_variance = p->garment_variance;
     needed->face.parts = list_parts(p, &needed->face.part_count);
+    needed->face.stitches = hk_need_by_stitch(needed, p->roles, p->role_count, &needed->face.stitch_count);
     needed->face.covariance = covariance_of(p);
     needed->face.used = hk_progress_used(p->tally, &needed->arena, &needed->face.used_count);
     if (!needed->arena.out_of_memory)

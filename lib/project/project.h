@@ -31,6 +31,7 @@ struct hk_yarn {
 struct hk_candidate {
     size_t role, yarn;
     const char *colour, *fibre, *category, *notes; /* "" where empty */
+    const char *rgb;                               /* "#rrggbb"; NULL where empty */
     int64_t price_minor;                           /* -1 where empty */
     struct hk_cell cell, price_cell, category_cell;
 };

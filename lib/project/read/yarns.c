@@ -24,13 +24,46 @@ struct yarn_row {
     double put_up_g, length_m, wraps;
 };
 
-enum { ROLE, YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI, BALL_WEIGHS, SCALE_STEP, SCALE_ACCURACY, NOTES };
+/* A colour as "#rrggbb", or "#rgb" with each digit meant twice (CSS Color Module Level 4, 5.2). */
+static bool read_rgb(struct hk_reading *reading, struct hk_cell cell, void *value)
+{
+    static const char digits[] = "0123456789abcdefABCDEF";
+    const char *text = hk_reading_text(reading, cell);
+    const size_t length = strlen(text);
+    if (text[0] != '#' || (length != 4 && length != 7) || strspn(text + 1, digits) != length - 1) {
+        hk_diags_add(reading->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0), "\"%s\" is not a colour", text);
+        hk_diags_hint(reading->diags, "write red, green and blue as six hexadecimal digits, such as #8a9a5b");
+        return false;
+    }
+    *(const char **)value = length == 7 ? text
+                                        : hk_arena_print(&reading->project->arena, "#%c%c%c%c%c%c", text[1], text[1],
+                                                         text[2], text[2], text[3], text[3]);
+    return true;
+}
+
+enum {
+    ROLE,
+    YARN,
+    PUT_UP,
+    LENGTH,
+    COLOUR,
+    RGB,
+    FIBRE,
+    CATEGORY,
+    PRICE,
+    WPI,
+    BALL_WEIGHS,
+    SCALE_STEP,
+    SCALE_ACCURACY,
+    NOTES
+};
 static const struct hk_field fields[] = {
     [ROLE] = {"role", HK_FIELD_FILLED, HK_FIELD_KEEPS(yarn_row, candidate.cell)},
     [YARN] = {"yarn", HK_FIELD_FILLED},
     [PUT_UP] = {"put_up", HK_FIELD_FILLED, HK_FIELD_QUANTITY(yarn_row, put_up_g, HK_DIM_MASS)},
     [LENGTH] = {"length", HK_FIELD_FILLED, HK_FIELD_QUANTITY(yarn_row, length_m, HK_DIM_LENGTH)},
     [COLOUR] = {"colour", HK_FIELD_NAME(yarn_row, candidate.colour)},
+    [RGB] = {"rgb", HK_FIELD_READ(yarn_row, candidate.rgb, const char *, read_rgb)},
     [FIBRE] = {"fibre", HK_FIELD_NAME(yarn_row, candidate.fibre)},
     [CATEGORY] = {"category", HK_FIELD_NAME(yarn_row, candidate.category),
                   HK_FIELD_KEEPS(yarn_row, candidate.category_cell)},
