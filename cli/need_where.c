@@ -37,6 +37,27 @@ static void report_lines(const struct hk_need *need, struct text *text)
     text_table_print(table);
 }
 
+/* The yarn of each kind of stitch in one size. */
+static void report_stitches(const struct hk_need *need, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_gap(text);
+    text_table_column(table, TEXT_KEY, "STITCH");
+    text_table_column(table, TEXT_LEFT, "ROLE");
+    text_table_column(table, TEXT_RIGHT, "g");
+    text_table_column(table, TEXT_RIGHT, "m");
+    text_table_column(table, TEXT_RIGHT, "SHARE");
+    for (size_t i = 0; i < need->stitch_count; i++) {
+        const struct hk_need_stitch *stitch = &need->stitches[i];
+        text_table_cell(table, "%s", *stitch->stitch ? stitch->stitch : "ends");
+        text_table_cell(table, "%s", stitch->role_name);
+        text_table_cell(table, "%s", part_figure(stitch->mass_g).text);
+        text_table_cell(table, "%s", part_figure(stitch->length_m).text);
+        text_table_cell(table, "%s", number_share(stitch->share).text);
+    }
+    text_table_print(table);
+}
+
 static int compare_parts(const struct hk_need_part *a, const struct hk_need_part *b)
 {
     const int piece = strcmp(a->piece, b->piece), part = piece ? piece : strcmp(a->part, b->part);
@@ -138,6 +159,7 @@ void need_where_report(const struct work *work, struct text *text)
     text_gap(text);
     if (work->need->size_count == 1 || work->size != HK_NO_SIZE) {
         report_lines(work->need, text);
+        report_stitches(work->need, text);
     } else {
         report_shares(work->need, text);
         text_gap(text);

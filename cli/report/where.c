@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Where the yarn goes: by piece and part in every size, stacked. */
+/* Where the yarn goes: by piece and by stitch, stacked in every size; the figures by part and stitch. */
 #include "number.h"
 #include "report/page.h"
 
@@ -7,125 +7,207 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SHARES_MOST 7 /* pieces with a fill of their own; the others are drawn as one */
+#define FILLS_MOST 8 /* names with a fill of their own; the last stands for all others where there are more */
 #define BAR_HEIGHT 22.0
 #define WIDTH 340.0
 #define LEFT 64.0
 
-/* Pieces of a project in the order of its lines, each with its mass in one size. */
-struct pieces {
-    const char **names;
-    size_t count;
+/* The likely mass under one name in one size. */
+struct portion {
+    size_t size;
+    const char *name;
+    double mass_g;
 };
 
-static size_t piece_index(const struct pieces *pieces, const char *name)
+/* What a picture stacks: portions, and their names in the order in which they first occur. */
+struct stack {
+    struct portion *portions;
+    size_t portion_count;
+    const char **names;
+    size_t name_count;
+};
+
+static bool stack_new(struct stack *stack, size_t most)
+{
+    *stack = (struct stack){.portions = calloc(most + 1, sizeof *stack->portions),
+                            .names = calloc(most + 1, sizeof *stack->names)};
+    return stack->portions && stack->names;
+}
+
+static void stack_free(struct stack *stack)
+{
+    free(stack->portions);
+    free(stack->names);
+}
+
+static size_t name_index(const struct stack *stack, const char *name)
 {
     size_t i = 0;
-    while (i < pieces->count && strcmp(pieces->names[i], name) != 0)
+    while (i < stack->name_count && strcmp(stack->names[i], name) != 0)
         i++;
     return i;
 }
 
-static bool collect(const struct hk_need *need, struct pieces *pieces)
+static void stack_add(struct stack *stack, size_t size, const char *name, double mass_g)
 {
-    pieces->names = calloc(need->part_count + 1, sizeof *pieces->names);
-    for (size_t i = 0; pieces->names && i < need->part_count; i++)
-        if (piece_index(pieces, need->parts[i].piece) == pieces->count)
-            pieces->names[pieces->count++] = need->parts[i].piece;
-    return pieces->names != NULL;
+    if (name_index(stack, name) == stack->name_count)
+        stack->names[stack->name_count++] = name;
+    stack->portions[stack->portion_count++] = (struct portion){size, name, mass_g};
 }
 
-static double piece_mass(const struct hk_need *need, size_t size, const struct pieces *pieces, size_t index)
+static size_t fill_count(const struct stack *stack)
+{
+    return stack->name_count < FILLS_MOST ? stack->name_count : FILLS_MOST;
+}
+
+/* Returns the fill of a name: its own, or the last. */
+static size_t fill_of(const struct stack *stack, const char *name)
+{
+    const size_t index = name_index(stack, name);
+    return index < FILLS_MOST ? index : FILLS_MOST - 1;
+}
+
+static double mass_of(const struct stack *stack, size_t size, size_t fill)
 {
     double mass_g = 0;
-    for (size_t i = 0; i < need->part_count; i++) {
-        const size_t at = piece_index(pieces, need->parts[i].piece);
-        const size_t fill = at < SHARES_MOST ? at : SHARES_MOST;
-        if (need->parts[i].size == size && fill == index)
-            mass_g += need->parts[i].mass_g;
-    }
+    for (size_t i = 0; i < stack->portion_count; i++)
+        if (stack->portions[i].size == size && (fill == SIZE_MAX || fill_of(stack, stack->portions[i].name) == fill))
+            mass_g += stack->portions[i].mass_g;
     return mass_g;
 }
 
-static void draw_key(struct svg *svg, const struct pieces *pieces, size_t fills, double y)
+static void draw_bar(struct svg *svg, const struct stack *stack, size_t size, double y, double units_a_gram)
 {
-    for (size_t i = 0; i < fills; i++) {
-        svg_filled(svg, i, LEFT, y + 16 * (double)i, 12, 11);
-        svg_words(svg, LEFT + 18, y + 10 + 16 * (double)i, SVG_START, i < SHARES_MOST ? pieces->names[i] : "all others");
+    double x = LEFT;
+    for (size_t i = 0; i < fill_count(stack); i++) {
+        const double width = units_a_gram * mass_of(stack, size, i);
+        if (width > 0)
+            svg_filled(svg, i, x, y, width, 16);
+        x += width;
     }
 }
 
-static void draw(struct report *report, const struct pieces *pieces)
+static void draw_key(struct svg *svg, const struct stack *stack, double y)
 {
-    const struct hk_need *need = report->work->need;
-    const struct size_range sizes = pipeline_sizes(report->work);
-    const size_t fills = pieces->count < SHARES_MOST ? pieces->count : SHARES_MOST + (pieces->count > SHARES_MOST);
-    double most = 0;
-    for (size_t size = sizes.first; size < sizes.end; size++) {
-        double all_g = 0;
-        for (size_t i = 0; i < fills; i++)
-            all_g += piece_mass(need, size, pieces, i);
-        most = fmax(most, all_g);
+    for (size_t i = 0; i < fill_count(stack); i++) {
+        const bool others = i == FILLS_MOST - 1 && stack->name_count > FILLS_MOST;
+        svg_filled(svg, i, LEFT, y + 16 * (double)i, 12, 11);
+        svg_words(svg, LEFT + 18, y + 10 + 16 * (double)i, SVG_START, others ? "all others" : stack->names[i]);
     }
+}
+
+static void draw(struct report *report, const struct stack *stack, const char *id, const char *title)
+{
+    const struct size_range sizes = pipeline_sizes(report->work);
     const double bottom = 4 + BAR_HEIGHT * (double)(sizes.end - sizes.first);
+    double most = 0;
+    for (size_t size = sizes.first; size < sizes.end; size++)
+        most = fmax(most, mass_of(stack, size, SIZE_MAX));
     if (!(most > 0))
         return;
-    struct svg svg = svg_open(&report->markup, "where-pieces", WIDTH, bottom + 12 + 16 * (double)fills,
-                              "Yarn of each piece in every size, stacked",
-                              "A bar for each size, as long as its likely mass; its parts are the pieces, in the order of the "
-                              "key. The figures are in the table below.",
-                              report->svg_folder != NULL);
-    for (size_t i = 0; i < fills; i++)
+    struct svg svg =
+        svg_open(&report->markup, id, WIDTH, bottom + 12 + 16 * (double)fill_count(stack), title,
+                 "A bar for each size, as long as its likely mass, divided as the key names. The figures are in "
+                 "the table below.",
+                 report->svg_folder != NULL);
+    for (size_t i = 0; i < fill_count(stack); i++)
         svg_fill(&svg, i, colour_shown("", "", i));
     for (size_t size = sizes.first; size < sizes.end; size++) {
-        double x = LEFT, y = 4 + BAR_HEIGHT * (double)(size - sizes.first);
-        svg_words(&svg, LEFT - 6, y + 12, SVG_END, need->sizes[size]);
-        for (size_t i = 0; i < fills; i++) {
-            const double width = (WIDTH - LEFT - 8) * piece_mass(need, size, pieces, i) / most;
-            if (width > 0)
-                svg_filled(&svg, i, x, y, width, 16);
-            x += width;
-        }
+        const double y = 4 + BAR_HEIGHT * (double)(size - sizes.first);
+        svg_words(&svg, LEFT - 6, y + 12, SVG_END, report->work->need->sizes[size]);
+        draw_bar(&svg, stack, size, y, (WIDTH - LEFT - 8) / most);
     }
-    draw_key(&svg, pieces, fills, bottom + 8);
+    draw_key(&svg, stack, bottom + 8);
     svg_close(&svg);
 }
 
-static void part_rows(struct report *report)
+static void draw_pieces(struct report *report)
 {
     const struct hk_need *need = report->work->need;
-    for (size_t i = 0; i < need->part_count; i++) {
-        const struct hk_need_part *part = &need->parts[i];
-        page_row(report);
-        page_name(report, part->size_name);
-        page_cell(report, part->piece);
-        page_cell(report, part->part);
-        page_cell(report, part->role_name);
-        page_figure(report, number_whole(part->stitches).text, "need:/parts/%zu/stitches", i);
-        page_figure(report, number_digits(part->mass_g, 3).text, "need:/parts/%zu/mass_g", i);
-        page_figure(report, number_digits(part->length_m, 3).text, "need:/parts/%zu/length_m", i);
-        page_figure(report, number_share(part->share).text, "need:/parts/%zu/share", i);
-        page_row_end(report);
+    struct stack stack;
+    if (stack_new(&stack, need->part_count)) {
+        for (size_t i = 0; i < need->part_count; i++)
+            stack_add(&stack, need->parts[i].size, need->parts[i].piece, need->parts[i].mass_g);
+        draw(report, &stack, "where-pieces", "Yarn of each piece in every size, stacked");
+    } else {
+        report->markup.failed = true;
     }
+    stack_free(&stack);
+}
+
+/* The name of a kind of stitch, and of what is no stitch. */
+static const char *stitch_name(const struct hk_need_stitch *stitch)
+{
+    return *stitch->stitch ? stitch->stitch : "ends";
+}
+
+static void draw_stitches(struct report *report)
+{
+    const struct hk_need *need = report->work->need;
+    struct stack stack;
+    if (stack_new(&stack, need->stitch_count)) {
+        for (size_t i = 0; i < need->stitch_count; i++)
+            stack_add(&stack, need->stitches[i].size, stitch_name(&need->stitches[i]), need->stitches[i].mass_g);
+        draw(report, &stack, "where-stitches", "Yarn of each kind of stitch in every size, stacked");
+    } else {
+        report->markup.failed = true;
+    }
+    stack_free(&stack);
+}
+
+static void part_row(struct report *report, size_t at)
+{
+    const struct hk_need_part *part = &report->work->need->parts[at];
+    page_row(report);
+    page_name(report, part->size_name);
+    page_cell(report, part->piece);
+    page_cell(report, part->part);
+    page_cell(report, part->role_name);
+    page_figure(report, number_whole(part->stitches).text, "need:/parts/%zu/stitches", at);
+    page_figure(report, number_digits(part->mass_g, 3).text, "need:/parts/%zu/mass_g", at);
+    page_figure(report, number_digits(part->length_m, 3).text, "need:/parts/%zu/length_m", at);
+    page_figure(report, number_share(part->share).text, "need:/parts/%zu/share", at);
+    page_row_end(report);
+}
+
+static void stitch_row(struct report *report, size_t at)
+{
+    const struct hk_need_stitch *stitch = &report->work->need->stitches[at];
+    page_row(report);
+    page_name(report, stitch->size_name);
+    page_cell(report, stitch_name(stitch));
+    page_cell(report, stitch->role_name);
+    page_figure(report, number_digits(stitch->mass_g, 3).text, "need:/stitches/%zu/mass_g", at);
+    page_figure(report, number_digits(stitch->length_m, 3).text, "need:/stitches/%zu/length_m", at);
+    page_figure(report, number_share(stitch->share).text, "need:/stitches/%zu/share", at);
+    page_row_end(report);
+}
+
+static void table(struct report *report, const char *caption, const char *const *heads, size_t rows,
+                  void (*row)(struct report *report, size_t at))
+{
+    page_table(report, caption);
+    for (size_t i = 0; heads[i]; i++)
+        page_head(report, heads[i]);
+    page_body(report);
+    for (size_t i = 0; i < rows; i++)
+        row(report, i);
+    page_table_end(report);
 }
 
 void report_where(struct report *report)
 {
-    static const char *const heads[] = {"Size", "Piece", "Part", "Yarn", "Stitches", "g", "m", "Share"};
-    struct pieces pieces = {0};
+    static const char *const parts[] = {"Size", "Piece", "Part", "Yarn", "Stitches", "g", "m", "Share", NULL};
+    static const char *const stitches[] = {"Size", "Stitch", "Yarn", "g", "m", "Share", NULL};
+    const struct hk_need *need = report->work->need;
     page_section(report, "where", "Where the yarn goes");
-    if (collect(report->work->need, &pieces))
-        draw(report, &pieces);
-    else
-        report->markup.failed = true;
-    free(pieces.names);
+    draw_pieces(report);
     page_folded(report, "The figures of every part");
-    page_table(report, "Likely yarn of each part, ends included");
-    for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        page_head(report, heads[i]);
-    page_body(report);
-    part_rows(report);
-    page_table_end(report);
+    table(report, "Likely yarn of each part, ends included", parts, need->part_count, part_row);
+    page_folded_end(report);
+    draw_stitches(report);
+    page_folded(report, "The figures of every kind of stitch");
+    table(report, "Likely yarn of each kind of stitch", stitches, need->stitch_count, stitch_row);
     page_folded_end(report);
     page_section_end(report);
 }
