@@ -3,16 +3,12 @@
  * hankful new: copies a project into a folder. Without options it copies tables/start, with --pattern
  * tables/start-pattern; --from starts a project from a written pattern; --add adds files of tables/start-more, with the
  * names of the project in that folder.
- * The command writes all files or none. It reads all sources and checks all targets before it creates the first file.
- * It writes every file completely, and syncs it, under a temporary name beside the target, and renames the files when
- * all of them are written. It never replaces a file. On failure, also when its message cannot be written, it removes
- * the files that it made. A power cut or a kill leaves no partial file under a real name; the next run completes the
- * set.
  */
 #include "added.h"
 #include "commands.h"
 #include "files.h"
 #include "findings.h"
+#include "new_files.h"
 #include "number.h"
 #include "safe.h"
 #include "layout.h"
@@ -50,28 +46,18 @@ enum {
     most_bytes = 1 << 20
 };
 
-struct copy {
-    char *path;   /* path of the file */
-    char *beside; /* path of the temporary file */
-    char *bytes;
-    size_t size;
-    bool there;         /* the file exists at path with the shipped text, left by an interrupted run */
-    bool written, made; /* the temporary file exists at beside */
-};
-
 struct project_copy {
-    struct copy files[file_most];
+    struct new_file files[file_most];
     const struct start_file *kinds;
     struct start_file chosen[file_most]; /* for --add */
     bool adds;
     size_t count;
     const char *start; /* folder of the tables that has the sources */
     const char *folder;
-    bool folder_made;
 };
 
 /* Reads the whole file. Returns false, with the reason in *why, on failure. */
-static bool file_copy(const struct hk_source *source, const char *name, struct copy *copy, const char **why)
+static bool file_copy(const struct hk_source *source, const char *name, struct new_file *copy, const char **why)
 {
     struct hk_file file;
     ptrdiff_t got = 0;
@@ -87,14 +73,6 @@ static bool file_copy(const struct hk_source *source, const char *name, struct c
     return copy->bytes && got >= 0;
 }
 
-static bool name_copy(struct project_copy *project, size_t i)
-{
-    struct copy *copy = &project->files[i];
-    copy->path = folder_path(project->folder, project->kinds[i].name);
-    copy->beside = copy->path ? text_format("%s.%ld~", copy->path, (long)getpid()) : NULL;
-    return copy->beside != NULL;
-}
-
 static enum outcome read_start(struct project_copy *project, const char *tables)
 {
     char *path = folder_path(tables, project->start);
@@ -105,144 +83,14 @@ static enum outcome read_start(struct project_copy *project, const char *tables)
         complain("out of memory");
     for (size_t i = 0; done && i < project->count; i++) {
         const char *why = strerror(ENOMEM);
-        struct copy *copy = &project->files[i];
-        done = name_copy(project, i) && file_copy(&source, project->kinds[i].name, copy, &why);
+        struct new_file *copy = &project->files[i];
+        done = new_file_name(copy, project->folder, project->kinds[i].name) &&
+               file_copy(&source, project->kinds[i].name, copy, &why);
         if (!done)
             complain("cannot read the shipped %s (in \"%s\"): %s", project->kinds[i].name, start.path, why);
     }
     free(path);
     return done ? DONE : FAILED;
-}
-
-/* Returns whether the file at path already has the bytes to be written. */
-static bool is_same(const struct copy *copy)
-{
-    char bytes[4096];
-    size_t done = 0;
-    const int descriptor = open(copy->path, O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
-    if (descriptor < 0)
-        return false;
-    ssize_t got = read(descriptor, bytes, sizeof bytes);
-    while (got > 0 && (size_t)got <= copy->size - done && memcmp(bytes, copy->bytes + done, (size_t)got) == 0) {
-        done += (size_t)got;
-        got = read(descriptor, bytes, sizeof bytes);
-    }
-    close(descriptor);
-    return got == 0 && done == copy->size;
-}
-
-/*
- * Checks that no file is in the way: no target exists, or every existing target has its shipped text. Reports all
- * others.
- */
-static enum outcome look_before(struct project_copy *project)
-{
-    size_t there = 0, same = 0;
-    for (size_t i = 0; i < project->count; i++) {
-        struct stat status;
-        if (lstat(project->files[i].path, &status) != 0)
-            continue;
-        there++;
-        project->files[i].there = is_same(&project->files[i]);
-        same += project->files[i].there;
-    }
-    if (there == 0 || (there == same && there < project->count && !project->adds))
-        return DONE;
-    for (size_t i = 0; i < project->count; i++) {
-        struct stat status;
-        if (lstat(project->files[i].path, &status) == 0)
-            complain("\"%s\" is there already and stays as it is; %s", project->files[i].path,
-                     project->adds ? "leave it out of --add" : "name another folder");
-    }
-    return REFUSED;
-}
-
-static bool write_all(int descriptor, const struct copy *copy)
-{
-    for (size_t done = 0; done < copy->size;) {
-        const ssize_t written = write(descriptor, copy->bytes + done, copy->size - done);
-        if (written < 0 && errno != EINTR)
-            return false;
-        done += written > 0 ? (size_t)written : 0;
-    }
-    return fsync(descriptor) == 0 || errno == EINVAL || errno == EROFS;
-}
-
-static bool write_beside(struct copy *copy)
-{
-    struct stat status;
-    if (copy->there)
-        return true;
-    if (lstat(copy->beside, &status) == 0 && S_ISREG(status.st_mode))
-        unlink(copy->beside); /* left by a killed process with the same process id */
-    const int descriptor = open(copy->beside, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-    if (descriptor < 0)
-        return false;
-    copy->written = true;
-    const bool written = write_all(descriptor, copy);
-    const int error = errno;
-    if (close(descriptor) == 0 && written)
-        return true;
-    if (!written)
-        errno = error;
-    return false;
-}
-
-/*
- * Gives the file its real name. link() never replaces a file; on a file system without links, checks again and renames.
- */
-static bool give_name(struct copy *copy)
-{
-    struct stat status;
-    if (copy->there)
-        return true;
-    copy->made = link(copy->beside, copy->path) == 0;
-    if (!copy->made && (errno == EPERM || errno == EOPNOTSUPP || errno == ENOSYS) && lstat(copy->path, &status) != 0)
-        copy->made = rename(copy->beside, copy->path) == 0;
-    return copy->made;
-}
-
-static void fsync_folder(const char *folder)
-{
-    const int descriptor = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (descriptor < 0)
-        return;
-    (void)fsync(descriptor); /* some file systems cannot sync a folder; the files themselves are synced */
-    close(descriptor);
-}
-
-static enum outcome make_all(struct project_copy *project)
-{
-    project->folder_made = mkdir(project->folder, 0777) == 0;
-    if (!project->folder_made && errno != EEXIST) {
-        complain("cannot make folder \"%s\": %s", project->folder, strerror(errno));
-        return FAILED;
-    }
-    const char *why;
-    if (folder_open(project->folder, &why) != HK_OPEN_DONE) {
-        complain("cannot open folder \"%s\": %s", project->folder, why);
-        return FAILED;
-    }
-    bool done = true;
-    size_t i = 0;
-    for (; i < 2 * project->count && done; i++)
-        done = i < project->count ? write_beside(&project->files[i]) : give_name(&project->files[i - project->count]);
-    if (!done)
-        complain("cannot write \"%s\": %s", project->files[(i - 1) % project->count].path, strerror(errno));
-    return done ? DONE : FAILED;
-}
-
-/* Removes the temporary files and, if the command failed, every file that it made. */
-static void take_away(const struct project_copy *project, bool all)
-{
-    for (size_t i = 0; i < project->count; i++) {
-        if (project->files[i].written)
-            unlink(project->files[i].beside);
-        if (project->files[i].made && all)
-            unlink(project->files[i].path);
-    }
-    if (project->folder_made && all)
-        rmdir(project->folder);
 }
 
 /* ---- From a written pattern ---- */
@@ -265,7 +113,7 @@ static bool append_sizes(char **words, const struct hk_text_settings *settings)
     return good;
 }
 
-static bool write_project(struct copy *copy, const struct hk_text_settings *settings)
+static bool write_project(struct new_file *copy, const struct hk_text_settings *settings)
 {
     return text_append(&copy->bytes,
                        "# Begun from a pattern as it is written. Lines that start with # are notes and are not read.\n"
@@ -276,7 +124,7 @@ static bool write_project(struct copy *copy, const struct hk_text_settings *sett
            append_sizes(&copy->bytes, settings) && text_append(&copy->bytes, "terms,%s\n", settings->uk ? "UK" : "US");
 }
 
-static bool write_yarns(struct copy *copy, const struct hk_text_settings *settings)
+static bool write_yarns(struct new_file *copy, const struct hk_text_settings *settings)
 {
     bool good = text_append(
         &copy->bytes,
@@ -304,7 +152,7 @@ static bool has_swatch(const struct hk_text_settings *settings)
            *settings->gauge_fabric;
 }
 
-static bool write_swatches(struct copy *copy, const struct hk_text_settings *settings)
+static bool write_swatches(struct new_file *copy, const struct hk_text_settings *settings)
 {
     return text_append(&copy->bytes,
                        "# The gauge that the pattern states. Weigh a swatch of your own and write its weight.\n"
@@ -316,7 +164,7 @@ static bool write_swatches(struct copy *copy, const struct hk_text_settings *set
                        number_stated(settings->gauge_stitches).text, number_stated(settings->gauge_rows).text);
 }
 
-static bool write_pattern(struct copy *copy, const struct hk_text_settings *settings)
+static bool write_pattern(struct new_file *copy, const struct hk_text_settings *settings)
 {
     copy->bytes = malloc(settings->bytes + 1);
     if (copy->bytes)
@@ -330,8 +178,8 @@ static bool write_from(struct project_copy *project, const struct hk_text_settin
     static const struct start_file without_swatch[] = {{"project.csv", "title, sizes, terms"},
                                                        {"yarns.csv", "the yarn of each role"},
                                                        {"pattern.txt", "the pattern as it is written"}};
-    static bool (*const writers[])(struct copy *, const struct hk_text_settings *) = {write_project, write_yarns,
-                                                                                      write_swatches, write_pattern};
+    static bool (*const writers[])(struct new_file *, const struct hk_text_settings *) = {
+        write_project, write_yarns, write_swatches, write_pattern};
     const bool swatch = has_swatch(settings);
     if (!swatch) {
         project->kinds = without_swatch;
@@ -339,8 +187,9 @@ static bool write_from(struct project_copy *project, const struct hk_text_settin
     }
     bool good = true;
     for (size_t i = 0; good && i < project->count; i++) {
-        struct copy *copy = &project->files[i];
-        good = name_copy(project, i) && writers[i < 2 ? i : i + !swatch](copy, settings);
+        struct new_file *copy = &project->files[i];
+        good = new_file_name(copy, project->folder, project->kinds[i].name) &&
+               writers[i < 2 ? i : i + !swatch](copy, settings);
         copy->size = copy->bytes ? strlen(copy->bytes) : 0;
     }
     return good;
@@ -403,7 +252,7 @@ static void choose_added(struct project_copy *project, uint64_t files)
 static enum outcome fill_in(struct project_copy *project, const struct hk_project *names, const struct hk_tally *tally)
 {
     for (size_t i = 0; i < project->count; i++) {
-        struct copy *copy = &project->files[i];
+        struct new_file *copy = &project->files[i];
         char *shipped = text_format("%.*s", (int)copy->size, copy->bytes);
         free(copy->bytes);
         copy->bytes = shipped ? added_text(shipped, names, tally) : NULL;
@@ -543,22 +392,21 @@ enum outcome cmd_new(const struct options *options, FILE *out)
         return MISUSED;
     }
     enum outcome outcome = read_all(&project, options, &settings);
+    struct new_files set = {.files = project.files,
+                            .count = project.count,
+                            .folder = project.folder,
+                            .remedy = project.adds ? "leave it out of --add" : "name another folder",
+                            .completes = !project.adds};
     if (outcome == DONE)
-        outcome = look_before(&project);
+        outcome = new_files_check(&set);
     sigaction(SIGPIPE, &passed_over, &before); /* the files that were made are removed first */
     if (outcome == DONE)
-        outcome = make_all(&project);
+        outcome = new_files_make(&set);
     if (outcome == DONE)
         outcome = answer(&project, settings, options, out);
-    take_away(&project, outcome != DONE);
+    new_files_end(&set, outcome == DONE);
     sigaction(SIGPIPE, &before, NULL);
-    if (outcome == DONE)
-        fsync_folder(project.folder);
     hk_text_settings_free(settings);
-    for (size_t i = 0; i < project.count; i++) {
-        free(project.files[i].path);
-        free(project.files[i].beside);
-        free(project.files[i].bytes);
-    }
+    new_files_free(&set);
     return outcome;
 }
