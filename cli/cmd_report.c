@@ -95,17 +95,47 @@ static void write_page(struct report *report)
     markup_close(markup, "html");
 }
 
+/* Writes the pictures as files: the page around them is not kept. */
+static enum outcome write_pictures(struct report *report, const struct options *options, FILE *out)
+{
+    struct pictures pictures = {.folder = options->svg};
+    struct text text = text_to(out, options->width);
+    char *page = NULL;
+    size_t size = 0;
+    enum outcome outcome = FAILED;
+    report->pictures = &pictures;
+    report->markup.out = open_memstream(&page, &size);
+    report->markup.failed |= !report->markup.out;
+    if (report->markup.out) {
+        write_page(report);
+        report->markup.failed |= fclose(report->markup.out) != 0;
+    }
+    if (report->markup.failed)
+        complain("out of memory");
+    else
+        outcome = report_write_pictures(&pictures, &text);
+    report_free_pictures(&pictures);
+    free(page);
+    return outcome;
+}
+
+static enum outcome write_report(struct report *report, const struct options *options, FILE *out)
+{
+    if (options->given & OPTION_SVG)
+        return write_pictures(report, options, out);
+    write_page(report);
+    if (report->markup.failed)
+        complain("out of memory");
+    return report->markup.failed ? FAILED : DONE;
+}
+
 enum outcome cmd_report(const struct options *options, FILE *out)
 {
     struct work work = {0};
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_SHOP);
     struct report report = {.markup = {.out = out}, .work = &work};
     if (outcome == DONE)
-        write_page(&report);
-    if (outcome == DONE && report.markup.failed) {
-        complain("out of memory");
-        outcome = FAILED;
-    }
+        outcome = write_report(&report, options, out);
     pipeline_free(&work);
     return outcome;
 }

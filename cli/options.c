@@ -262,6 +262,8 @@ static const struct row rows[] = {
     {OPTION_FROM, "from", "FILE", &text_kind, AT(from), COMMAND_NEW, "a written pattern to begin with"},
     {OPTION_ADD, "add", "FILES", &files_kind, AT(add), COMMAND_NEW,
      "explained files to add: costs, offers, shops, progress, grade, swatches"},
+    {OPTION_SVG, "svg", "DIR", &text_kind, AT(svg), COMMAND_REPORT,
+     "the pictures as files in DIR, in place of the page"},
     {OPTION_TABLES, "tables", "DIR", &text_kind, AT(tables), COMMAND_ALL, "the folder of the shipped tables"},
     {OPTION_WIDTH, "width", "N", &width_kind, AT(width), COMMAND_ALL,
      "the columns of text, in place of the terminal's"},

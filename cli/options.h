@@ -60,6 +60,7 @@
 #define OPTION_HOURS (UINT64_C(1) << 45)
 #define OPTION_ASSUMPTIONS (UINT64_C(1) << 46)
 #define OPTION_ALL (UINT64_C(1) << 47)
+#define OPTION_SVG (UINT64_C(1) << 59)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 /* The commands that accept an option, as bits. */
@@ -89,6 +90,7 @@ struct options {
     const char *role;    /* for compare; NULL: chosen by the command */
     const char *from;    /* for new: a written pattern with settings */
     uint64_t add;        /* for new: bits of the files to add to a project (added.h) */
+    const char *svg;     /* for report: a folder for pictures */
     const char *yarns;   /* for compare: a catalogue; NULL: yarns.csv */
     int by;              /* for compare: enum hk_compare_order */
     int64_t most;        /* for compare: number of rows; 0: the default */

@@ -30,4 +30,11 @@ void page_inline(struct report *report, const char *words, const char *from, ...
 void page_folded(struct report *report, const char *summary);
 void page_folded_end(struct report *report);
 
+/*
+ * Opens a picture, svg_open, and closes it: on the page, or as the file "id.svg" where the report writes pictures.
+ */
+struct svg page_picture(struct report *report, const char *id, double width, double height, const char *title,
+                        const char *description);
+void page_picture_end(struct report *report, struct svg *svg);
+
 #endif

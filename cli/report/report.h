@@ -16,6 +16,16 @@ enum report_cut {
     REPORT_PATTERN, /* for readers of the pattern */
 };
 
+/* Pictures that are written as files, in place of the page. */
+struct pictures {
+    const char *folder;
+    struct new_file *files;
+    size_t count;
+    FILE *page; /* where the page goes while a picture is written */
+    char *bytes;
+    size_t size;
+};
+
 struct report {
     struct markup markup;
     const struct work *work;
@@ -23,8 +33,12 @@ struct report {
     const struct hk_materials *materials; /* NULL: there are none to print */
     const struct hk_schematic *schematic;
     enum report_cut cut;
-    const char *svg_folder; /* write pictures there as files, in place of the page; NULL: the page */
+    struct pictures *pictures; /* NULL: pictures are within the page */
 };
+
+/* Makes the files of the pictures, and lists them. */
+enum outcome report_write_pictures(struct pictures *pictures, struct text *text);
+void report_free_pictures(struct pictures *pictures);
 
 /* ---- Sections, in the order of the page ---- */
 

@@ -106,10 +106,9 @@ static void draw(struct report *report, const struct stack *stack, const char *i
     if (!(most > 0))
         return;
     struct svg svg =
-        svg_open(&report->markup, id, WIDTH, bottom + 12 + 16 * (double)fill_count(stack), title,
-                 "A bar for each size, as long as its likely mass, divided as the key names. The figures are in "
-                 "the table below.",
-                 report->svg_folder != NULL);
+        page_picture(report, id, WIDTH, bottom + 12 + 16 * (double)fill_count(stack), title,
+                     "A bar for each size, as long as its likely mass, divided as the key names. The figures are in "
+                     "the table below.");
     for (size_t i = 0; i < fill_count(stack); i++)
         svg_fill(&svg, i, colour_shown("", "", i));
     for (size_t size = sizes.first; size < sizes.end; size++) {
@@ -118,7 +117,7 @@ static void draw(struct report *report, const struct stack *stack, const char *i
         draw_bar(&svg, stack, size, y, (WIDTH - LEFT - 8) / most);
     }
     draw_key(&svg, stack, bottom + 8);
-    svg_close(&svg);
+    page_picture_end(report, &svg);
 }
 
 static void draw_pieces(struct report *report)

@@ -200,10 +200,10 @@ static void draw_ranges(struct report *report, const struct hk_need_role *any)
     char *id = text_format("range%zu", any->role), *title = text_format("Range of %s in every size, in grams", any->role_name);
     report->markup.failed |= !id || !title;
     if (id && title && most > 0) {
-        struct svg svg = svg_open(&report->markup, id, CHART_WIDTH, bottom + 32, title,
-                                  "Bars: nine makings in ten lie within. Upright stroke: the likely amount. Circle: what is "
-                                  "bought. The figures are in the table below.",
-                                  report->svg_folder != NULL);
+        struct svg svg =
+            page_picture(report, id, CHART_WIDTH, bottom + 32, title,
+                         "Bars: nine makings in ten lie within. Upright stroke: the likely amount. Circle: what is "
+                         "bought. The figures are in the table below.");
         svg_fill(&svg, any->role, report_colour(report, any->role));
         draw_axis(&svg, &scale, 4, bottom, "g");
         double y = 8;
@@ -212,7 +212,7 @@ static void draw_ranges(struct report *report, const struct hk_need_role *any)
                 draw_range(&svg, report, &scale, i, y);
                 y += ROW_HEIGHT;
             }
-        svg_close(&svg);
+        page_picture_end(report, &svg);
     }
     free(id);
     free(title);
@@ -271,10 +271,10 @@ static void draw_risk(struct report *report, const struct hk_shop_role *role, si
     const double bottom = 8 + ROW_HEIGHT * (double)role->step_count;
     const struct scale scale = {CHART_LEFT, CHART_WIDTH - CHART_LEFT - 100, 1};
     if (id && title) {
-        struct svg svg = svg_open(&report->markup, id, CHART_WIDTH, bottom + 4, title,
-                                  "A bar for each number of balls; the dark one is what is bought. The figures stand beside "
-                                  "the bars.",
-                                  report->svg_folder != NULL);
+        struct svg svg =
+            page_picture(report, id, CHART_WIDTH, bottom + 4, title,
+                         "A bar for each number of balls; the dark one is what is bought. The figures stand beside "
+                         "the bars.");
         for (size_t i = 0; i < role->step_count; i++) {
             const struct hk_shop_step *step = &role->steps[i];
             const double y = 6 + ROW_HEIGHT * (double)i, end = at_x(&scale, 1 - step->chance);
@@ -293,7 +293,7 @@ static void draw_risk(struct report *report, const struct hk_shop_role *role, si
                            "shop:/shop/%zu/roles/%zu/steps/%zu/chance", size_at, role_at, i);
             free(enough);
         }
-        svg_close(&svg);
+        page_picture_end(report, &svg);
     }
     free(id);
     free(title);
