@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "need_text.h"
 
+#include "bar.h"
 #include "number.h"
 
 #include <stdlib.h>
@@ -12,8 +13,11 @@ static struct number part_figure(double value)
     return number_stepped(value, (struct number_step){1, value < 10 ? -1 : 0}, NUMBER_NEAREST);
 }
 
+#define WIDTH_WITH_BARS 96 /* a narrower table of parts has no room for bars */
+
 static void report_lines(const struct hk_need *need, struct text *text)
 {
+    const bool bars = text->width >= WIDTH_WITH_BARS, blocks = bar_blocks();
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_KEY, "PIECE");
     text_table_column(table, TEXT_KEY, "PART");
@@ -23,6 +27,8 @@ static void report_lines(const struct hk_need *need, struct text *text)
     text_table_column(table, TEXT_RIGHT, "m");
     text_table_column(table, TEXT_RIGHT, "SHARE");
     text_table_column(table, TEXT_RIGHT, "ENOUGH g");
+    if (bars)
+        text_table_column(table, TEXT_LEFT, "%s", "");
     for (size_t i = 0; i < need->part_count; i++) {
         const struct hk_need_part *part = &need->parts[i];
         text_table_cell(table, "%s", part->piece);
@@ -33,6 +39,8 @@ static void report_lines(const struct hk_need *need, struct text *text)
         text_table_cell(table, "%s", part_figure(part->length_m).text);
         text_table_cell(table, "%s", number_share(part->share).text);
         text_table_cell(table, "%s", part_figure(part->enough_g).text);
+        if (bars)
+            text_table_cell(table, "%s", bar_of(part->share, blocks).text);
     }
     text_table_print(table);
 }
@@ -40,6 +48,7 @@ static void report_lines(const struct hk_need *need, struct text *text)
 /* The yarn of each kind of stitch in one size. */
 static void report_stitches(const struct hk_need *need, struct text *text)
 {
+    const bool blocks = bar_blocks();
     struct text_table *table = text_table(text);
     text_gap(text);
     text_table_column(table, TEXT_KEY, "STITCH");
@@ -47,6 +56,7 @@ static void report_stitches(const struct hk_need *need, struct text *text)
     text_table_column(table, TEXT_RIGHT, "g");
     text_table_column(table, TEXT_RIGHT, "m");
     text_table_column(table, TEXT_RIGHT, "SHARE");
+    text_table_column(table, TEXT_LEFT, "%s", "");
     for (size_t i = 0; i < need->stitch_count; i++) {
         const struct hk_need_stitch *stitch = &need->stitches[i];
         text_table_cell(table, "%s", *stitch->stitch ? stitch->stitch : "ends");
@@ -54,6 +64,7 @@ static void report_stitches(const struct hk_need *need, struct text *text)
         text_table_cell(table, "%s", part_figure(stitch->mass_g).text);
         text_table_cell(table, "%s", part_figure(stitch->length_m).text);
         text_table_cell(table, "%s", number_share(stitch->share).text);
+        text_table_cell(table, "%s", bar_of(stitch->share, blocks).text);
     }
     text_table_print(table);
 }
