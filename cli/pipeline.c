@@ -2,6 +2,7 @@
 #include "pipeline.h"
 
 #include "findings.h"
+#include "searching.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -88,7 +89,10 @@ static bool plan_shop(struct work *work, const struct options *options)
         wanted.times = options->times;
     if (options->seconds > 0)
         wanted.seconds = options->seconds;
+    struct searching searching = searching_start();
+    wanted.watch = searching_watch(&searching);
     work->shop = hk_shop_plan(work->need, wanted, &work->diags);
+    searching_end(&searching);
     return work->shop != NULL;
 }
 
