@@ -502,6 +502,8 @@ HK_API struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t l
  * gauge.
  */
 HK_API double hk_tally_row_width(const struct hk_tally *tally, size_t line, int64_t stitches);
+/* The height of a number of rows of a line, likewise. */
+HK_API double hk_tally_row_height(const struct hk_tally *tally, size_t line, int64_t rows);
 
 /*
  * ---- Fit: the maker's departures, estimated from weighings
@@ -1226,6 +1228,74 @@ HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the proje
 HK_API struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_materials_options options,
                                               struct hk_diags *diags);
 HK_API void hk_materials_free(struct hk_materials *materials);
+
+/*
+ * ---- Schematic: the outline of every piece to scale
+ * ------------------------------------------------------------------------------------
+ */
+
+enum hk_outline {
+    HK_OUTLINE_UNKNOWN, /* the counts alone do not give the shape: `why` */
+    HK_OUTLINE_FLAT,    /* worked in rows */
+    HK_OUTLINE_TUBE,    /* worked in rounds, laid flat: half as wide as its rounds are long */
+    HK_OUTLINE_DISC,    /* rounds from a ring that lie flat */
+    HK_OUTLINE_POLYGON, /* rounds from a ring with corners: a motif */
+};
+
+/*
+ * x: from the centre line of the first row; y: upward from the first row. Of a disc and a polygon from the centre. The
+ * right edge of a drawing is the one where a row worked from right to left, such as the first, begins.
+ */
+struct hk_schematic_point {
+    double x_m, y_m;
+};
+
+enum hk_measured {
+    HK_MEASURED_WIDTH,         /* stitches across; in one point where the drawing has no line for it */
+    HK_MEASURED_CIRCUMFERENCE, /* stitches of a round: `length_m` is all of it; of a tube twice the line drawn */
+    HK_MEASURED_HEIGHT,        /* rows */
+    HK_MEASURED_RADIUS,        /* rounds, from the centre of a disc */
+    HK_MEASURED_SIDE,          /* stitches of one side of a polygon */
+    HK_MEASURED_APOTHEM,       /* rounds, from the centre of a polygon to the middle of a side; the length is as drawn */
+};
+
+/* What a letter of the drawing names. The measures of an outline are in the same order in all sizes with as many. */
+struct hk_schematic_measure {
+    enum hk_measured measured;
+    int64_t count; /* stitches or rows */
+    bool rows;     /* `count` are rows or rounds */
+    double length_m;
+    struct hk_schematic_point from, to;
+};
+
+/* One outline in one size. A piece that begins several times, as in two halves, has one for each beginning. */
+struct hk_schematic_piece {
+    const char *piece, *part; /* part: "" where the piece has only one outline */
+    size_t line;              /* the line of the tally with which the outline begins; the same in every size */
+    size_t size;
+    int64_t copies;
+    enum hk_outline outline;
+    const char *why; /* UNKNOWN: the reason, without a full stop; else "" */
+    const struct hk_schematic_point *points; /* closed, counter-clockwise from the lower left; DISC and UNKNOWN: none */
+    size_t point_count;
+    double radius_m; /* DISC: of its rounds; POLYGON: of its corners; else 0 */
+    const struct hk_schematic_measure *measures; /* upward; widths before the height above them */
+    size_t measure_count;
+};
+
+struct hk_schematic {
+    const struct hk_schematic_piece *pieces; /* by outline in the order of the lines, then by size */
+    size_t piece_count;
+};
+
+/*
+ * Draws every piece in one size, or (HK_NO_SIZE) in all. A width is the stitches over the gauge, a height the rows over
+ * the gauge. A drawing is made only where counts, gauge and shaping give the shape (hankful(1), Schematic). Seams,
+ * and bands along an edge of the same piece, are not drawn. NULL when memory runs out. Borrows the tally; owner: the
+ * caller.
+ */
+HK_API struct hk_schematic *hk_schematic_make(const struct hk_tally *tally, size_t size, struct hk_diags *diags);
+HK_API void hk_schematic_free(struct hk_schematic *schematic);
 
 /* ---- Money ---------------------------------------------------------------------------------------------------------- */
 

@@ -128,6 +128,14 @@ struct hk_every {
     struct hk_cell cell;
 };
 
+/* The place of shaping in a row, for the schematic. */
+enum hk_shaping_at {
+    HK_SHAPING_AT_NO_PLACE, /* not stated */
+    HK_SHAPING_AT_BOTH_ENDS,
+    HK_SHAPING_AT_ONE_END,
+    HK_SHAPING_WITHIN
+};
+
 /* A line of pieces.csv: one part of a piece. */
 struct hk_line {
     const char *piece, *part; /* part "" where empty */
@@ -139,6 +147,7 @@ struct hk_line {
     struct hk_graded stitches, rows, end_stitches, times, ends; /* ends not given: the default rule */
     struct hk_on on;
     struct hk_every every;
+    enum hk_shaping_at shaping;
     bool carry;
     bool first;               /* of its piece */
     size_t before;            /* the line before of the same piece, SIZE_MAX where first */

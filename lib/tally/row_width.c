@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The width of a row by the gauge of a swatch. For pattern.txt the swatch must be worked in the row's most frequent
+ * The width and the height of rows by the gauge of a swatch. For pattern.txt the swatch must be worked in the row's most frequent
  * stitch, since another stitch has another width.
  */
 #include "base/text.h"
@@ -22,6 +22,12 @@ static double width_of(const struct hk_swatch *gauge, double stitches)
 double hk_tally_row_width(const struct hk_tally *tally, size_t line, int64_t stitches)
 {
     return width_of(tally->project->lines[line].width_gauge, (double)stitches);
+}
+
+double hk_tally_row_height(const struct hk_tally *tally, size_t line, int64_t rows)
+{
+    const struct hk_swatch *gauge = tally->project->lines[line].height_gauge;
+    return gauge ? (double)rows * gauge_length_m / gauge->gauge_rows : 0;
 }
 
 static bool steps_have_base(const struct hk_catalogue *catalogue, const struct hk_step *steps, size_t count, size_t base)
@@ -49,10 +55,7 @@ static bool fabric_has(const struct hk_project *project, const struct hk_fabric 
     return false;
 }
 
-/*
- * Returns the chains of a space, 2 for "ch-2 sp", which is as wide as that number of stitches; 0 if it is not a space.
- */
-static int64_t space_chains(const char *kind)
+int64_t hk_space_chains(const char *kind)
 {
     static const int64_t most = 1000000;
     int64_t chains = 0;
@@ -73,7 +76,7 @@ double hk_written_row_width(const struct hk_project *project, size_t row, size_t
         return 0;
     int64_t alike = 0, other = 0, wide = of->stitches;
     for (size_t i = 0; i < of->place_count; i++) {
-        const int64_t chains = space_chains(of->places[i].kind);
+        const int64_t chains = hk_space_chains(of->places[i].kind);
         wide += chains * of->places[i].count;
         if (chains == 0)
             *(fabric_has(project, line->width_gauge->fabric, of->places[i].kind) ? &alike : &other) +=

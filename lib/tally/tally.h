@@ -33,4 +33,10 @@ struct hk_tally {
  */
 bool hk_tally_has_parts(const struct hk_tally *tally, size_t size, struct hk_diags *diags);
 
+/*
+ * Returns the chains of a kind of place of a written row, 2 for "ch-2 sp", which is as wide as that number of stitches;
+ * 0 if it is not a space.
+ */
+int64_t hk_space_chains(const char *kind);
+
 #endif

@@ -14,7 +14,7 @@
 #include <inttypes.h>
 #include <string.h>
 
-enum { PIECE, FABRIC, YARN, TOOL, STITCHES, ROWS, TIMES, PART, START, END_STITCHES, ENDS, CARRY, ON, EVERY };
+enum { PIECE, FABRIC, YARN, TOOL, STITCHES, ROWS, TIMES, PART, START, END_STITCHES, ENDS, CARRY, ON, EVERY, SHAPING };
 static const struct hk_field fields[] = {
     [PIECE] = {"piece", HK_FIELD_FILLED, HK_FIELD_NAME(hk_line, piece), HK_FIELD_KEEPS(hk_line, cell)},
     [FABRIC] = {"fabric", HK_FIELD_FILLED, HK_FIELD_FABRIC(hk_line, fabric)},
@@ -30,6 +30,7 @@ static const struct hk_field fields[] = {
     [CARRY] = {"carry", HK_FIELD_WORD(hk_line, carry, "no", "yes")},
     [ON] = {"on"},
     [EVERY] = {"every"},
+    [SHAPING] = {"shaping"},
     {.name = NULL},
 };
 
@@ -208,6 +209,24 @@ static void every_meant(struct hk_reading_row row, const struct hk_line *line)
     hk_diags_hint(row.reading->diags, "write inc or dec before it, or the end_stitches");
 }
 
+/* The place of shaping in a row. It has no effect on stitches, and a round has no ends. */
+static void read_shaping(struct hk_reading_row row, struct hk_line *line)
+{
+    static const char *const words[] = {"both ends", "one end", "within"};
+    static const enum hk_shaping_at places[] = {HK_SHAPING_AT_BOTH_ENDS, HK_SHAPING_AT_ONE_END, HK_SHAPING_WITHIN};
+    struct hk_cell cell = hk_reading_cell(row, SHAPING);
+    size_t choice;
+    if (hk_cell_empty(cell) ||
+        !hk_reading_choice(row.reading, cell, words, sizeof words / sizeof words[0], &choice))
+        return;
+    line->shaping = places[choice];
+    if (!line->fabric || hk_fabric_way(line->fabric) != HK_WAY_ROUNDS)
+        return;
+    hk_diags_add(row.reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
+                 "\"%s\" is worked in rounds, which have no ends: the cell has no effect", line->fabric->name);
+    hk_diags_hint(row.reading->diags, "leave the cell empty");
+}
+
 /* A line with a mistake is kept too, so that later lines find their piece. Nothing is counted then. */
 static void read_row(struct hk_reading_row row, struct hk_line *line)
 {
@@ -226,6 +245,7 @@ static void read_row(struct hk_reading_row row, struct hk_line *line)
     stitches_counted(row, line);
     rows_needed(row, line);
     every_meant(row, line);
+    read_shaping(row, line);
     if (read_start(row, line))
         stitches_needed(row, line);
     warn_of_times(row, line);

@@ -1,0 +1,130 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The outline along the levels: its points, and the measures that letters name. */
+#include "schematic/schematic.h"
+
+#include <math.h>
+
+static const double same_m = 1e-9;
+
+/* The points of an outline being drawn; without memory `points` is NULL and nothing is added. */
+struct pen {
+    struct hk_schematic_point *points;
+    size_t count, first; /* first: of the edge being drawn */
+};
+
+static bool on_line(struct hk_schematic_point a, struct hk_schematic_point b, struct hk_schematic_point c)
+{
+    double length = hypot(c.x_m - a.x_m, c.y_m - a.y_m);
+    return length <= same_m ||
+           fabs((b.x_m - a.x_m) * (c.y_m - a.y_m) - (b.y_m - a.y_m) * (c.x_m - a.x_m)) <= same_m * length;
+}
+
+/* Adds a point; one that repeats the last, or makes it a point of a straight edge, replaces it. */
+static void pen_add(struct pen *pen, struct hk_schematic_point point)
+{
+    const struct hk_schematic_point *last = pen->count > 0 ? &pen->points[pen->count - 1] : NULL;
+    bool same = last && hypot(last->x_m - point.x_m, last->y_m - point.y_m) <= same_m;
+    if (!same && pen->count >= pen->first + 2 && on_line(last[-1], *last, point))
+        pen->count--;
+    if (!same)
+        pen->points[pen->count++] = point;
+}
+
+static struct hk_schematic_point point_of(const struct hk_level *level, bool right, double scale)
+{
+    return (struct hk_schematic_point){scale * (right ? level->right_m : level->left_m), level->y_m};
+}
+
+static void points_draw(struct hk_drawing *drawing, double scale, struct hk_schematic_piece *piece)
+{
+    const struct hk_levels *levels = &drawing->levels;
+    struct pen pen = {.points = hk_arena_take(drawing->arena, 2 * levels->count, sizeof *pen.points)};
+    if (!pen.points)
+        return;
+    pen_add(&pen, point_of(&levels->levels[0], false, scale));
+    pen.first = pen.count;
+    for (size_t i = 0; i < levels->count; i++)
+        if (levels->levels[i].corner)
+            pen_add(&pen, point_of(&levels->levels[i], true, scale));
+    pen.first = pen.count;
+    for (size_t i = levels->count; i > 1; i--)
+        if (levels->levels[i - 1].corner)
+            pen_add(&pen, point_of(&levels->levels[i - 1], false, scale));
+    if (pen.count >= pen.first + 2 && on_line(pen.points[pen.count - 2], pen.points[pen.count - 1], pen.points[0]))
+        pen.count--;
+    piece->points = pen.points;
+    piece->point_count = pen.count;
+}
+
+/* The measures of an outline being drawn. */
+struct measuring {
+    struct hk_schematic_measure *measures;
+    size_t count;
+    enum hk_measured measured; /* of widths */
+    double scale, right_m;     /* right_m: the right end of the drawing */
+};
+
+static void width_measure(struct measuring *measuring, const struct hk_level *level)
+{
+    measuring->measures[measuring->count++] =
+        (struct hk_schematic_measure){.measured = measuring->measured,
+                                      .count = level->stitches,
+                                      .length_m = hk_level_width(level),
+                                      .from = point_of(level, false, measuring->scale),
+                                      .to = point_of(level, true, measuring->scale)};
+}
+
+static void height_measure(struct measuring *measuring, const struct hk_level *from, const struct hk_level *to)
+{
+    measuring->measures[measuring->count++] = (struct hk_schematic_measure){.measured = HK_MEASURED_HEIGHT,
+                                                                            .count = to->rows - from->rows,
+                                                                            .rows = true,
+                                                                            .length_m = to->y_m - from->y_m,
+                                                                            .from = {measuring->right_m, from->y_m},
+                                                                            .to = {measuring->right_m, to->y_m}};
+}
+
+/* Measures every width at a corner that differs from the one below, and the heights between corners and lines. */
+static void measures_make(const struct hk_levels *levels, struct measuring *measuring)
+{
+    const struct hk_level *width = NULL, *height = &levels->levels[0];
+    size_t heights = 0;
+    for (size_t i = 0; i < levels->count; i++) {
+        const struct hk_level *level = &levels->levels[i];
+        if ((level->corner || level->ends) && level->rows > height->rows) {
+            height_measure(measuring, height, level);
+            height = level;
+            heights++;
+        }
+        bool same = width && fabs(hk_level_width(width) - hk_level_width(level)) <= same_m;
+        if (!level->corner || (same && width->stitches == level->stitches))
+            continue;
+        width_measure(measuring, level);
+        width = level;
+    }
+    if (heights > 1)
+        height_measure(measuring, &levels->levels[0], &levels->levels[levels->count - 1]);
+}
+
+void hk_levels_draw(struct hk_drawing *drawing, enum hk_measured measured, double scale, struct hk_schematic_piece *piece)
+{
+    const struct hk_levels *levels = &drawing->levels;
+    struct measuring measuring = {.measures = hk_arena_take(drawing->arena, 2 * levels->count + 1, sizeof *measuring.measures),
+                                  .measured = measured,
+                                  .scale = scale};
+    for (size_t i = 0; i < levels->count; i++)
+        measuring.right_m = fmax(measuring.right_m, scale * levels->levels[i].right_m);
+    points_draw(drawing, scale, piece);
+    if (!measuring.measures || !piece->points)
+        return;
+    measures_make(levels, &measuring);
+    piece->measures = measuring.measures;
+    piece->measure_count = measuring.count;
+}
+
+void hk_flat_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece)
+{
+    hk_levels_corners(&drawing->levels);
+    piece->outline = HK_OUTLINE_FLAT;
+    hk_levels_draw(drawing, HK_MEASURED_WIDTH, 1, piece);
+}

@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The schematic: every outline in every size asked for. */
+#include "schematic/schematic.h"
+
+#include "base/diags.h"
+
+#include <stdlib.h>
+
+#define EFFORT_MOST ((int64_t)10000000) /* places worked again for motifs, in all outlines */
+
+/* The public struct comes first, so that a `struct hk_schematic *` is a `struct drawn *`. */
+struct drawn {
+    struct hk_schematic face;
+    struct hk_arena arena;
+};
+
+/* Returns true when the rows of the outline's lines have a gauge; else sets the reason. */
+static bool gauge_known(struct hk_drawing *drawing)
+{
+    for (size_t i = 0; i < drawing->line_count; i++) {
+        const struct hk_line *line = hk_drawing_line(drawing, i);
+        if (!line->width_gauge || !line->height_gauge)
+            return hk_drawing_refuse(drawing, hk_arena_print(drawing->arena, "no swatch of \"%s\" has a gauge%s",
+                                                             line->fabric->name,
+                                                             line->width_gauge ? " of rows" : ""));
+    }
+    return true;
+}
+
+/* Returns true when all lines are worked as often as the first; else sets the reason. */
+static bool copies_agree(struct hk_drawing *drawing)
+{
+    for (size_t i = 1; i < drawing->line_count; i++)
+        if (hk_drawing_worked(drawing, drawing->lines[i])->times != hk_drawing_worked(drawing, drawing->lines[0])->times)
+            return hk_drawing_refuse(drawing, "its parts are not worked equally often, so their places on each other are "
+                                              "not known");
+    return true;
+}
+
+/* Sets whether it is rows or rounds; else the reason. */
+static bool way_known(struct hk_drawing *drawing)
+{
+    size_t rounds = 0, open = 0;
+    for (size_t i = 0; i < drawing->line_count; i++) {
+        size_t line = drawing->lines[i];
+        bool written = drawing->project->lines[line].written;
+        enum hk_stack_way way = written ? hk_written_rounds(drawing, line) ? HK_STACK_ROUNDS : HK_STACK_ROWS
+                                        : hk_stack_way(drawing->project, line);
+        rounds += way == HK_STACK_ROUNDS;
+        open += way == HK_STACK_OPEN;
+    }
+    drawing->rounds = rounds > 0;
+    if (open > 0)
+        return hk_drawing_refuse(drawing, "its fabric does not say whether it is worked in rows or in rounds");
+    if (rounds > 0 && rounds < drawing->line_count)
+        return hk_drawing_refuse(drawing, "it is worked partly in rows and partly in rounds");
+    if (rounds == 0 && hk_drawing_from_ring(drawing))
+        return hk_drawing_refuse(drawing, "it is worked in rows from a ring, and the counts alone do not give its shape");
+    if (rounds > 0 && hk_stack_band(drawing->tally, drawing->lines[0]))
+        return hk_drawing_refuse(drawing, "it is worked in rounds along an edge, which gives its shape");
+    return true;
+}
+
+/* Adds the levels of all lines. */
+static bool levels_known(struct hk_drawing *drawing)
+{
+    for (size_t i = 0; i < drawing->line_count; i++) {
+        size_t line = drawing->lines[i];
+        bool good = drawing->project->lines[line].written ? hk_written_add(drawing, line) : hk_rows_add(drawing, line);
+        if (!good)
+            return false;
+    }
+    return drawing->levels.count > 1 || hk_drawing_refuse(drawing, "it has no rows");
+}
+
+static void outline_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece)
+{
+    if (gauge_known(drawing) && copies_agree(drawing) && way_known(drawing) && levels_known(drawing)) {
+        if (drawing->rounds)
+            hk_rounds_draw(drawing, piece);
+        else
+            hk_flat_draw(drawing, piece);
+    }
+    if (drawing->why)
+        piece->why = drawing->why;
+}
+
+/* Draws an outline in the drawing's size, unless the size does not work it. */
+static void stack_draw(struct hk_drawing *drawing, const struct hk_stack *stack, struct hk_schematic *face,
+                       struct hk_schematic_piece *pieces)
+{
+    const struct hk_line *first = &drawing->project->lines[stack->lines[0]];
+    drawing->line_count = drawing->levels.count = 0;
+    drawing->why = NULL;
+    for (size_t i = 0; i < stack->count; i++)
+        if (hk_drawing_worked(drawing, stack->lines[i])->times > 0)
+            drawing->lines[drawing->line_count++] = stack->lines[i];
+    if (drawing->line_count == 0)
+        return;
+    struct hk_schematic_piece *piece = &pieces[face->piece_count++];
+    *piece = (struct hk_schematic_piece){.piece = first->piece,
+                                         .part = stack->only ? "" : first->part,
+                                         .line = stack->lines[0],
+                                         .size = drawing->size,
+                                         .copies = hk_drawing_worked(drawing, drawing->lines[0])->times,
+                                         .why = ""};
+    outline_draw(drawing, piece);
+}
+
+static void draw_all(struct drawn *drawn, const struct hk_tally *tally, size_t first, size_t sizes)
+{
+    const struct hk_project *project = tally->project;
+    struct hk_stacks stacks;
+    int64_t effort = EFFORT_MOST;
+    struct hk_drawing drawing = {.tally = tally,
+                                 .project = project,
+                                 .arena = &drawn->arena,
+                                 .effort = &effort,
+                                 .lines = hk_arena_take(&drawn->arena, project->line_count, sizeof *drawing.lines)};
+    if (!drawing.lines || !hk_stacks_make(tally, &stacks, &drawn->arena))
+        return;
+    struct hk_schematic_piece *pieces = hk_arena_take(&drawn->arena, stacks.count * sizes, sizeof *pieces);
+    drawn->face.pieces = pieces;
+    for (size_t i = 0; pieces && i < stacks.count; i++)
+        for (drawing.size = first; drawing.size < first + sizes && !drawn->arena.out_of_memory; drawing.size++)
+            stack_draw(&drawing, &stacks.stacks[i], &drawn->face, pieces);
+}
+
+struct hk_schematic *hk_schematic_make(const struct hk_tally *tally, size_t size, struct hk_diags *diags)
+{
+    struct drawn *drawn = calloc(1, sizeof *drawn);
+    if (!drawn) {
+        diags->out_of_memory = true;
+        return NULL;
+    }
+    draw_all(drawn, tally, size == HK_NO_SIZE ? 0 : size, size == HK_NO_SIZE ? tally->project->size_count : 1);
+    if (!drawn->arena.out_of_memory)
+        return &drawn->face;
+    diags->out_of_memory = true;
+    hk_schematic_free(&drawn->face);
+    return NULL;
+}
+
+void hk_schematic_free(struct hk_schematic *schematic)
+{
+    struct drawn *drawn = (struct drawn *)schematic;
+    if (!drawn)
+        return;
+    hk_arena_free(&drawn->arena);
+    free(drawn);
+}
