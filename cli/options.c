@@ -203,7 +203,7 @@ static const struct row rows[] = {
     {OPTION_CHANCE, "chance", "P", &chance_kind, AT(chance),
      COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE | COMMAND_REPORT,
      "the chance that the yarn is enough, such as 95% or 0.95"},
-    {OPTION_JSON, "json", FLAG, COMMAND_ALL & ~COMMAND_NEW & ~COMMAND_REPORT, "the answer as JSON, for other programs"},
+    {OPTION_JSON, "json", FLAG, COMMAND_ALL & ~COMMAND_NEW, "the answer as JSON, for other programs"},
     {OPTION_WHY, "why", FLAG, COMMAND_NEED, "the range too, its causes, and ways to narrow it"},
     {OPTION_WHERE, "where", FLAG, COMMAND_NEED, "the yarn of every piece too"},
     {OPTION_ASSUMPTIONS, "assumptions", FLAG, COMMAND_NEED, "what the answer assumes, in place of the number"},
