@@ -43,6 +43,7 @@ static const struct {
     {report_shopping, "shopping", "What to buy", 1 << REPORT_OWN},
     {report_ranges, "ranges", "How sure the amounts are", 1 << REPORT_OWN},
     {report_risks, "risks", "A ball more or fewer", 1 << REPORT_OWN},
+    {report_balls, "balls", "Where each ball ends", 1 << REPORT_OWN},
     {report_where, "where", "Where the yarn goes", 1 << REPORT_OWN},
     {report_shapes, "shapes", "The pieces, to scale", 1 << REPORT_OWN | 1 << REPORT_PATTERN},
     {report_rows, "rows", "Stitches after every row", 1 << REPORT_OWN | 1 << REPORT_PATTERN},

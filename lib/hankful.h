@@ -696,6 +696,31 @@ HK_API struct hk_need_options hk_need_defaults(void);
 HK_API struct hk_need *hk_need_predict(const struct hk_fit *fit, struct hk_need_options options, struct hk_diags *diags);
 HK_API void hk_need_free(struct hk_need *need);
 
+/* A row of the work, and its last row where a ball ends. */
+struct hk_ball_place {
+    const char *piece, *part; /* "": before the first row is finished, or not before the work ends */
+    int64_t copy, row;        /* from 1; row 0: the rows of that part are not known */
+};
+
+/* The last row that a ball, with those before it, finishes: by the likely amount, and the ends of the range (5%, 95%).
+ */
+struct hk_ball_end {
+    int64_t ball; /* from 1 */
+    struct hk_ball_place likely, earliest, latest;
+};
+
+struct hk_ball_ends {
+    const struct hk_ball_end *ends; /* of every ball but the last; none where the rows are not known */
+    size_t count;
+};
+
+/*
+ * Where each ball of roles[at] ends, in the order of the lines of the project, copy after copy. NULL when memory runs
+ * out. Borrows the need; owner: the caller.
+ */
+HK_API struct hk_ball_ends *hk_need_ball_ends(const struct hk_need *need, size_t at, struct hk_diags *diags);
+HK_API void hk_need_ball_ends_free(struct hk_ball_ends *ends);
+
 /* ---- Design: from a folder to its need, in one call ------------------------------------------------------------------ */
 
 /* All stages from the tables to the need. */

@@ -254,6 +254,40 @@ static void parts_add_up_to_the_likely_and_to_the_enough(void **state)
     handmade_done(a);
 }
 
+/* Stitches and ends of every role and size add up to it, the most yarn first, ends last. */
+static void stitches_add_up_to_the_likely(void **state)
+{
+    struct stages a = stages_of(*state,
+                                (struct folder){.project = "field,value\ntail,0.2 m\n",
+                                                .grade = "",
+                                                .swatches = "",
+                                                .pieces = "piece,fabric,yarn,tool,stitches,rows,start\n"
+                                                          "a,single crochet,main,5 mm,20,10,chain\n"
+                                                          "b,double crochet,main,5 mm,20,10,chain\n"},
+                                HK_NO_SIZE);
+    for (size_t r = 0; r < a.need->role_count; r++) {
+        const struct hk_need_role *role = &a.need->roles[r];
+        double length = 0, mass = 0, share = 0, before = INFINITY;
+        size_t kinds = 0;
+        for (size_t i = 0; i < a.need->stitch_count; i++) {
+            const struct hk_need_stitch *stitch = &a.need->stitches[i];
+            if (stitch->size != role->size || stitch->role != role->role)
+                continue;
+            length += stitch->length_m;
+            mass += stitch->mass_g;
+            share += stitch->share;
+            assert_true(!*stitch->stitch || stitch->length_m <= before);
+            before = stitch->length_m;
+            kinds++;
+        }
+        assert_close(length, role->length_m.likely, 1e-12, 0);
+        assert_close(mass, role->mass_g.likely, 1e-12, 0);
+        assert_close(share, 1, 1e-12, 0);
+        assert_int_equal(kinds, 4); /* dc, sc, ch, ends */
+    }
+    stages_free(a);
+}
+
 /*
  * One line of 4.4 10^9 m, where adjacent doubles differ by 9.5 10^-7 m, and 60 of 4 10^-7 m: added singly to the long
  * one they would all be lost; together they are 2.4 10^-5 m.
@@ -728,6 +762,7 @@ int main(void)
         cmocka_unit_test(sizes_share_the_maker_and_not_the_making),
         cmocka_unit_test(a_size_that_does_without_a_role_has_no_row_of_it),
         cmocka_unit_test(parts_add_up_to_the_likely_and_to_the_enough),
+        cmocka_unit_test(stitches_add_up_to_the_likely),
         cmocka_unit_test(short_lines_are_not_lost_beside_a_long_one),
         cmocka_unit_test(a_join_costs_two_tails_and_half_the_longest_row),
         cmocka_unit_test(half_stitches_are_rounded_up),

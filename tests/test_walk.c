@@ -177,6 +177,58 @@ static void few_rows_take_one_ball(void **state)
     stages_free(s);
 }
 
+/* ---- Where balls end ----------------------------------------------------------------------------------------------
+ */
+
+/*
+ * Rows of 20 m with 100 m a ball and tails of 0.1 m: the first row has two ends, so the first ball of 100 m holds rows
+ * 1 to 4 (80.2 m; a fifth row would need 100.2), and each further ball, less two tails of the join, 99.8 m: four rows
+ * too. By the strip above a row is not quite 20 m: 4.98 rows a ball give the same.
+ */
+static void balls_end_behind_the_rows_that_they_finish(void **state)
+{
+    struct stages s = strip(*state, 4.98, 20, "row end");
+    struct hk_diags diags = {0};
+    struct hk_ball_ends *ends = hk_need_ball_ends(s.need, 0, &diags);
+    assert_non_null(ends);
+    assert_int_equal(ends->count, s.need->roles[0].balls - 1);
+    for (size_t i = 0; i < ends->count; i++) {
+        const struct hk_ball_end *end = &ends->ends[i];
+        assert_int_equal(end->ball, i + 1);
+        if (4 * (i + 1) >= 20)
+            continue;
+        assert_string_equal(end->likely.piece, "strip");
+        assert_int_equal(end->likely.copy, 1);
+        assert_int_equal(end->likely.row, 4 * (i + 1));
+        assert_true(end->earliest.row <= end->likely.row &&
+                    (!*end->latest.piece || end->likely.row <= end->latest.row));
+    }
+    hk_need_ball_ends_free(ends);
+    hk_need_ball_ends_free(NULL);
+    hk_diags_free(&diags);
+    stages_free(s);
+}
+
+/* With joins anywhere no rest is lost but the tails of the join: ball n ends behind floor((100 n - 0.2 (n - 1) - 0.2) /
+ * row) rows. */
+static void with_joins_anywhere_balls_end_within_a_row(void **state)
+{
+    struct stages s = strip(*state, 4.5, 30, "anywhere");
+    struct hk_diags diags = {0};
+    struct hk_ball_ends *ends = hk_need_ball_ends(s.need, 0, &diags);
+    const double row_m = (s.need->roles[0].length_m.likely - 0.2) / 30;
+    for (size_t i = 0; i < ends->count; i++) {
+        const int64_t rows = (int64_t)floor((100.0 * (double)(i + 1) - 0.2 * (double)i - 0.2) / row_m);
+        if (rows < 30)
+            assert_int_equal(ends->ends[i].likely.row, rows);
+        else
+            assert_string_equal(ends->ends[i].likely.piece, "");
+    }
+    hk_need_ball_ends_free(ends);
+    hk_diags_free(&diags);
+    stages_free(s);
+}
+
 /* ---- Baskets ----------------------------------------------------------------------------------------------------- */
 
 static struct hk_shop *plan(const struct stages *s, const char *expected)
@@ -335,6 +387,8 @@ int main(void)
         cmocka_unit_test(chances_rise_with_every_ball),
         cmocka_unit_test(without_a_spread_balls_are_enough_or_not),
         cmocka_unit_test(few_rows_take_one_ball),
+        cmocka_unit_test(balls_end_behind_the_rows_that_they_finish),
+        cmocka_unit_test(with_joins_anywhere_balls_end_within_a_row),
         cmocka_unit_test(a_basket_has_the_chances_that_its_balls_are_walked_to),
         cmocka_unit_test(balls_of_least_cost_are_walked),
         cmocka_unit_test(where_a_cone_is_on_offer_the_mean_loss_stands),

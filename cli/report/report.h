@@ -46,6 +46,7 @@ void report_answer(struct report *report);
 void report_shopping(struct report *report);
 void report_ranges(struct report *report);
 void report_risks(struct report *report);
+void report_balls(struct report *report);
 void report_where(struct report *report);
 void report_shapes(struct report *report);
 void report_price(struct report *report);

@@ -3,6 +3,7 @@
 #include "need/walk.h"
 
 #include "model/chance.h"
+#include "need/by_stitch.h"
 
 #include <assert.h>
 #include <gsl/gsl_math.h>
@@ -21,18 +22,23 @@
 #define ROW_SPREAD 0.02
 /* The limit of rows: some nanoseconds each, times the walks and their steps, so that a chance takes about 10 ms. */
 #define ROWS_MOST 2000
+#define LISTED_MOST 100000 /* of a list that is gone through three times */
 /* The interval -FAR to FAR of x_n, and the number of bisections. */
 #define FAR 4.0
 #define STEPS 22
 
 /* ---- The rows of the work ---------------------------------------------------------------------------------------- */
 
-static void add_row(struct hk_walk *walk, double length_m, struct hk_arena *arena)
+static void add_row(struct hk_walk *walk, double length_m, struct hk_walk_place place, struct hk_arena *arena)
 {
     double *rows = hk_arena_grow(arena, walk->rows_m, walk->row_count, &walk->capacity, sizeof *rows);
-    if (!rows)
+    struct hk_walk_place *places =
+        rows ? hk_arena_grow(arena, walk->places, walk->row_count, &walk->place_capacity, sizeof *places) : NULL;
+    if (!places)
         return;
     walk->rows_m = rows;
+    walk->places = places;
+    places[walk->row_count] = place;
     rows[walk->row_count++] = length_m;
 }
 
@@ -61,19 +67,6 @@ struct part {
     size_t combination;
 };
 
-static double strands_of(const struct hk_project *project, const struct hk_use *use, size_t role, double *loose_m)
-{
-    const struct hk_combination *c = &project->combinations[use->combination];
-    double strands = 0;
-    for (size_t s = 0; s < c->strand_count; s++) {
-        if (c->strands[s].role != role)
-            continue;
-        strands += (double)c->strands[s].times;
-        *loose_m += (double)c->strands[s].times * (use->ends[s] * project->tail_m + use->cut_m);
-    }
-    return strands;
-}
-
 /* Returns the part of a combination; it exists, since the line uses the combination of each of its rows. */
 static struct part *part_of(struct part *parts, size_t count, size_t combination)
 {
@@ -93,9 +86,10 @@ static int64_t rows_of(const struct hk_worked *worked)
  * Adds one copy of a line: the length of each combination is distributed over its rows in proportion to their stitches;
  * ends belong to the first row.
  */
-static void add_copy(struct hk_walk *walk, const struct hk_line *line, const struct hk_worked *worked, struct part *parts,
-                     size_t part_count, struct hk_arena *arena)
+static void add_copy(struct hk_walk *walk, const struct hk_line *line, const struct hk_worked *worked,
+                     struct part *parts, struct hk_walk_place place, struct hk_arena *arena)
 {
+    const size_t part_count = worked->use_count;
     bool *begun = hk_arena_take(arena, part_count, sizeof *begun);
     for (size_t r = 0; begun && r < worked->run_count; r++) {
         for (int64_t row = worked->runs[r].first; row <= worked->runs[r].last; row++) {
@@ -103,13 +97,15 @@ static void add_copy(struct hk_walk *walk, const struct hk_line *line, const str
             if (!(part->strands > 0))
                 continue;
             double length_m = part->worked_m * stitches_of(&worked->runs[r], row) / part->stitches;
-            add_row(walk, length_m + (begun[part - parts] ? 0 : part->loose_m), arena);
+            place.row = row;
+            add_row(walk, length_m + (begun[part - parts] ? 0 : part->loose_m), place, arena);
             begun[part - parts] = true;
         }
     }
+    place.row = 0;
     for (size_t i = 0; begun && i < part_count; i++)
         if (!begun[i] && parts[i].strands > 0)
-            add_row(walk, parts[i].worked_m + parts[i].loose_m, arena);
+            add_row(walk, parts[i].worked_m + parts[i].loose_m, place, arena);
 }
 
 /* Returns false when the line uses the role but its rows are not known. */
@@ -123,8 +119,11 @@ static bool add_line(struct hk_walk *walk, const struct hk_fit *fit, size_t size
     for (size_t u = 0; parts && u < worked->use_count; u++) {
         const struct hk_use *use = &worked->uses[u];
         struct hk_ground ground = {fit->tally, use->combination, worked->tool_mm, false};
+        const struct hk_of_role of_role = {project, role};
+        const struct hk_asked_of of = hk_of_role_use(&of_role, use);
         parts[u].combination = use->combination;
-        parts[u].strands = strands_of(project, use, role, &parts[u].loose_m);
+        parts[u].strands = of.strands;
+        parts[u].loose_m = of.loose;
         parts[u].worked_m = parts[u].strands * hk_fit_length_m(fit, NULL, ground, use->kinds, 0, NULL);
         any |= parts[u].strands > 0;
     }
@@ -137,28 +136,24 @@ static bool add_line(struct hk_walk *walk, const struct hk_fit *fit, size_t size
         }
     }
     for (int64_t copy = 0; copy < worked->times; copy++)
-        add_copy(walk, &project->lines[line], worked, parts, worked->use_count, arena);
+        add_copy(walk, &project->lines[line], worked, parts, (struct hk_walk_place){line, copy + 1, 0}, arena);
     return worked->run_count > 0;
 }
 
 /* Returns true when all garments together have few enough rows. */
-static bool few_rows(const struct hk_tally *tally, size_t first, size_t last, int64_t times)
+static bool few_rows(const struct hk_tally *tally, size_t first, size_t last, int64_t times, double most)
 {
     double rows = 0;
     for (size_t i = first * tally->project->line_count; i < (last + 1) * tally->project->line_count; i++)
         rows += tally->lines[i].times > 0 ? (double)(rows_of(&tally->lines[i]) + 1) * (double)tally->lines[i].times : 0;
-    return rows * (double)times <= ROWS_MOST;
+    return rows * (double)times <= most;
 }
 
-bool hk_walk_rows(const struct hk_needed *needed, size_t first_size, size_t last_size, int64_t times, size_t role,
-                  struct hk_walk *walk, struct hk_arena *arena)
+/* Lists the rows. Returns false when some line uses the role and its rows are not known, or memory runs out. */
+static bool list_rows(const struct hk_needed *needed, size_t first_size, size_t last_size, int64_t times, size_t role,
+                      struct hk_walk *walk, struct hk_arena *arena)
 {
-    const struct hk_tally *tally = needed->fit->tally;
-    const struct hk_project *project = tally->project;
-    *walk = (struct hk_walk){.tail_m = project->tail_m,
-                             .g_m = hk_fit_grist_g_m(needed->fit, project->candidates[project->roles[role].plan].yarn)};
-    if (project->join_anywhere || !few_rows(tally, first_size, last_size, times))
-        return false;
+    const struct hk_project *project = needed->fit->tally->project;
     bool known = true;
     for (size_t size = first_size; size <= last_size; size++)
         for (int64_t making = 0; making < times; making++)
@@ -172,6 +167,30 @@ bool hk_walk_rows(const struct hk_needed *needed, size_t first_size, size_t last
     walk->sum_m = sum;
     walk->mean_row_m = sum > 0 ? squares / sum : 0;
     return known && !arena->out_of_memory && sum > 0;
+}
+
+static struct hk_walk new_walk(const struct hk_needed *needed, size_t role)
+{
+    const struct hk_project *project = needed->fit->tally->project;
+    return (struct hk_walk){.tail_m = project->tail_m,
+                            .g_m = hk_fit_grist_g_m(needed->fit, project->candidates[project->roles[role].plan].yarn)};
+}
+
+bool hk_walk_rows(const struct hk_needed *needed, size_t first_size, size_t last_size, int64_t times, size_t role,
+                  struct hk_walk *walk, struct hk_arena *arena)
+{
+    const struct hk_tally *tally = needed->fit->tally;
+    *walk = new_walk(needed, role);
+    return !tally->project->join_anywhere && few_rows(tally, first_size, last_size, times, ROWS_MOST) &&
+           list_rows(needed, first_size, last_size, times, role, walk, arena);
+}
+
+bool hk_walk_list(const struct hk_needed *needed, size_t size, size_t role, struct hk_walk *walk,
+                  struct hk_arena *arena)
+{
+    *walk = new_walk(needed, role);
+    return few_rows(needed->fit->tally, size, size, 1, LISTED_MOST) &&
+           list_rows(needed, size, size, 1, role, walk, arena);
 }
 
 bool hk_walk_wanted(const struct hk_walk *walk, double put_up_g)

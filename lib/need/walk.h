@@ -15,9 +15,16 @@
 /* Balls with fewer rows are walked; above it the mean loss is accurate to 2 points (tests/test_walk.c). */
 #define HK_WALK_ROWS_LEAST 12
 
+/* A row of the work: of which line, copy and row, each row and copy from 1; row 0: a line whose rows are not known. */
+struct hk_walk_place {
+    size_t line;
+    int64_t copy, row;
+};
+
 struct hk_walk {
     double *rows_m;    /* likely lengths in the order of the work, for one role */
-    size_t row_count, capacity;
+    struct hk_walk_place *places; /* of each row */
+    size_t row_count, capacity, place_capacity;
     double sum_m, mean_row_m; /* mean_row_m: the length-weighted mean of the rows, sum of squares / sum */
     double tail_m, g_m;
 };
@@ -34,6 +41,10 @@ struct hk_pile {
  */
 bool hk_walk_rows(const struct hk_needed *needed, size_t first_size, size_t last_size, int64_t times, size_t role,
                   struct hk_walk *walk, struct hk_arena *arena);
+
+/* The same, whether joins may be anywhere or not, up to a larger number of rows, for one making of one size. */
+bool hk_walk_list(const struct hk_needed *needed, size_t size, size_t role, struct hk_walk *walk,
+                  struct hk_arena *arena);
 
 /* Returns true when balls of this mass are walked. */
 bool hk_walk_wanted(const struct hk_walk *walk, double put_up_g);

@@ -1,0 +1,61 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where each ball ends, in the order of the work. */
+#include "number.h"
+#include "report/page.h"
+
+#include <stdlib.h>
+
+/* Writes "sleeves (2), row 14", or where the work is done before. */
+static void place_cell(struct report *report, const struct hk_ball_place *place)
+{
+    struct markup *markup = &report->markup;
+    markup_open(markup, "td", NULL);
+    if (!*place->piece)
+        markup_text(markup, "-");
+    else if (place->row == 0)
+        markup_text(markup, "%s", place->piece);
+    else
+        markup_text(markup, "%s%s%s%s%s%s, row %s", place->piece, *place->part ? ", " : "", place->part,
+                    place->copy > 1 ? " (" : "", place->copy > 1 ? number_whole(place->copy).text : "", place->copy > 1 ? ")" : "",
+                    number_whole(place->row).text);
+    markup_close(markup, "td");
+}
+
+static void role_rows(struct report *report, size_t at, const struct hk_ball_ends *ends)
+{
+    const struct hk_need_role *role = &report->work->need->roles[at];
+    for (size_t i = 0; i < ends->count; i++) {
+        page_row(report);
+        page_name(report, role->size_name);
+        page_cell(report, role->role_name);
+        page_cell(report, number_whole(ends->ends[i].ball).text);
+        place_cell(report, &ends->ends[i].likely);
+        place_cell(report, &ends->ends[i].earliest);
+        place_cell(report, &ends->ends[i].latest);
+        page_row_end(report);
+    }
+}
+
+void report_balls(struct report *report)
+{
+    static const char *const heads[] = {"Size", "Yarn", "Ball", "Likely ends behind", "At the earliest", "At the latest"};
+    const struct hk_need *need = report->work->need;
+    struct hk_diags diags = {0};
+    page_section(report, "balls", "Where each ball ends");
+    page_paragraph(report, "The last row that a ball finishes, by the likely amount and by the ends of its range, if the pieces are "
+                           "worked in the order of the design. A second piece alike has (2).");
+    page_table(report, "The last row of each ball");
+    for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
+        page_head(report, heads[i]);
+    page_body(report);
+    for (size_t i = 0; i < need->role_count; i++) {
+        struct hk_ball_ends *ends = hk_need_ball_ends(need, i, &diags);
+        report->markup.failed |= !ends;
+        if (ends)
+            role_rows(report, i, ends);
+        hk_need_ball_ends_free(ends);
+    }
+    page_table_end(report);
+    page_section_end(report);
+    hk_diags_free(&diags);
+}
