@@ -17,4 +17,16 @@ void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at,
  */
 void hk_diags_hint(struct hk_diags *diags, const char *format, ...) HK_PRINTF(2, 3);
 
+/* The lines `first` to `last` of a file that accept findings, and the place where they say so, in the same file. */
+struct hk_ok_lines {
+    struct hk_place at;
+    size_t first, last;
+};
+
+/*
+ * Accepts a code, of a warning or a note, for these lines: its findings there, earlier ones and later ones, are set aside
+ * (hk_diags_accepted). Copies the file name. The lines of two acceptances of a file are the same or do not overlap.
+ */
+void hk_diags_accept(struct hk_diags *diags, enum hk_code code, struct hk_ok_lines lines);
+
 #endif
