@@ -29,10 +29,10 @@ static size_t append_options(char **words, const struct options *options, uint64
     return count;
 }
 
-void more_report(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
-                 enum hk_code shown)
+static void report(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
+                   enum hk_code shown, size_t warnings)
 {
-    const size_t warnings = findings_count(&work->diags, HK_SEVERITY_WARNING), assumed = findings_assumed(&work->diags, shown),
+    const size_t assumed = findings_assumed(&work->diags, shown),
                  accepted = findings_accepted(&work->diags, HK_SEVERITY_WARNING),
                  accepted_notes = findings_accepted(&work->diags, HK_SEVERITY_NOTE);
     const bool lists = more_wanted(options, OPTION_ASSUMPTIONS), any = assumed || accepted || accepted_notes;
@@ -60,4 +60,16 @@ void more_report(struct text *text, const struct work *work, const struct option
     }
     text->failed |= !good;
     free(words);
+}
+
+void more_report(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
+                 enum hk_code shown)
+{
+    report(text, work, options, sections, shown, findings_count(&work->diags, HK_SEVERITY_WARNING));
+}
+
+void more_offer(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
+                enum hk_code shown)
+{
+    report(text, work, options, sections, shown, 0);
 }

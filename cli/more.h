@@ -21,4 +21,8 @@ bool more_wanted(const struct options *options, uint64_t section);
 void more_report(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
                  enum hk_code shown);
 
+/* The same without the number of warnings, after an answer that states it. */
+void more_offer(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
+                enum hk_code shown);
+
 #endif
