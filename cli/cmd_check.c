@@ -133,9 +133,12 @@ static void print_read(const struct work *work, struct text *text)
                       ? text_format(" in size %s", hk_project_size(work->project, sizes.first))
                       : text_format(" in %zu sizes", sizes.end - sizes.first);
     text->failed |= !rows || !where;
-    text_paragraph(text, "Read: %zu piece%s, %zu part%s and %s%s, copies counted once; %zu role%s, %zu swatch%s.", pieces,
+    char *weighed = swatches ? text_format("%zu swatch%s", swatches, swatches == 1 ? "" : "es") : text_format("no swatch");
+    text->failed |= !weighed;
+    text_paragraph(text, "Read: %zu piece%s, %zu part%s and %s%s, copies counted once; %zu role%s, %s.", pieces,
                    plural(pieces), parts, plural(parts), rows ? rows : "", where ? where : "", roles, plural(roles),
-                   swatches, swatches == 1 ? "" : "es");
+                   weighed ? weighed : "");
+    free(weighed);
     free(rows);
     free(where);
 }

@@ -245,7 +245,7 @@ void proofreading_choices(const struct work *work, struct text *text)
 
 /* Numbers of rows, counted once, and of the counts that they state, counted in every size. */
 struct proofread {
-    size_t rows, unworked, stated, agreeing;
+    size_t rows, unworked, stated, compared, agreeing;
 };
 
 static struct proofread proofread_count(const struct work *work)
@@ -258,7 +258,8 @@ static struct proofread proofread_count(const struct work *work)
             const struct hk_written_row row = hk_written_row(work->project, i, size);
             there |= row.there;
             unworked |= row.there && !row.worked;
-            read.stated += row.there && row.worked && row.stated_count > 0;
+            read.stated += row.there && row.stated_count > 0;
+            read.compared += row.there && row.worked && row.stated_count > 0;
             read.agreeing += row.there && row.worked && row.stated_count > 0 && row.agrees;
         }
         read.rows += there;
@@ -283,9 +284,9 @@ void proofreading_summary(const struct work *work, struct text *text)
     bool good = words != NULL;
     if (good && read.unworked)
         good = text_append(&words, ", %zu not worked", read.unworked);
-    if (good && read.stated)
-        good = text_append(&words, "; %zu of %zu stated counts agree", read.agreeing, read.stated);
-    else if (good)
+    if (good && read.compared)
+        good = text_append(&words, "; %zu of %zu stated counts agree", read.agreeing, read.compared);
+    else if (good && !read.stated)
         good = text_append(&words, "; no row states its count");
     if (good && prose)
         good = text_append(&words, "; %zu line%s of prose not read", prose, plural(prose));
