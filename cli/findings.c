@@ -131,7 +131,7 @@ void findings_list_accepted(struct text *text, const struct hk_diags *diags, con
     if (hk_diags_accepted(diags) == 0)
         return;
     text_gap(text);
-    text_heading(text, "Accepted by a column ok");
+    text_heading(text, "Accepted");
     for (; hk_diags_accepted_finding(diags, i); i++)
         list(text, hk_diags_accepted_finding(diags, i), folder);
     if (hk_diags_accepted(diags) > i)
