@@ -1,12 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Accepted findings: the codes that a file accepts for a range of its lines, and the warnings and notes that were set
- * aside by them. Used by diags.c alone; readers call hk_diags_accept.
+ * aside by them. diags.c uses them; readers call hk_diags_accept (diags.h).
  */
 #ifndef HK_ACCEPTANCE_H
 #define HK_ACCEPTANCE_H
 
-#include "base/diags.h"
+#include "hankful.h"
+
+/* The lines `first` to `last` of a file that accept findings, and the place where they say so, in the same file. */
+struct hk_ok_lines {
+    struct hk_place at;
+    size_t first, last;
+};
 
 enum { hk_code_words = (HK_CODE_END + 63) / 64 };
 

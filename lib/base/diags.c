@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The list of findings: the name and severity of each code, adding a finding, accepted findings, and sorting. Messages are shown on a
- * terminal and quote users' cells, so this file alone keeps each to one line of limited length.
+ * The list of findings: the name and severity of each code, adding a finding, accepted findings, and sorting. Messages
+ * are shown on a terminal and quote users' cells, so this file alone keeps each to one line of limited length.
  */
-#include "base/acceptance.h"
+#include "base/diags.h"
 
 #include <assert.h>
 #include <stdarg.h>

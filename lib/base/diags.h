@@ -3,7 +3,7 @@
 #ifndef HK_DIAGS_H
 #define HK_DIAGS_H
 
-#include "hankful.h"
+#include "base/acceptance.h"
 
 /*
  * Adds one finding; copies the file name. A finding with the same code, place and message is kept once. Control
@@ -16,12 +16,6 @@ void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at,
  * Adds a hint, how to correct the error, to the last finding. Does nothing if that finding was dropped or has a hint.
  */
 void hk_diags_hint(struct hk_diags *diags, const char *format, ...) HK_PRINTF(2, 3);
-
-/* The lines `first` to `last` of a file that accept findings, and the place where they say so, in the same file. */
-struct hk_ok_lines {
-    struct hk_place at;
-    size_t first, last;
-};
 
 /*
  * Accepts a code, of a warning or a note, for these lines: its findings there, earlier ones and later ones, are set aside
