@@ -300,11 +300,13 @@ enum outcome cmd_check(const struct options *options, FILE *out)
     struct text text = text_to(out, options->width);
     if (!formats_fit(options))
         return MISUSED;
-    const enum outcome found = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
-    enum outcome shown = found;
-    if (found == DONE && work.size == HK_NO_SIZE)
+    enum outcome found = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
+    if (found == DONE && work.size == HK_NO_SIZE) {
         hk_diags_unused(&work.diags);
-    hk_diags_sort(&work.diags);
+        hk_diags_sort(&work.diags);
+        found = findings_outcome(&work.diags);
+    }
+    enum outcome shown = found;
     if (options->given & OPTION_TABLE && (found == DONE || (found == REFUSED && work.project)))
         shown = print_table(&work, options, out, &text);
     else if ((found == DONE || found == REFUSED) && options->given & OPTION_JSON)
