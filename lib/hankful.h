@@ -1294,8 +1294,13 @@ struct hk_convert {
     bool by_rule;                          /* wraps or a diameter were given, so mass per length is by the diameter
                                             * rule only */
     bool finer_too, coarser_too;           /* the category is open at this end: it includes values beyond number[] */
-    double put_up_g;                       /* of the label or named yarn; 0: none */
-    double balls[2];                       /* the mass in balls of put_up_g, not rounded; 0 if either is missing */
+    double put_up_g, put_up_m;             /* of the label, the named yarn, or "balls of 50 g"; 0: not known */
+    const char *put_up_word;               /* "ball"; or "skein", "hank", "cake", ... as in the words. Static */
+    bool asks_balls;                       /* the words ask how many balls: "how many balls of 100 g = 300 m for 840 m" */
+    double given_balls;                    /* the words give a number of them, which is the amount; 0: they do not */
+    double balls[2];                       /* the amount in balls, not rounded; 0 if the amount or the put-up is missing */
+    double whole_balls[2];                 /* the same rounded up */
+    double left_g, left_m;                 /* what the whole balls hold beyond the amount; 0 where there is a range */
     const char *const *categories;         /* "4 Medium": the category asked for, else all that fit the wraps */
     size_t category_count;                 /* per inch, since categories overlap; owner: the result */
     void *memory;
@@ -1303,8 +1308,9 @@ struct hk_convert {
 
 /*
  * Converts `words`, amounts and descriptions as typed on the command line, such as {"275 g", "50 g = 120 m"}, {"400
- * tex"}, {"12 wpi"}, {"275 g", "category 4"}, {"275 g", "yarn name"} (project may be NULL). Words that belong together
- * may be separate strings: {"275", "g", "50", "g", "=", "120", "m"}. Findings have the file "words" and the word's
+ * tex"}, {"12 wpi"}, {"275 g", "category 4"}, {"275 g", "yarn name"} (project may be NULL), {"3 balls of 50 g = 120 m"},
+ * {"how many balls of 100 g = 300 m for 840 m"}. Words that belong together may be separate strings: {"275", "g", "50",
+ * "g", "=", "120", "m"}. Findings have the file "words" and the word's
  * number as line. Returns false on any error and leaves *result unchanged; else the caller frees *result by
  * hk_convert_free.
  */
