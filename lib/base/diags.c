@@ -317,6 +317,7 @@ static bool give_way(struct hk_diags *diags, enum hk_code code)
 static size_t set_aside(struct hk_diags *diags, struct hk_finding finding)
 {
     struct hk_acceptances *aside = diags->acceptances;
+    assert(aside);
     const size_t same = aside->count < HK_FINDINGS_MOST ? find_same(aside->findings, aside->count, &finding) : 0;
     const bool full = aside->count == HK_FINDINGS_MOST;
     if (same || full || !make_room(&aside->findings, aside->count, &aside->capacity)) {
