@@ -454,6 +454,7 @@ static enum outcome compare(const struct work *work, const struct options *optio
     wanted.list = list;
     wanted.order = (enum hk_compare_order)options->by;
     wanted.held_together = options->given & OPTION_HELD_TOGETHER;
+    hk_diags_accept_as(&diags, &work->diags);
     struct hk_compare *compare = outcome == DONE ? hk_compare_make(work->need, wanted, &diags) : NULL;
     findings_print(&diags, work->folder.path);
     if (outcome == DONE)

@@ -97,6 +97,7 @@ enum outcome cmd_materials(const struct options *options, FILE *out)
         wanted.round_to = options->round;
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
     struct hk_diags diags = {0};
+    hk_diags_accept_as(&diags, &work.diags);
     struct hk_materials *materials = outcome == DONE ? hk_materials_make(work.need, wanted, &diags) : NULL;
     findings_print(&diags, work.folder.path);
     if (outcome == DONE)

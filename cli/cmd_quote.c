@@ -161,6 +161,7 @@ static enum outcome quote_and_print(struct work *work, const struct options *opt
                                     FILE *out)
 {
     struct hk_diags diags = {0};
+    hk_diags_accept_as(&diags, &work->diags);
     struct hk_quote *quote = hk_quote_make(work->need, work->shop, work->hours, wanted, &diags);
     hk_diags_sort(&diags);
     findings_print(&diags, work->folder.path);

@@ -49,12 +49,12 @@ static const struct command commands[] = {
         .summary = "every error at once; the stitches of every row",
         .explanation =
             "Reads the project in FOLDER (the current folder if none is named), reports every error and warning in "
-            "it as file:line:column, and shows the stitches of every row in every size, so that a pattern can be "
-            "proofread against them. Sums up the rows of shaped parts, unless --rows asks for all. Shows lengths "
-            "with the counts that they became, the repeat, and their measure by the gauge. With --table, prints a "
-            "table in place of all that: each row with its stitches in graded notation, and the width where a swatch "
-            "has the gauge.",
-        .examples = {"hankful check my-hat", "hankful check my-hat --size M --rows",
+            "it as file:line:column, says what was read, and shows the rows of pattern.txt that state another count "
+            "than they have. --parts shows the stitches of every part in every size, so that a pattern can be "
+            "proofread against them; --rows those of every row. --lengths shows lengths with the counts that they "
+            "became, the repeat, and their measure by the gauge. With --table, prints a table in place of all that: "
+            "each row with its stitches in graded notation, and the width where a swatch has the gauge.",
+        .examples = {"hankful check my-hat", "hankful check my-hat --size M --parts",
                      "hankful check my-hat --table --markdown"},
         .run = cmd_check,
     },

@@ -60,6 +60,8 @@
 #define OPTION_HOURS (UINT64_C(1) << 45)
 #define OPTION_ASSUMPTIONS (UINT64_C(1) << 46)
 #define OPTION_ALL (UINT64_C(1) << 47)
+#define OPTION_PARTS (UINT64_C(1) << 57)
+#define OPTION_LENGTHS (UINT64_C(1) << 58)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 /* The commands that accept an option, as bits. */

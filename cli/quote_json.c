@@ -222,6 +222,8 @@ static void put_stitches(struct json *json, json_t *answer, const struct hk_hour
 static void put_findings(struct json *json, json_t *answer, const struct work *work, const struct hk_diags *diags)
 {
     json_put_remarks(json, answer, &work->diags, work->folder.path);
+    for (size_t i = 0; hk_diags_accepted_finding(diags, i); i++)
+        json_add_finding(json, json_object_get(answer, "accepted"), hk_diags_accepted_finding(diags, i), work->folder.path);
     for (size_t i = 0; i < hk_diags_count(diags); i++) {
         const enum hk_severity severity = hk_code_severity(hk_diags_finding(diags, i)->code);
         if (severity != HK_SEVERITY_ERROR)

@@ -139,6 +139,7 @@ enum hk_code {
     HK_CODE_CANCELLED,      /* the host ended the search (struct hk_watch) */
     HK_CODE_PRINT_LEFT,     /* warning: a word or number that the reprinted pattern keeps unchanged */
     HK_CODE_PRINT_DIFFERS,  /* a row of the reprinted pattern has another result */
+    HK_CODE_OK_UNUSED,      /* note: a row accepts a code that no finding about it has */
     HK_CODE_END
 };
 
@@ -159,12 +160,14 @@ struct hk_finding {
  * rest. The fields are private: a host uses the functions below.
  */
 #define HK_FINDINGS_MOST 1000
+struct hk_acceptances;
 struct hk_diags {
     struct hk_finding *findings;
     size_t count, capacity;
     size_t errors;  /* counts dropped errors too */
     size_t dropped;
     size_t hinting; /* 1 + the index of the finding that the next hint belongs to; 0: none */
+    struct hk_acceptances *acceptances; /* NULL: none; owner: the list */
     bool machine, out_of_memory;
 };
 
@@ -188,6 +191,23 @@ HK_API bool hk_diags_machine_failed(const struct hk_diags *diags);
  */
 HK_API bool hk_diags_out_of_memory(const struct hk_diags *diags);
 HK_API void hk_diags_set_out_of_memory(struct hk_diags *diags);
+/*
+ * A row of a project file may accept warnings and notes: its column `ok` holds their codes. Their findings about that row
+ * are set aside: hk_diags_count does not count them. hk_diags_accepted returns their number, and
+ * hk_diags_accepted_finding number i of them, counted from 0; NULL beyond the last, and beyond the HK_FINDINGS_MOST that
+ * are kept. The pointer is valid as that of hk_diags_finding.
+ *
+ * What is accepted belongs to the list that hk_project_read was given. Later stages find it if they are given the same
+ * list, or one that took it over by hk_diags_accept_as. Returns false when out of memory; `diags` has that too.
+ */
+HK_API size_t hk_diags_accepted(const struct hk_diags *diags);
+HK_API const struct hk_finding *hk_diags_accepted_finding(const struct hk_diags *diags, size_t i);
+HK_API bool hk_diags_accept_as(struct hk_diags *diags, const struct hk_diags *project);
+/*
+ * Adds the note HK_CODE_OK_UNUSED for each code that a row accepts in vain. For the list of hk_project_read, after
+ * hk_need_predict for all sizes; codes that later stages may still add are left out.
+ */
+HK_API void hk_diags_unused(struct hk_diags *diags);
 /*
  * Sorts by file (in the order of the manual's table of files, then by name), line and column; equals keep their order.
  */
@@ -1274,8 +1294,13 @@ struct hk_convert {
     bool by_rule;                          /* wraps or a diameter were given, so mass per length is by the diameter
                                             * rule only */
     bool finer_too, coarser_too;           /* the category is open at this end: it includes values beyond number[] */
-    double put_up_g;                       /* of the label or named yarn; 0: none */
-    double balls[2];                       /* the mass in balls of put_up_g, not rounded; 0 if either is missing */
+    double put_up_g, put_up_m;             /* of the label, the named yarn, or "balls of 50 g"; 0: not known */
+    const char *put_up_word;               /* "ball"; or "skein", "hank", "cake", ... as in the words. Static */
+    bool asks_balls;                       /* the words ask how many balls: "how many balls of 100 g = 300 m for 840 m" */
+    double given_balls;                    /* the words give a number of them, which is the amount; 0: they do not */
+    double balls[2];                       /* the amount in balls, not rounded; 0 if the amount or the put-up is missing */
+    double whole_balls[2];                 /* the same rounded up */
+    double left_g, left_m;                 /* what the whole balls hold beyond the amount; 0 where there is a range */
     const char *const *categories;         /* "4 Medium": the category asked for, else all that fit the wraps */
     size_t category_count;                 /* per inch, since categories overlap; owner: the result */
     void *memory;
@@ -1283,8 +1308,9 @@ struct hk_convert {
 
 /*
  * Converts `words`, amounts and descriptions as typed on the command line, such as {"275 g", "50 g = 120 m"}, {"400
- * tex"}, {"12 wpi"}, {"275 g", "category 4"}, {"275 g", "yarn name"} (project may be NULL). Words that belong together
- * may be separate strings: {"275", "g", "50", "g", "=", "120", "m"}. Findings have the file "words" and the word's
+ * tex"}, {"12 wpi"}, {"275 g", "category 4"}, {"275 g", "yarn name"} (project may be NULL), {"3 balls of 50 g = 120 m"},
+ * {"how many balls of 100 g = 300 m for 840 m"}. Words that belong together may be separate strings: {"275", "g", "50",
+ * "g", "=", "120", "m"}. Findings have the file "words" and the word's
  * number as line. Returns false on any error and leaves *result unchanged; else the caller frees *result by
  * hk_convert_free.
  */

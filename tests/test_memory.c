@@ -469,7 +469,7 @@ static void *make_words(const struct stages *before, struct hk_diags *diags)
 static void *make_table(const struct stages *before, struct hk_diags *diags)
 {
     static const struct hk_column columns[] = {{"role", true, true}, {"yarn", true, false}, {NULL, false, false}};
-    return hk_table_read(before->source, "yarns.csv", (struct hk_table_options){.columns = columns}, diags);
+    return hk_table_read(before->source, "yarns.csv", (struct hk_table_options){.columns = columns, .accepts = true}, diags);
 }
 
 static void release_table(void *made)
@@ -622,6 +622,7 @@ static void a_table_notices_every_failure(void **state)
     (void)state;
     static const char *const texts[] = {
         "role,yarn,notes\na,b,c\nd,e,f\n",
+        "role,yarn,notes,ok: column-unknown\na,b,c,unusual; category\nd,e,f,unusual\n",
         "role,yarm\na,\"b\n\nc,d,e\nf,5\"\n,g\n",
         "role,yarn\na,\xE9\n",
         "main,Merino\n",
@@ -676,6 +677,10 @@ static void words_to_convert_notice_every_failure(void **state)
         {"275", "5"},
         {"275 g", "5 oz"},
         {"moon"},
+        {"how many skeins of 50 g (120 m) for 500 m"},
+        {"3 balls of Quay DK"},
+        {"2", "1/2", "cakes", "fluffy stuff"},
+        {"how many balls of 50 g = 120 m"},
         {"50 g = 2 oz"},
         {"400 tex", "12 wpi"},
         {"50 g = x m"},
@@ -819,7 +824,7 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
          "cm,,,,,,,\n",
          0},
         {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\nmian,own,50 g,6\n", 0},
-        {"shops.csv", "shop,postage,off_percent\nMole,x,0.5\nown,1,\nmole,2,\n", 0},
+        {"shops.csv", "shop,postage,off_percent,ok\nMole,x,0.5,unusul\nown,1,,range\nmole,2,,unusual\n", 0},
         {"costs.csv",
          "item,kind,amount,quantity,per\na,moon,1,,\nb,tax,5%,2,\nc,labour,0,,\nd,labour,14,,kit\ne,overhead,5,,all\nf,"
          "material,1,widht,\n",
@@ -903,7 +908,7 @@ static const char written_good[] =
     "Next rnd: Follow the chart. [take as 30 hdc, 6 ch] (30 sts)\nFasten off, leaving a 40 cm tail. Sew seams.\n"
     "# Cuff\nWith main and lace held together and 4 mm needles, cast on 20 sts.\nRow 1 (RS): K.\nRow 2 and all WS "
     "rows: P.\nRow 3: K.\n"
-    "Row 5: K.\nWork even for 4 rows.\nDec 1 st each end of next and every 4th row 2 more times.\n"
+    "ok: unusual, untaken\nRow 5: K.\nWork even for 4 rows.\nDec 1 st each end of next and every 4th row 2 more times.\n"
     "Bind off 2 sts at beg of next 2 rows.\nRep last 2 rows twice.\n"
     "Work in moss st for 4 rows.\nWork even for 4 rows.\nWork in stockinette until piece measures 20 cm, "
     "ending with a WS row.\n"

@@ -202,6 +202,7 @@ struct hk_project {
 
     const char *title;
     const char **sizes;
+    struct hk_cell sizes_cell; /* of project.csv; without table: none */
     size_t size_count;
     enum hk_terms terms;
     const struct hk_currency *currency; /* NULL where none is stated: prices then have 2 digits */

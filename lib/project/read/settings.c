@@ -93,6 +93,7 @@ static bool read_sizes(struct hk_reading *reading, struct hk_cell cell, void *in
     size_t *origin;
     char *text = hk_text_plain(&project->arena, cell.text, &origin);
     project->size_count = 0;
+    project->sizes_cell = cell;
     if (!text)
         return false;
     bool good = brackets_close(text), decimal_comma = hk_table_decimal(cell.table) != HK_DECIMAL_POINT;
