@@ -66,7 +66,7 @@ static enum outcome part_option(const struct work *work, const char *option, con
 /* Returns true when --batch states kits by size, not a number. */
 static bool batch_by_size(const struct options *options)
 {
-    return options->batch && strchr(options->batch, ' ');
+    return options->batch && options->batch[strspn(options->batch, "0123456789.,")] != '\0';
 }
 
 /* Reads "M 5", kits of one size. Returns false with a message. */
@@ -80,7 +80,7 @@ static bool size_kits(const struct work *work, char *words, int64_t *kits)
     words += strspn(words, blank);
     char *number = strrchr(words, ' ');
     if (!number) {
-        complain("--batch: \"%s\" is no size and number of kits; write kits by size such as \"S 2, M 5\"", words);
+        complain("--batch: \"%s\" is no number of kits; write one such as 10, or kits by size such as \"S 2, M 5\"", words);
         return false;
     }
     *number++ = '\0';

@@ -57,7 +57,7 @@ static bool append_earnings(char **words, const struct hk_quote *quote)
     if (quote->size_count == 1)
         return good && text_append(words, "it takes %s h (%s%s%s)", quote_hours(&size->hours).text,
                                    hours_range(&size->hours).text, *guess ? ", " : "", guess);
-    return good && text_append(words, "it takes the likely hours%s%s%s", *guess ? " (" : "", guess, *guess ? ")" : "");
+    return good && text_append(words, "each takes its likely hours%s%s%s", *guess ? " (" : "", guess, *guess ? ")" : "");
 }
 
 /* Appends "; 42% risk of less than your 14.00". */

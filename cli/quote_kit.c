@@ -18,10 +18,16 @@ static const char *plural(int64_t count)
 static bool append_sold(char **words, const struct hk_quote *quote, const struct hk_quote_sold *sold)
 {
     const struct number batch = number_whole(quote->batch);
-    const char *sizes = quote->mixed ? ", in whichever sizes," : "";
+    if (quote->batch == 1)
+        return text_append(words, " Sold, it %s%s.",
+                           sold->costs < 0 ? "does not bring the money back" : "brings the money back",
+                           sold->costs < 0  ? ""
+                           : sold->work < 0 ? ", but does not pay the work"
+                                            : " and pays the work");
     if (sold->costs < 0)
-        return text_append(words, " Not even all %s bring the money back.", batch.text);
-    if (!text_append(words, " %s of the %s must sell%s before the money is back", number_whole(sold->costs).text, batch.text, sizes))
+        return text_append(words, " Not even all %s, if sold, bring the money back.", batch.text);
+    if (!text_append(words, " %s of the %s must sell%s before the money is back", number_whole(sold->costs).text, batch.text,
+                     quote->size_count > 1 ? ", in whichever sizes," : ""))
         return false;
     if (sold->work == sold->costs)
         return text_append(words, " and the work is paid.");

@@ -827,12 +827,12 @@ static void a_deposit_may_be_an_amount(void **state)
     assert_int_equal(a.quote->sizes[0].deposit_minor, 2500);
     done(a);
     options.deposit_minor = 6001;
-    assert_refused(&c, options, "deposit:0:0: error: a deposit of 60.01 is more than the price of 60.00; state a smaller amount, or a "
+    assert_refused(&c, options, "-:0:0: error: a deposit of 60.01 is more than the price of 60.00; state a smaller amount, or a "
                                 "share of the price such as 50%\n");
     options = hk_quote_defaults(HK_QUESTION_PATTERN);
     options.price_minor = 750;
     options.code_minor = 751;
-    assert_refused(&c, options, "code:0:0: error: a code of 7.51 is more than the price of 7.50; state a smaller amount, or a "
+    assert_refused(&c, options, "-:0:0: error: a code of 7.51 is more than the price of 7.50; state a smaller amount, or a "
                                 "share of the price such as 10%\n");
 }
 

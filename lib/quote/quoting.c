@@ -275,7 +275,7 @@ static void refuse_above(struct hk_quoting *q, const char *what, int64_t amount_
     char amount[HK_MONEY_TEXT], price[HK_MONEY_TEXT];
     hk_money_text(amount_minor, digits, amount);
     hk_money_text(price_minor, digits, price);
-    hk_diags_add(q->diags, HK_CODE_RANGE, (struct hk_place){what, 0, 0}, "a %s of %s is more than the price of %s", what, amount,
+    hk_diags_add(q->diags, HK_CODE_RANGE, (struct hk_place){0}, "a %s of %s is more than the price of %s", what, amount,
                  price);
     hk_diags_hint(q->diags, "%s", hint);
 }
