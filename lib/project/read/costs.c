@@ -82,7 +82,7 @@ static const struct kind {
                      {{"sale", HK_PER_EACH}, {"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"pattern", HK_PER_PATTERN}},
                      false},
     [HK_COST_TAX] = {"tax",
-                     "a tax on the price, included in it or added to it; several are several rows",
+                     "a tax on the price, included in it or added to it; a row for each",
                      PERCENT,
                      NO_QUANTITY,
                      {{"included", HK_PER_INCLUDED}, {"added", HK_PER_ADDED}},
