@@ -102,7 +102,8 @@ static bool append_safe(char **words, const struct hk_quote *quote)
     for (size_t i = 0; i < quote->size_count; i++)
         sure &= quote->sizes[i].reserve_minor == 0;
     if (sure)
-        return text_append(words, " The price for the likely hours is %s sure without a reserve.", number_asked(quote->safe).text);
+        return text_append(words, " The price for the likely hours is %s sure without a reserve.",
+                           number_asked(quote->safe).text);
     if (!safe_is_more(quote) || quote->size_count > 1)
         return true;
     return text_append(words, " %s sure: about %s.", number_asked(quote->safe).text, about_safe(quote, &quote->sizes[0]).text);
