@@ -88,8 +88,8 @@ static bool size_kits(const struct work *work, char *words, int64_t *kits)
         end[-1] = '\0';
     const size_t size = hk_project_find_size(work->project, words, &nearest);
     if (size == HK_NO_SIZE) {
-        complain("--batch: there is no size \"%s\"%s%s%s", words, nearest ? "; did you mean " : "", nearest ? nearest : "",
-                 nearest ? "?" : "");
+        complain("--batch: there is no size \"%s\"; %s%s%s", words, nearest ? "did you mean " : "",
+                 nearest ? nearest : "write the size before its kits, such as \"S 2, M 5\"", nearest ? "?" : "");
         return false;
     }
     if (kits[size] > 0) {

@@ -12,6 +12,9 @@
 
 /* ---- Figures ---- */
 
+/* Distance of the 95% quantile of a normal distribution from its 5% quantile, in standard deviations. */
+#define QUOTE_RANGE_DEVIATIONS 3.29
+
 /* The amount may be negative: a loss. */
 struct money quote_money(const struct hk_quote *quote, int64_t minor);
 /* Formats "EUR 95.00". */

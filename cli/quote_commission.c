@@ -78,12 +78,12 @@ static bool append_risk(char **words, const struct hk_quote *quote)
                                  : text_append(words, " risk of less than your %s", quote_money(quote, quote->rate_minor).text);
 }
 
-/* Returns the safe price in the steps of the range of prices. */
+/* Returns the safe price in the steps of the range of prices, rounded up so that it stays safe. */
 static struct number about_safe(const struct hk_quote *quote, const struct hk_quote_size *size)
 {
     const double digits = pow(10, quote->minor_digits), width = (double)(size->price_high_minor - size->price_low_minor);
-    return number_stepped((double)size->safe_minor / digits, number_step(width / digits / 3.29, -quote->minor_digits),
-                          NUMBER_NEAREST);
+    return number_stepped((double)size->safe_minor / digits,
+                          number_step(width / digits / QUOTE_RANGE_DEVIATIONS, -quote->minor_digits), NUMBER_UP);
 }
 
 /* Whether some size has a safe price above its price. */
@@ -98,7 +98,7 @@ static bool safe_is_more(const struct hk_quote *quote)
 /* Appends the chance that was asked for, or the price that is 80% sure. */
 static bool append_safe(char **words, const struct hk_quote *quote)
 {
-    bool sure = quote->sure;
+    bool sure = quote->sure && quote->sizes[0].chance_below >= 0;
     for (size_t i = 0; i < quote->size_count; i++)
         sure &= quote->sizes[i].reserve_minor == 0;
     if (sure)
@@ -116,7 +116,7 @@ static void report_answer(const struct work *work, const struct hk_quote *quote,
     bool good = words != NULL;
     if (good && quote->solved && quote->size_count == 1)
         good = text_append(&words, " (%s)", quote_money_range(quote, size->price_low_minor, size->price_high_minor).text);
-    if (good && quote->sure)
+    if (good && quote->sure && size->chance_below >= 0)
         good = text_append(&words, ", to be %s sure of your rate", number_asked(quote->safe).text);
     if (good && size->hours.likely > 0)
         good = append_earnings(&words, quote);

@@ -21,14 +21,18 @@ static bool append_sold(char **words, const struct hk_quote *quote, const struct
     if (quote->batch == 1)
         return text_append(words, " Sold, it %s%s.",
                            sold->costs < 0 ? "does not bring the money back" : "brings the money back",
-                           sold->costs < 0  ? ""
-                           : sold->work < 0 ? ", but does not pay the work"
-                                            : " and pays the work");
+                           sold->costs < 0 || quote->sizes[0].labour_minor == 0 ? ""
+                           : sold->work < 0                                     ? ", but does not pay the work"
+                                                                                : " and pays the work");
     if (sold->costs < 0)
         return text_append(words, " Not even all %s, if sold, bring the money back.", batch.text);
-    if (!text_append(words, " %s of the %s must sell%s before the money is back", number_whole(sold->costs).text, batch.text,
-                     quote->size_count > 1 ? ", in whichever sizes," : ""))
+    if (!(sold->costs == quote->batch ? text_append(words, " All %s must sell", batch.text)
+                                      : text_append(words, " %s of the %s must sell%s", number_whole(sold->costs).text, batch.text,
+                                                    quote->size_count > 1 ? ", in whichever sizes," : "")) ||
+        !text_append(words, " before the money is back"))
         return false;
+    if (quote->sizes[0].labour_minor == 0)
+        return text_append(words, ".");
     if (sold->work == sold->costs)
         return text_append(words, " and the work is paid.");
     if (sold->work < 0)

@@ -101,7 +101,8 @@ enum outcome quote_pattern(const struct work *work, const struct hk_quote *quote
     add_sale(table, quote, "left of a sale", full->kept_minor, with->kept_minor, code);
     add_fixed(table, quote, code);
     add_sales(table, "sales until then", quote->sales.sales, quote->code_sales.sales, code);
-    add_sales(table, "money back after", quote->sales.money_sales, quote->code_sales.money_sales, code);
+    if (quote->labour_minor > 0)
+        add_sales(table, "money back after", quote->sales.money_sales, quote->code_sales.money_sales, code);
     text_table_print(table);
     quote_caution(quote, text);
     more_report(text, work, options, 0, HK_CODE_END);

@@ -5,9 +5,6 @@
 
 #include <math.h>
 
-/* Distance of the 95% quantile of a normal distribution from its 5% quantile, in standard deviations. */
-#define DEVIATIONS_IN_RANGE 3.29
-
 /* ---- Figures ---- */
 
 struct money quote_money(const struct hk_quote *quote, int64_t minor)
@@ -35,7 +32,7 @@ static double major(const struct hk_quote *quote, int64_t minor)
 struct number quote_range(double low, double high, int least)
 {
     struct number number;
-    const struct number_step step = number_step((high - low) / DEVIATIONS_IN_RANGE, least);
+    const struct number_step step = number_step((high - low) / QUOTE_RANGE_DEVIATIONS, least);
     snprintf(number.text, sizeof number.text, low < 0 ? "%.17s to %.17s" : "%.18s-%.18s",
              number_stepped(low, step, NUMBER_DOWN).text, number_stepped(high, step, NUMBER_UP).text);
     return number;
@@ -49,7 +46,7 @@ struct number quote_money_range(const struct hk_quote *quote, int64_t low, int64
 struct number quote_hours(const struct hk_range *hours)
 {
     const struct number_step step =
-        number_step((hours->high - hours->low) / DEVIATIONS_IN_RANGE, hours->likely < 10 ? -1 : 0);
+        number_step((hours->high - hours->low) / QUOTE_RANGE_DEVIATIONS, hours->likely < 10 ? -1 : 0);
     return number_stepped(hours->likely, step, NUMBER_NEAREST);
 }
 

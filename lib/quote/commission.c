@@ -394,7 +394,8 @@ static bool price_size(struct hk_quoting *q, struct chances *c, struct hk_quote_
     double *required = size->labour_minor > 0 ? draw_sorted(c, drawn_required) : NULL;
     bool good = required || size->labour_minor == 0;
     q->arena->out_of_memory |= !good;
-    size->safe_minor = size->chance_below = -1;
+    size->safe_minor = -1;
+    size->chance_below = -1;
     if (required)
         fill_safe(q, required, cover, size);
     hk_quoting_add(q, &cover.hers, size->reserve_minor);
