@@ -1512,7 +1512,21 @@ static void a_batch_by_size_of_one_size_is_its_batch(void **state)
     done(each);
 }
 
-/* Random batches and costs: the parts add up to the whole, to the minor unit. */
+/* The smallest number of kits of which every choice pays an amount, by trying all of them; -1: none. */
+static int64_t sold_by_trial(const int64_t kits[2], const int64_t left[2], int64_t amount)
+{
+    for (int64_t sold = 0; sold <= kits[0] + kits[1]; sold++) {
+        bool pays = true;
+        for (int64_t first = 0; first <= kits[0]; first++)
+            if (sold - first >= 0 && sold - first <= kits[1])
+                pays &= first * left[0] + (sold - first) * left[1] >= amount;
+        if (pays)
+            return sold;
+    }
+    return -1;
+}
+
+/* Random batches and costs: the parts add up to the whole, to the minor unit; kits to sell as by trying all choices. */
 static void the_parts_of_a_batch_add_up(void **state)
 {
     (void)state;
@@ -1527,8 +1541,15 @@ static void the_parts_of_a_batch_add_up(void **state)
         struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
         options.kits = kits;
         options.used = i % 2;
+        options.price_minor = i % 3 == 0 ? 500 + (int64_t)gsl_rng_uniform_int(rng, 5000) : -1;
+        cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, 120);
         struct answer a = ask(&c, options);
         const struct hk_quote_size *s = a.quote->sizes;
+        int64_t left[2], paid = a.quote->shop.sizes[0].total_minor + c.costs[0].amount_minor + 100 * (kits[0] + kits[1]);
+        for (size_t k = 0; k < 2; k++)
+            left[k] = s[k].bill.paid_minor - s[k].bill.fees_minor - s[k].bill.tax_minor - 120;
+        assert_int_equal(a.quote->sold.costs, sold_by_trial(kits, left, paid));
+        assert_int_equal(a.quote->sold.work, sold_by_trial(kits, left, paid + 1000 + 300 * (kits[0] + kits[1])));
         int64_t yarn = a.quote->shop.sizes[0].total_minor, fixed = s[0].fixed_minor + s[1].fixed_minor;
         assert_int_equal(fixed, c.costs[0].amount_minor);
         for (size_t k = 0; k < 2; k++) {
