@@ -21,7 +21,7 @@ static const char *severity_word(enum hk_severity severity)
 
 char *finding_place(struct hk_place at, const char *folder)
 {
-    char *path = folder_path(folder, at.file ? at.file : ""), *place = NULL;
+    char *path = at.file ? folder_path(folder, at.file) : text_format("%s", folder), *place = NULL;
     if (path && at.line)
         place = text_format("%s:%zu:%zu", path, at.line, at.column);
     else if (path)

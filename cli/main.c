@@ -134,11 +134,11 @@ static const struct command commands[] = {
         .most = 1,
         .summary = "the price to ask, or the pay for an hour at a price",
         .explanation =
-            "Computes the price of a commission or of a kit (--kit), or the result of selling a pattern (--pattern), "
-            "from the yarn, the hours that the stitches take and the rows of costs.csv: the least price that pays "
-            "fees, tax and costs and leaves the pay for the work whole, with its range. With --price, computes the "
-            "pay for an hour at that price.",
-        .examples = {"hankful quote my-hat --size M", "hankful quote my-hat --price 95"},
+            "Computes the price of a commission, of a kit (--kit) or of a pattern (--pattern), from the yarn, the hours "
+            "that the stitches take and the rows of costs.csv: the least price that pays fees, taxes and costs and "
+            "leaves the pay for the work whole, with its range and the risk that it pays less an hour than the rate. "
+            "With --price, computes the pay for an hour at that price.",
+        .examples = {"hankful quote my-hat --size M", "hankful quote my-hat --sure 80%"},
         .run = cmd_quote,
         .print_more = print_cost_kinds,
     },

@@ -77,23 +77,38 @@ static bool take_files(const struct kind *kind, const char *option, const char *
     return added_parse(word, place);
 }
 
-static bool take_chance(const struct kind *kind, const char *option, const char *word, void *place)
+/* Reads "95%" or 0.95. */
+static bool scan_chance(const char *option, const char *word, double *chance)
 {
-    double chance;
-    (void)kind;
-    if (scan_number(word, "%", &chance) || scan_number(word, " %", &chance))
-        chance /= 100;
-    else if (!scan_number(word, "", &chance))
-        chance = 0;
-    if (!(chance > 0 && chance < 1)) {
+    double read;
+    if (scan_number(word, "%", &read) || scan_number(word, " %", &read))
+        read /= 100;
+    else if (!scan_number(word, "", &read))
+        read = 0;
+    if (!(read > 0 && read < 1)) {
         complain("--%s: \"%s\" is no chance between 0 and 1; write 95%% or 0.95", option, word);
         return false;
     }
+    *chance = read;
+    return true;
+}
+
+static bool take_chance(const struct kind *kind, const char *option, const char *word, void *place)
+{
+    (void)kind;
+    if (!scan_chance(option, word, place))
+        return false;
+    const double chance = *(double *)place;
     if (chance < 0.5)
         complain("--%s: with %s%% the yarn is less than is likely to be used; it is the chance that the yarn is enough",
                  option, hk_number_text(100 * chance, 6).text);
-    *(double *)place = chance;
     return true;
+}
+
+static bool take_sure(const struct kind *kind, const char *option, const char *word, void *place)
+{
+    (void)kind;
+    return scan_chance(option, word, place);
 }
 
 static bool take_whole(const struct kind *kind, const char *option, const char *word, void *place)
@@ -141,6 +156,23 @@ static bool take_percent(const struct kind *kind, const char *option, const char
     return true;
 }
 
+bool options_share(const char *option, const char *word, double most, int64_t *millionths)
+{
+    const struct kind kind = {.most = most};
+    return take_percent(&kind, option, word, millionths);
+}
+
+static bool take_discount(const struct kind *kind, const char *option, const char *word, void *place)
+{
+    struct discounts *discounts = place;
+    const size_t most = sizeof discounts->millionths / sizeof discounts->millionths[0];
+    if (discounts->count == most) {
+        complain("--%s: more than %zu of them", option, most);
+        return false;
+    }
+    return take_percent(kind, option, word, &discounts->millionths[discounts->count++]);
+}
+
 /* Formats "US or UK" or "cost, length, mass or balls". */
 static void list_choices(const struct choice *choices, char *words, size_t size)
 {
@@ -181,7 +213,9 @@ static const struct kind text_kind = {.take = take_text}, files_kind = {.take = 
                          chance_kind = {.take = take_chance},
                          seconds_kind = {.take = take_seconds, .least = 0.01, .most = 86400},
                          share_kind = {.take = take_percent, .most = 1},
-                         discount_kind = {.take = take_percent, .most = 0.9999},
+                         discount_kind = {.take = take_discount, .most = 0.9999},
+                         sure_kind = {.take = take_sure},
+                         sales_kind = {.take = take_whole, .noun = "number of sales", .least = 1, .most = 1000000},
                          order_kind = {.take = take_choice, .choices = orders},
                          terms_kind = {.take = take_choice, .choices = terms},
                          step_kind = {.take = take_choice, .choices = steps},
@@ -190,6 +224,11 @@ static const struct kind text_kind = {.take = take_text}, files_kind = {.take = 
                          kits_kind = {.take = take_whole, .noun = "number of kits", .least = 1, .most = 100000},
                          times_kind = {
                              .take = take_whole, .noun = "number of makings", .least = 1, .most = HK_SHOP_TIMES_MOST};
+
+bool options_kits(const char *option, const char *word, int64_t *kits)
+{
+    return take_whole(&kits_kind, option, word, kits);
+}
 
 #define AT(field) offsetof(struct options, field)
 #define FLAG NULL, NULL, 0
@@ -243,18 +282,31 @@ static const struct row rows[] = {
      "the price to answer for, in place of the price to ask"},
     {OPTION_ENDING, "ending", "E", &text_kind, AT(ending), COMMAND_QUOTE,
      "the ending of the price to ask: .00, .50, .95, 9.95"},
-    {OPTION_DEPOSIT, "deposit", "D", &share_kind, AT(deposit_millionths), COMMAND_QUOTE,
-     "the share to pay with the order; 50% if not stated"},
+    {OPTION_SURE, "sure", "P", &sure_kind, AT(sure), COMMAND_QUOTE,
+     "the price that pays your hourly rate with this chance, such as 80%"},
+    {OPTION_DEPOSIT, "deposit", "D", &text_kind, AT(deposit), COMMAND_QUOTE,
+     "the part to pay with the order: 30%, or an amount; 50% if not stated"},
+    {OPTION_PRICES, "prices", FLAG, COMMAND_QUOTE, "a list of the prices of all sizes"},
+    {OPTION_DISCOUNT, "discount", "D", &discount_kind, AT(discounts), COMMAND_QUOTE,
+     "for --prices: a reduced price beside each, such as 50%; may be repeated"},
+    {OPTION_HOURS, "hours", FLAG, COMMAND_QUOTE, "where the hours go too, with the ranges of hours and pay"},
+    {OPTION_WHY, "why", FLAG, COMMAND_QUOTE, "what the price covers too, and what would change it"},
+    {OPTION_WHERE, "where", FLAG, COMMAND_QUOTE, "for --kit: the yarn of a kit too, and what to buy for the batch"},
+    {OPTION_ASSUMPTIONS, "assumptions", FLAG, COMMAND_QUOTE, "what the answer assumes, in place of the number"},
+    {OPTION_ALL, "all", FLAG, COMMAND_QUOTE, "every section of the answer"},
+    {OPTION_CSV, "csv", FLAG, COMMAND_QUOTE, "the list of --prices as CSV"},
     {OPTION_USED, "used", FLAG, COMMAND_QUOTE, "yarn by the amount used, in place of whole balls"},
     {OPTION_LETTER, "letter", FLAG, COMMAND_QUOTE, "a quote to send to a client"},
-    {OPTION_BATCH, "batch", "N", &kits_kind, AT(batch), COMMAND_QUOTE,
-     "the number of kits made at a time; 10 if not stated"},
+    {OPTION_BATCH, "batch", "N", &text_kind, AT(batch), COMMAND_QUOTE,
+     "the kits made at a time: a number, 10 if not stated, or \"S 2, M 5\""},
     {OPTION_WASTE, "waste", "W", &share_kind, AT(waste_millionths), COMMAND_QUOTE,
      "the share of yarn that winding kits loses, such as 2%"},
     {OPTION_SPARE, "spare", "S", &share_kind, AT(spare_millionths), COMMAND_QUOTE,
      "the share bought beyond the batch, such as 5%"},
-    {OPTION_CODE, "code", "C", &discount_kind, AT(code_millionths), COMMAND_QUOTE,
-     "the discount of a code on a kit or pattern, such as 20%"},
+    {OPTION_CODE, "code", "C", &text_kind, AT(code), COMMAND_QUOTE,
+     "the discount of a code on a kit or pattern: 20%, or an amount"},
+    {OPTION_SALES, "sales", "N", &sales_kind, AT(sales), COMMAND_QUOTE,
+     "for --pattern: the price that pays the fixed costs by this number of sales"},
     {OPTION_PARTS, "parts", FLAG, COMMAND_CHECK, "the stitches of every part, with long shaping in short"},
     {OPTION_ROWS, "rows", FLAG, COMMAND_CHECK, "the stitches of every row, in --table too"},
     {OPTION_LENGTHS, "lengths", FLAG, COMMAND_CHECK, "the lengths asked for, and those that the stitches have"},

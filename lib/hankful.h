@@ -1003,33 +1003,56 @@ enum hk_question {
 
 struct hk_quote_options {
     enum hk_question question;
-    int64_t price_minor;                    /* the given price, before a tax that is added; -1: compute the price */
+    int64_t price_minor;                    /* the given price, before taxes that are added; -1: compute the price */
     int64_t ending_minor, ending_modulus;   /* the ending of the price paid: paid % modulus == minor; modulus 1: any */
+    double sure;                            /* commission: the chance, in (0, 1), with which the price shall pay the
+                                             * hourly rate; 0: the price covers the likely hours */
     int64_t deposit_millionths;             /* of the price; up to 10^6 */
+    int64_t deposit_minor;                  /* the deposit as an amount; -1: deposit_millionths */
     bool used;                              /* charge the yarn used (kit: wound off) instead of whole balls */
     int64_t batch;                          /* number of kits made at a time; at least 1 */
+    const int64_t *kits;                    /* kit: the kits of each size of the project in one batch that shares its
+                                             * costs; NULL: `batch` kits of each size, each size a batch of its own.
+                                             * Used during the call only */
     int64_t waste_millionths;               /* part of the yarn that is lost in winding */
     int64_t spare_millionths;               /* part of everything in a kit that is bought beyond the batch */
     int64_t code_millionths;                /* reduction by a discount code, pattern or kit; 0: none; below 10^6 */
+    int64_t code_minor;                     /* the same as an amount, off the quoted price; 0: none */
+    int64_t sales;                          /* pattern: the price that pays the fixed costs by this number of sales;
+                                             * 0: price_minor is given */
+    const int64_t *discount_millionths;     /* commission, kit: reductions of the price to show beside it, each below
+                                             * 10^6. Used during the call only */
+    size_t discount_count;
     double seconds;                         /* kit: time limit of all searches for cheapest baskets, by size; > 0 */
     struct hk_watch watch;                  /* kit: watches these searches */
 };
 
 /*
- * The bill of a sale, exact to the minor unit: paid = quoted (+ tax if it is added), and
+ * The bill of a sale, exact to the minor unit: paid = quoted + the taxes that are added, and
  *     paid - fees - tax - costs = kept
  */
 struct hk_bill {
     int64_t quoted_minor, paid_minor, fees_minor, tax_minor, costs_minor, kept_minor;
-    const int64_t *fee_minor; /* by fee of the quote; they add up to fees_minor */
+    const int64_t *fee_minor;      /* by fee of the quote; they add up to fees_minor */
+    const int64_t *each_tax_minor; /* by tax of the quote, added and included; they add up to tax_minor */
 };
 
 /* A fee on the sale. */
 struct hk_quote_fee {
     const char *item;
     bool percent;
-    int64_t millionths;   /* percent: of the amount the buyer pays */
+    int64_t millionths;   /* percent: of the amount the buyer pays; each fee is rounded half up to the minor unit */
     int64_t amount_minor; /* if not percent */
+};
+
+/*
+ * A tax on the price before tax, which is the quoted price / (1 + the sum of the included rates). Each tax is its rate
+ * of that, rounded half up to the minor unit.
+ */
+struct hk_quote_tax {
+    const char *item;
+    int64_t millionths; /* of the price before tax */
+    bool added;         /* added to the quoted price; false: included in it */
 };
 
 /* Balls of one mass. */
@@ -1049,11 +1072,27 @@ struct hk_quote_yarn {
     int64_t price_minor;
 };
 
+/* The same article at a reduced price. */
+struct hk_quote_discount {
+    int64_t millionths; /* the reduction of the quoted price, rounded half up */
+    struct hk_bill bill;
+    int64_t earns_minor; /* earnings per likely hour, negative for a loss; 0 where there are no hours */
+};
+
+/*
+ * The kits of a batch that must be sold, in whichever sizes, until they have paid the costs of the whole batch, and
+ * until they have paid its labour too; -1: not even the whole batch does. A kit sold leaves its price less fees, tax
+ * and postage.
+ */
+struct hk_quote_sold {
+    int64_t costs, work;
+};
+
 /*
  * One size of a commission or a kit. Costs of a kit are for one kit of the batch, rounded up. Exact to the minor unit:
  *
  *     yarn + materials + overhead + postage + each_fixed = costs
- *     costs + labour + markup + fees + tax + rounding = paid      when the price is computed
+ *     costs + labour + markup + reserve + fees + tax + rounding = paid      when the price is computed
  */
 struct hk_quote_size {
     const char *size;
@@ -1067,20 +1106,27 @@ struct hk_quote_size {
     struct hk_range hours; /* h, all labour: computed from stitches and ends, and stated */
     double stated_h;       /* the part of `hours` that costs.csv states */
     int64_t labour_minor, markup_minor;
+    int64_t reserve_minor;  /* commission: what the price covers beyond, to be as sure as asked for; at least 0 */
     int64_t rounding_minor; /* the price less everything it must cover; 0 when the price is given */
     struct hk_bill bill;
-    int64_t deposit_minor;
+    const struct hk_quote_discount *discounts; /* in the order of the options */
+    int64_t deposit_minor;                     /* commission; the balance is the price paid less this */
     /* commission: */
     int64_t price_low_minor,
         price_high_minor; /* 5% and 95% quantiles of the price paid, if yarn and hours were known */
     int64_t earns_minor, earns_low_minor, earns_high_minor; /* earnings per hour at the price; -1: no hours */
     double chance_below; /* the chance that it pays less than the hourly rate; -1: no rate is
                           * stated */
+    int64_t safe_minor;  /* the least price paid that pays the hourly rate with the chance `safe` of the quote; -1: no
+                          * rate is stated */
     /* kit: */
-    int64_t fixed_minor, each_fixed_minor; /* fixed costs of the batch, and per kit */
+    int64_t kits;                          /* of this size in its batch */
+    int64_t fixed_minor, each_fixed_minor; /* fixed costs of the batch (the part of this size), and per kit */
+    struct hk_quote_sold sold;             /* without kits by size */
     int64_t even_batch;                    /* the smallest batch from which every batch up to even_most pays;
                                             * -1: none */
-    int64_t even_most;                     /* the larger of 100 and the batch; less when the stock ends earlier */
+    int64_t even_most;                     /* the larger of 100 and the batch; less when the stock ends earlier;
+                                            * 0 with kits by size, which have no such batches */
     const struct hk_quote_batch *batches;
     size_t batch_count;
     struct hk_bill code_bill;                   /* with the discount code */
@@ -1102,7 +1148,8 @@ struct hk_quote_batch {
 /* A pattern at one price. */
 struct hk_quote_sales {
     struct hk_bill bill; /* costs 0 */
-    int64_t sales;       /* number of sales that cover the fixed costs; -1: never */
+    int64_t sales;       /* number of sales that cover the fixed costs, labour and overhead included; -1: never */
+    int64_t money_sales; /* the same without the labour; -1: never */
 };
 
 struct hk_quote {
@@ -1112,11 +1159,17 @@ struct hk_quote {
     bool used, solved;               /* solved: the price was computed, not given */
     const struct hk_quote_fee *fees; /* in the order of costs.csv */
     size_t fee_count;
-    bool tax_stated, tax_added;
-    const char *tax_item;   /* NULL where no tax is stated */
-    int64_t tax_millionths; /* of the price before tax */
+    const struct hk_quote_tax *taxes; /* in the order of costs.csv */
+    size_t tax_count;
+    bool tax_added; /* some tax is added, so the price paid is above the quoted price */
+    size_t discount_count;
+    double safe;            /* commission: the chance of safe_minor: options.sure, or 0.8 */
+    bool sure;              /* the price was sought for this chance */
+    int64_t rate_minor;     /* the hourly rate of the computed hours; -1: none is stated */
     bool ordered;           /* the cost of some yarn includes postage or a discount of its shop */
-    int64_t batch;
+    int64_t batch;          /* kit: the kits of a batch, of all sizes where they share it */
+    bool mixed;             /* kit: the sizes share one batch, whose purchase is shop.sizes[0], "XS 2, M 5" */
+    struct hk_quote_sold sold; /* mixed: of the whole batch */
     bool wasted, spared; /* the batch of kits includes waste, or spare */
     size_t timed;        /* the number of timings */
     double chance;       /* the chance that the yarn is enough */
@@ -1131,7 +1184,11 @@ struct hk_quote {
 
 HK_API struct hk_quote_options hk_quote_defaults(enum hk_question question);
 /*
- * Computes the price, or the result of a given price. The shop (for a commission; else it may be NULL) must be made
+ * Computes the price, or the result of a given price. The price is the least that covers the costs and, as likely, the
+ * labour and the markup; with `sure`, the least that does so and that pays the labour with this chance too, by the
+ * spreads of yarn and hours. With kits by size, costs of the batch are divided equally among its kits, and the yarn is
+ * one basket, divided by the value of the balls (wound off: of the grams) of each size; the quote has the sizes with
+ * kits only. The shop (for a commission; else it may be NULL) must be made
  * from this need, and the hours from its tally, for the same sizes and one making: anything else is refused. A kit buys
  * the yarn of its batch as hk_shop_plan does, and the remarks on GLPK there apply here too. NULL on any error, such as
  * a missing hourly rate or yarn price, too few offers for the batch, or fees and tax that take the whole price. Borrows

@@ -220,6 +220,7 @@ struct stages {
     struct hk_shop *shop;
     struct hk_yarn_list *list;
     enum hk_question question;
+    bool mixed;                /* a kit of each size, in one batch */
     const char *const *words;  /* words to convert, or rows to read */
     struct hk_convert *result; /* room for the results */
     const char *const *rows;   /* pattern to read, print and follow */
@@ -358,9 +359,15 @@ static void release_compare(void *made)
 
 static void *make_quote(const struct stages *before, struct hk_diags *diags)
 {
+    static const int64_t kits[] = {1, 1, 1, 1, 1, 1, 1, 1}, discount = 500000;
+    assert_true(hk_project_sizes(before->project) <= sizeof kits / sizeof kits[0]);
     struct hk_quote_options options = hk_quote_defaults(before->question);
     if (before->question == HK_QUESTION_PATTERN)
-        options.price_minor = 600;
+        options.sales = 100;
+    options.kits = before->mixed ? kits : NULL;
+    options.sure = before->mixed ? 0 : 0.9;
+    options.discount_millionths = &discount;
+    options.discount_count = 1;
     return hk_quote_make(before->need, before->shop, before->hours, options, diags);
 }
 
@@ -577,6 +584,10 @@ static void fail_in_quotes(struct stages *s)
 {
     for (s->question = HK_QUESTION_COMMISSION; s->question <= HK_QUESTION_PATTERN; s->question++)
         release(&quote_stage, make_each(&quote_stage, s));
+    s->question = HK_QUESTION_KIT;
+    s->mixed = true;
+    release(&quote_stage, make_each(&quote_stage, s));
+    s->mixed = false;
 }
 
 /* Stages that depend on the need. */
@@ -768,7 +779,7 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {"../hat/progress.csv", "size,piece,weight\n,hat,40 g\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    assert_int_equal(fail_in_folder(texts_source(&host), *state), 14); /* all, a quote for each question */
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 15); /* all, a quote for each question and of one batch */
 }
 
 /* Few rows in a ball: the needs and the basket are simulated row by row. */

@@ -82,7 +82,7 @@ static const struct kind {
                      {{"sale", HK_PER_EACH}, {"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"pattern", HK_PER_PATTERN}},
                      false},
     [HK_COST_TAX] = {"tax",
-                     "a tax on the price, included in it or added to it",
+                     "a tax on the price, included in it or added to it; a row for each",
                      PERCENT,
                      NO_QUANTITY,
                      {{"included", HK_PER_INCLUDED}, {"added", HK_PER_ADDED}},
@@ -423,21 +423,29 @@ static bool read_quantity(struct hk_reading_row row, struct hk_cost *cost)
 
 /* ---- Rows ---------------------------------------------------------------------------------------------------- */
 
-/* The work that is computed from the stitches has one rate; a price has one tax. */
+/* The work that is computed from the stitches has one rate; taxes have a name each, so that no tax is written twice. */
+static bool doubles(const struct hk_cost *cost, const struct hk_cost *other)
+{
+    if (cost->kind != other->kind)
+        return false;
+    if (cost->kind == HK_COST_TAX)
+        return hk_text_same(cost->item, other->item);
+    return cost->kind == HK_COST_LABOUR && !cost->quantity && !other->quantity;
+}
+
 static void alone(struct hk_reading_row row, const struct hk_cost *cost)
 {
     const struct hk_project *project = row.reading->project;
-    bool work = cost->kind == HK_COST_LABOUR && !cost->quantity;
-    if (cost->kind != HK_COST_TAX && !work)
-        return;
+    bool tax = cost->kind == HK_COST_TAX;
     for (size_t i = 0; i < project->cost_count; i++) {
         const struct hk_cost *other = &project->costs[i];
-        if (other->kind != cost->kind || (work && other->quantity))
+        if (!doubles(cost, other))
             continue;
-        hk_diags_add(row.reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cost->cell, 0), "%s stands in line %zu already",
-                     work ? "the rate for the work on the piece" : "a tax", hk_cell_place(other->cell, 0).line);
-        hk_diags_hint(row.reading->diags, "%s", work ? "keep one of the rows, or write how many hours in the column quantity"
-                                                     : "keep one of the rows");
+        hk_diags_add(row.reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cost->cell, 0), "%s%s%s stands in line %zu already",
+                     tax ? "the tax \"" : "the rate for the work on the piece", tax ? cost->item : "", tax ? "\"" : "",
+                     hk_cell_place(other->cell, 0).line);
+        hk_diags_hint(row.reading->diags, "%s", tax ? "keep one of the rows, or give a second tax its own name"
+                                                    : "keep one of the rows, or write how many hours in the column quantity");
         return;
     }
 }
