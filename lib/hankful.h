@@ -723,6 +723,7 @@ struct hk_shop_line {
     double put_up_g, put_up_m;
     int64_t balls;
     int64_t price_minor, cost_minor; /* -1: no price is stated */
+    int64_t price_for;               /* the balls that price_minor pays for: 1, or those of a pack */
     int64_t worth_minor;             /* the cost; for balls at home their stated value or the yarn's price; or -1 */
 };
 
@@ -752,7 +753,7 @@ enum hk_shop_basis { HK_SHOP_BASIS_CHANCE, HK_SHOP_BASIS_MARGIN, HK_SHOP_BASIS_L
 struct hk_shop_reason {
     int64_t balls;
     double put_up_g;
-    int64_t price_minor;
+    int64_t price_minor, price_for; /* at this number of balls, for price_for balls */
     double fewer_minor, more_minor;
     double short_chance, short_chance_fewer; /* the chance of running short with this number, and with one ball fewer */
     double spare_chance_more;                /* the chance that one ball more would be left over */
@@ -909,6 +910,7 @@ struct hk_compare_yarn {
     int64_t balls;                   /* to buy; 0: no number of balls is enough */
     /* From the cheapest offer of this ball in offers.csv, in whole packs; else as listed. -1: not stated. */
     int64_t price_minor, cost_minor;
+    int64_t price_for; /* the balls that price_minor pays for: 1, or those of a pack */
     double left_over_m; /* the length of the balls less joins and the likely length */
     bool weighed;       /* a swatch of it was weighed or unravelled */
 };

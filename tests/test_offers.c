@@ -33,7 +33,7 @@ static void every_cell_of_an_offer_is_read(void **state)
     assert_close(main->length_m, 120, 0, 0);
     assert_int_equal(main->pack, 5);
     assert_int_equal(main->stock, 10);
-    assert_int_equal(main->price_minor, 640);
+    assert_int_equal(main->price.minor, 640);
     assert_int_equal(own->shop, HK_SELLER_OWN);
     assert_string_equal(p->yarns[own->yarn].name, "Quay Lace"); /* empty: the planned yarn */
     assert_int_equal(own->pack, 1);
@@ -193,7 +193,7 @@ static void an_offer_listed_twice_counts_once(void **state)
                             "one of the two out; if they are two lots of balls, name the lots or add up the stock\n");
     assert_int_equal(p->offer_count, 3);
     assert_int_equal(p->offers[0].stock, 3);
-    assert_int_equal(p->offers[1].price_minor, 400);
+    assert_int_equal(p->offers[1].price.minor, 400);
     assert_string_equal(p->offers[2].lot, "B");
     hk_project_free(p);
 }
@@ -272,7 +272,7 @@ static void prices_without_minor_units(void **state)
     folder.project = "field,value\ntitle,Sampler\nsizes,\"S (M, L)\"\ncurrency,JPY\n";
     folder.yarns = "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n";
     struct hk_project *p = folder_good(*state, folder);
-    assert_int_equal(p->offers[0].price_minor, 980);
+    assert_int_equal(p->offers[0].price.minor, 980);
     assert_int_equal(p->sellers[2].postage_minor, 550);
     hk_project_free(p);
     folder.other_text = "role,shop,put_up,price\nmain,Quay,50 g,9.80\n";

@@ -324,10 +324,10 @@ static void the_dearer_ball_that_reaches_free_postage(void **state)
     handmade_offer(&h, quay, 650);                     /* 45.50 + 4.50 = 50.00 */
     handmade_offer(&h, mole, 714);                     /* 49.98 + 4.50; an eighth ball: 57.12 */
     assert_total(&h, 5000);
-    h.offers[1].price_minor = 713;            /* 49.91: even less suitable */
+    h.offers[1].price.minor = 713;            /* 49.91: even less suitable */
     assert_total(&h, 5000);
-    h.offers[0].price_minor = 660;            /* 46.20 + 4.50 = 50.70 */
-    h.offers[1].price_minor = 715;            /* 50.05, without postage */
+    h.offers[0].price.minor = 660;            /* 46.20 + 4.50 = 50.70 */
+    h.offers[1].price.minor = 715;            /* 50.05, without postage */
     assert_total(&h, 5005);
     h.sellers[mole].free_from_minor = 5005;   /* met exactly */
     assert_total(&h, 5005);
@@ -351,7 +351,7 @@ static void the_pack_of_ten_that_beats_seven_singles(void **state)
     /* one pack fewer would be none: only a larger number is possible */
     assert_int_equal(a.shop->sizes[0].roles[0].steps[0].balls, 10);
     done(a);
-    h.offers[1].price_minor = 449;
+    h.offers[1].price.minor = 449;
     assert_total(&h, 4480);
 }
 
@@ -408,7 +408,7 @@ static void one_lot_across_shops_and_put_ups(void **state)
     second->stock = 3;
     assert_total(&h, 7 * 700);
     second->stock = 7; /* all from the second: the first has that lot too, but none of its balls are bought */
-    second->price_minor = 590;
+    second->price.minor = 590;
     a = plan(&h, "");
     assert_int_equal(a.shop->sizes[0].total_minor, 7 * 590);
     assert_int_equal(a.shop->sizes[0].roles[0].lots, 1);

@@ -46,13 +46,14 @@ static inline struct hk_basket_offer random_basket_offer(uint64_t *state, size_t
 {
     double mass_g = 25.0 * (double)(1 << put_up);
     double minor_g = 9 + 0.01 * (double)random_step(state, -250, 250);
-    return (struct hk_basket_offer){
+    struct hk_basket_offer offer = {
         .role = role, .shop = shop, .lot = (size_t)random_step(state, 0, 1) * (1 + shop * 10 + put_up),
         .usable_g = mass_g - 0.8,
         .pack = random_step(state, 0, 9) ? 1 : 5,
         .stock = random_step(state, 0, 3) ? -1 : random_step(state, 2, 20),
-        .price_minor = (int64_t)(minor_g * mass_g * (1 - 0.03 * (double)put_up)),
     };
+    offer.pack_minor = offer.pack * (int64_t)(minor_g * mass_g * (1 - 0.03 * (double)put_up));
+    return offer;
 }
 
 /* False on no memory. Free with random_basket_free. */
