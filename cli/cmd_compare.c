@@ -357,6 +357,7 @@ static json_t *yarn_json(struct json *json, const struct hk_compare_yarn *yarn, 
     json_put_whole(json, object, "balls", yarn->balls);
     json_put_money(json, object, "price", yarn->price_minor, digits);
     json_put_money(json, object, "cost", yarn->cost_minor, digits);
+    json_put_whole(json, object, "price_for", yarn->price_for);
     json_put_real(json, object, "left_over_m", yarn->left_over_m);
     json_put_bool(json, object, "weighed", yarn->weighed);
     json_put_whole(json, object, "strands", yarn->strands);

@@ -24,6 +24,17 @@ struct named_money shop_named_money(const struct hk_shop *shop, int64_t minor)
     return named;
 }
 
+struct named_money shop_price(const struct hk_shop *shop, int64_t minor, int64_t balls)
+{
+    struct named_money price;
+    const struct money money = shop_money(shop, minor);
+    if (balls > 1)
+        snprintf(price.text, sizeof price.text, "%lld for %s", (long long)balls, money.text);
+    else
+        snprintf(price.text, sizeof price.text, "%s", money.text);
+    return price;
+}
+
 bool shop_is_own(const char *shop)
 {
     return strcmp(shop, "own") == 0;
@@ -105,7 +116,7 @@ static void add_purchase(const struct purchases *p, const struct hk_shop_size *s
                     line->colour);
     if (p->shops)
         text_table_cell(p->table, "%s%s%s", shop_title(line->shop), *line->lot ? ", lot " : "", line->lot);
-    text_table_cell(p->table, "%s", shop_money(p->shop, line->price_minor).text);
+    text_table_cell(p->table, "%s", shop_price(p->shop, line->price_minor, line->price_for).text);
     end_row(p, "", line->cost_minor, role ? &role->chance : NULL);
 }
 
@@ -221,6 +232,7 @@ static json_t *line_json(struct json *json, const struct hk_shop_line *line, int
     json_put_whole(json, object, "balls", line->balls);
     json_put_money(json, object, "price", line->price_minor, digits);
     json_put_money(json, object, "cost", line->cost_minor, digits);
+    json_put_whole(json, object, "price_for", line->price_for);
     return object;
 }
 

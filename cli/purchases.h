@@ -14,11 +14,14 @@ struct money {
 struct money shop_money(const struct hk_shop *shop, int64_t minor);
 
 struct named_money {
-    char text[HK_MONEY_TEXT + 8];
+    char text[HK_MONEY_TEXT + 32];
 };
 
 /* Formats "EUR 6.40". */
 struct named_money shop_named_money(const struct hk_shop *shop, int64_t minor);
+
+/* Formats "6.40", or "5 for 27.99" for a pack. */
+struct named_money shop_price(const struct hk_shop *shop, int64_t minor, int64_t balls);
 
 bool shop_is_own(const char *shop);
 const char *shop_title(const char *shop);

@@ -86,7 +86,7 @@ static void report_reason(const struct hk_shop *shop, const struct hk_shop_size 
     if (fewer && more)
         text_item(text, "%s, %s: %s%s %s of %s g at %s %s least: %s%s", size->size, role->role,
                   alike ? "" : "in balls of one size, ", number_whole(reason->balls).text, reason->balls > 1 ? "balls" : "ball",
-                  number_label(reason->put_up_g).text, shop_money(shop, reason->price_minor).text,
+                  number_label(reason->put_up_g).text, shop_price(shop, reason->price_minor, reason->price_for).text,
                   reason->balls > 1 ? "cost" : "costs", fewer, more);
     else
         text->failed = true;

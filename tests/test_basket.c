@@ -160,10 +160,10 @@ static double combinations(const struct random_case *c)
     return product;
 }
 
-/* Up to two quantity prices, each below the price before it, from 2 to 9 balls on; a pack may reach two at once. */
+/* Up to two quantity prices, each below the price before it, from one to eight balls beyond a pack on. */
 static void random_tiers(uint64_t *state, struct hk_basket_offer *offer, struct hk_basket_tier tiers[3])
 {
-    int64_t from = 1, price = offer->pack_minor;
+    int64_t from = offer->pack, price = offer->pack_minor;
     for (size_t t = 0; t < 2 && price > 1 && (t == 0 || random_in(state, 0, 1)); t++) {
         from += random_in(state, 1, 4);
         price -= random_in(state, 1, price / 2);
@@ -401,6 +401,9 @@ static void a_quantity_price_is_for_one_offer_and_may_lose_free_postage(void **s
     const struct hk_basket_offer one[] = {{0, 0, 0, 50, 1, NO_LIMIT, 580, TIERS({10, 520})}};
     const struct hk_basket_shop shops[] = {{.postage_minor = 490, .free_from_minor = 5500}};
     assert_buys(&PROBLEM(one, shops, nine), (int64_t[]){10}, 5690);
+    /* ten at the first price would be 58.00 and meet a threshold of 57.50, but their price is 52.00, and postage 9.00 */
+    const struct hk_basket_shop dearer[] = {{.postage_minor = 900, .free_from_minor = 5750}};
+    assert_buys(&PROBLEM(one, dearer, nine), (int64_t[]){10}, 6100);
 }
 
 /* Packs of five at 27.99, from 12 balls on 26.00: two packs are 55.98, three 78.00. Twelve balls are in three packs. */
@@ -600,7 +603,7 @@ static void what_is_no_amount_is_refused(void **state)
         {0, 0, 0, 50, 1, NO_LIMIT, HK_MONEY_MOST, NULL}, {0, 0, 0, 1e-9, 1, NO_LIMIT, 100, NULL}, {0, 0, 0, 5e-324, 1, NO_LIMIT, 0, NULL},
     };
     static const struct hk_basket_tier bad_tiers[][3] = {
-        {{-1, 90}}, {{5, 0}}, {{5, 100}}, {{5, 90}, {5, 80}}, {{5, 90}, {6, 90}}, {{INT64_MAX, 90}},
+        {{-1, 90}}, {{1, 90}}, {{5, 0}}, {{5, 100}}, {{5, 90}, {5, 80}}, {{5, 90}, {6, 90}}, {{INT64_MAX, 90}},
     };
     static const struct hk_basket_shop bad_shops[] = {
         {.postage_minor = -1}, {.postage_minor = INT64_MAX}, {.free_from_minor = -2}, {.off_from_minor = -1}, {.off_minor = -1},
@@ -683,12 +686,13 @@ static void a_count_beyond_money_is_refused(void **state)
 
 /* ---- Large ones -------------------------------------------------------------------------------------------------- */
 
-static void assert_proven(struct random_basket_size size, uint64_t seed)
+static void assert_proven(struct random_basket_size size, uint64_t seed, bool quantities)
 {
     struct hk_basket_problem problem;
     struct hk_arena arena = {0};
     struct hk_basket basket;
     assert_true(random_basket(size, seed, LIMIT_S, &problem));
+    assert_true(!quantities || random_basket_quantities(&problem, seed));
     assert_int_equal(hk_basket_solve(&problem, &basket, &arena), HK_BASKET_FOUND);
     assert_obeys(&problem, &basket);
     assert_true(basket.proven);
@@ -700,7 +704,14 @@ static void ten_shops_eight_colours_three_put_ups_are_proven(void **state)
 {
     (void)state;
     for (uint64_t seed = 0; seed < 2; seed++)
-        assert_proven((struct random_basket_size){10, 8, 3}, seed);
+        assert_proven((struct random_basket_size){10, 8, 3}, seed, false);
+}
+
+static void eight_shops_of_quantity_prices_are_proven(void **state)
+{
+    (void)state;
+    for (uint64_t seed = 0; seed < 4; seed++)
+        assert_proven((struct random_basket_size){8, 6, 3}, seed, true);
 }
 
 /* A time limit of zero still gives a basket, with a true gap. */
@@ -858,6 +869,7 @@ int main(void)
         cmocka_unit_test(a_bill_by_the_rules),
         cmocka_unit_test(a_count_beyond_money_is_refused),
         cmocka_unit_test(ten_shops_eight_colours_three_put_ups_are_proven),
+        cmocka_unit_test(eight_shops_of_quantity_prices_are_proven),
         cmocka_unit_test(when_time_runs_out_there_is_a_basket_and_its_gap),
         cmocka_unit_test(a_host_s_own_problem_survives),
         cmocka_unit_test(what_glpk_aborts_on_is_a_failure),

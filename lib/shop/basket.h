@@ -15,7 +15,7 @@
 
 /* A quantity price: from this number of balls of the offer on, all its packs cost this. */
 struct hk_basket_tier {
-    int64_t from; /* in balls, rising */
+    int64_t from; /* in balls, rising, the first above `pack` */
     int64_t pack_minor; /* above 0, and below the price before it */
 };
 

@@ -16,10 +16,10 @@
  * at that price, and `met` (0 or 1); the packs bought at the first price are x - sum y:
  *
  *     q met <= y <= (the next q - 1 | packs_most) met       0 <= x - sum y <= (q of the first - 1) (1 - sum met)
- *     sum met <= 1
  *
- * so the price of a ball in every sum above is that of x - sum y and of each y, and the costs are exact even where ten
- * balls cost less than nine. An offer without quantity prices has none of these columns and rows.
+ * The first q is at least 2, so one `met` at most is 1, and then x is its y. The price of a pack in every sum above is
+ * that of x - sum y and of each y, and the costs are exact even where ten balls cost less than nine. An offer without
+ * quantity prices has none of these columns and rows.
  *
  * GLPK satisfies a row only within its tolerance, which HK_NEED_SHORT exceeds. If it wrongly treats a threshold above
  * 10^7 as met, the bound is too low by that discount, and basket_solve.c reports the gap.
@@ -297,11 +297,9 @@ static void add_lots(struct programme *p, size_t role)
 
 /* ---- Quantity prices ------------------------------------------------------------------------------------------ */
 
-/* Adds the rows of the packs at the first price, x - sum y. */
-static void add_first_price(struct programme *p, size_t offer)
+/* Adds the rows of the packs at the first price, x - sum y, of which there are at most `most`. */
+static void add_first_price(struct programme *p, size_t offer, double most)
 {
-    const struct hk_basket_offer *o = &p->plan->problem->offers[offer];
-    double most = (double)hk_basket_tier_packs(o, o->tiers) - 1;
     for (int bounded = 0; bounded < 2; bounded++) {
         term(p, p->packs[offer], 1);
         for (int t = 0; t < p->tier_count[offer]; t++) {
@@ -310,9 +308,6 @@ static void add_first_price(struct programme *p, size_t offer)
         }
         close_row(p, bounded ? GLP_UP : GLP_LO, bounded ? most : 0);
     }
-    for (int t = 0; t < p->tier_count[offer]; t++)
-        term(p, p->tiers[offer] + 2 * t + 1, 1);
-    close_row(p, GLP_UP, 1);
 }
 
 /* Adds the columns and rows of the quantity prices that the packs of an offer can reach. */
@@ -320,14 +315,17 @@ static void add_tiers(struct programme *p, size_t offer)
 {
     const struct hk_basket_offer *o = &p->plan->problem->offers[offer];
     int64_t packs_most = p->plan->packs_most[offer];
+    double first_most = 0;
     for (const struct hk_basket_tier *tier = o->tiers; tier && tier->from; tier++) {
         int64_t from = hk_basket_tier_packs(o, tier), next = tier[1].from ? hk_basket_tier_packs(o, &tier[1]) - 1 : packs_most;
         int64_t most = next < packs_most ? next : packs_most;
         if (from > packs_most)
             break;
         int packs = add_column(p, (double)most), met = add_column(p, 1);
-        if (p->tier_count[offer]++ == 0)
+        if (p->tier_count[offer]++ == 0) {
             p->tiers[offer] = packs;
+            first_most = (double)(from - 1);
+        }
         glp_set_obj_coef(p->prob, packs, (double)(tier->pack_minor - o->pack_minor));
         add_only_if(p, packs, (double)most, met);
         term(p, packs, 1);
@@ -335,7 +333,7 @@ static void add_tiers(struct programme *p, size_t offer)
         close_row(p, GLP_LO, 0);
     }
     if (p->tier_count[offer] > 0)
-        add_first_price(p, offer);
+        add_first_price(p, offer, first_most);
 }
 
 static void set_packs(struct programme *p)

@@ -139,7 +139,7 @@ static bool is_money(int64_t minor)
 
 static bool tiers_in_range(const struct hk_basket_offer *offer)
 {
-    int64_t from = 0, minor = offer->pack_minor;
+    int64_t from = offer->pack, minor = offer->pack_minor;
     for (const struct hk_basket_tier *tier = offer->tiers; tier && tier->from; tier++) {
         if (tier->from <= from || tier->from > PACKS_MOST || tier->pack_minor < 1 || tier->pack_minor >= minor)
             return false;

@@ -81,10 +81,23 @@ static bool is_cost(double cost)
     return isfinite(cost) && cost >= 0;
 }
 
+static bool tiers_in_range(const struct hk_order_costs *costs)
+{
+    int64_t from = 0;
+    double price = costs->price;
+    for (const struct hk_order_tier *tier = costs->tiers; tier && tier->from; tier++) {
+        if (tier->from <= from || !(tier->price > 0) || !(tier->price < price))
+            return false;
+        from = tier->from;
+        price = tier->price;
+    }
+    return true;
+}
+
 static bool in_range(const struct hk_count_demand *demand, const struct hk_order_costs *costs)
 {
     return is_cost(costs->price) && is_cost(costs->late) && is_cost(costs->short_once) && is_cost(costs->spare) &&
-           costs->spare <= costs->price && demand->most >= 0 && demand->most <= HK_ORDER_MOST;
+           costs->spare <= costs->price && tiers_in_range(costs) && demand->most >= 0 && demand->most <= HK_ORDER_MOST;
 }
 
 bool hk_order_least_cost(const struct hk_count_demand *demand, const struct hk_order_costs *costs, int64_t *n)

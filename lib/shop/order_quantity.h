@@ -43,8 +43,8 @@ double hk_order_cost(const struct hk_count_demand *demand, const struct hk_order
 
 /*
  * Finds the n from 0 to demand->most of least expected cost, the least of equals. Returns false and leaves *n unchanged
- * when a cost is negative or not a number, spare > price, most < 0 or above HK_ORDER_MOST, or a chance is not in [0,
- * 1].
+ * when a cost is negative or not a number, spare > price, a tier is not as stated above, most < 0 or above
+ * HK_ORDER_MOST, or a chance is not in [0, 1].
  */
 #define HK_ORDER_MOST 1000000
 bool hk_order_least_cost(const struct hk_count_demand *demand, const struct hk_order_costs *costs, int64_t *n);

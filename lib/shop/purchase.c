@@ -242,7 +242,8 @@ static struct hk_shop_line line_of(const struct hk_purchase *p, size_t r)
     return (struct hk_shop_line){
         .role = hk_purchase_role(p, r), .yarn = yarn->name, .colour = hk_purchase_plan(p, r)->colour, .shop = "",
         .lot = "", .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m,
-        .balls = p->unpriced_balls[r], .price_minor = HK_NO_PRICE, .price_for = 1, .cost_minor = HK_NO_PRICE, .worth_minor = HK_NO_PRICE,
+        .balls = p->unpriced_balls[r], .price_minor = HK_NO_PRICE, .price_for = 1,
+        .cost_minor = HK_NO_PRICE, .worth_minor = HK_NO_PRICE,
     };
 }
 

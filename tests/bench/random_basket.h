@@ -82,8 +82,32 @@ static inline bool random_basket(struct random_basket_size size, uint64_t seed, 
     return offers && shops && roles;
 }
 
+/*
+ * Gives a third of the offers one or two quantity prices, of 3 to 12% less from 4 to 15 balls on, and packs a price that is
+ * no whole number a ball. False on no memory.
+ */
+static inline bool random_basket_quantities(struct hk_basket_problem *problem, uint64_t seed)
+{
+    struct hk_basket_offer *offers = (struct hk_basket_offer *)(uintptr_t)problem->offers;
+    struct hk_basket_tier *tiers = calloc(problem->offer_count, 3 * sizeof *tiers);
+    uint64_t state = seed + 1;
+    for (size_t i = 0; i < problem->offer_count && tiers; i++) {
+        struct hk_basket_tier *of = tiers + 3 * i;
+        int64_t from = offers[i].pack, count = random_step(&state, 0, 2) ? 0 : random_step(&state, 1, 2);
+        offers[i].pack_minor -= offers[i].pack > 1 ? random_step(&state, 0, 99) : 0;
+        offers[i].tiers = of;
+        for (int64_t t = 0, price = offers[i].pack_minor; t < count; t++) {
+            from += random_step(&state, 4, 15);
+            price -= price * random_step(&state, 3, 12) / 100;
+            of[t] = (struct hk_basket_tier){from, price};
+        }
+    }
+    return tiers;
+}
+
 static inline void random_basket_free(struct hk_basket_problem *problem)
 {
+    free((void *)(uintptr_t)(problem->offers ? problem->offers[0].tiers : NULL));
     free((void *)(uintptr_t)problem->offers);
     free((void *)(uintptr_t)problem->shops);
     free((void *)(uintptr_t)problem->roles);

@@ -60,6 +60,9 @@ static bool amount_read(struct price_reading *p, const char *text, int64_t *ball
     if (*balls < 1 || *balls > BALLS_MOST)
         return refuse(p, "write how many balls a pack has, like 5 for 27.99",
                       *balls < 1 ? "a price for no ball" : "a price for more than 1000000 balls");
+    for (const char *at = text; (at = strchr(at, ' ')); at++)
+        if (hk_text_starts(at, " for "))
+            return refuse(p, "write the number of balls first, like 5 for 27.99", "the price of a pack stands before its number");
     struct hk_cell amount = p->cell;
     amount.text = text;
     return hk_project_money_cell(p->reading->project, amount, minor, p->reading->diags);
@@ -75,8 +78,8 @@ static bool quantity_good(struct price_reading *p, const struct hk_quantity_pric
     if (before && quantity->from <= before->from)
         return refuse(p, "begin with the smallest number of balls", "the numbers of balls of the quantity prices do not rise");
     if (quantity->minor == 0 || quantity->minor >= (before ? before->minor : price->minor))
-        return refuse(p, "check the prices; the more balls, the lower the price of each", "a quantity price that is not lower than "
-                                                                                          "the price before it, or is 0");
+        return refuse(p, "check the prices; the more balls, the lower the price of each",
+                      "a quantity price that is not lower than the price before it, or is 0");
     return true;
 }
 

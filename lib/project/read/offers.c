@@ -233,7 +233,7 @@ static bool own_good(struct hk_reading_row row, const struct hk_offer *offer)
     }
     if (offer->shop != HK_SELLER_OWN)
         return true;
-    bool free_of_cost = offer->price.minor == 0;
+    bool free_of_cost = offer->price.minor == 0 && offer->price.balls == 1;
     if (!free_of_cost) {
         hk_diags_add(diags, HK_CODE_MONEY, hk_cell_place(hk_reading_cell(row, PRICE), 0),
                      "a price for what is at home");
@@ -290,8 +290,8 @@ static bool pack_good(struct hk_reading_row row, struct hk_offer *offer)
     if (price->from_count == 0 || price->from[0].from > offer->pack)
         return true;
     hk_diags_add(diags, HK_CODE_MONEY, hk_cell_place(hk_reading_cell(row, PRICE), 0),
-                 "a quantity price from %s, and the least that is sold is %s", hk_number_text((double)price->from[0].from, 7).text,
-                 hk_number_text((double)offer->pack, 7).text);
+                 "a quantity price from %s, and the least that is sold is %s",
+                 hk_number_text((double)price->from[0].from, 7).text, hk_number_text((double)offer->pack, 7).text);
     hk_diags_hint(diags, "write the price that all buyers pay, or a larger number of balls");
     return false;
 }
