@@ -933,6 +933,10 @@ struct hk_compare_row {
                                   * with which they do; 0: none */
     const char *keeping_label;   /* "I-9", or "" */
     double keeping_length_m; /* likely, with all tools of the role changed in this ratio; 0: no tool keeps the gauge */
+    double nearest_tool_mm;  /* the keeping tool, or the tool of the trade with which stitches are nearest to their
+                              * size; 0: the trade has none */
+    const char *nearest_label;
+    double nearest_size;     /* the ratio of its stitch size with that tool to the planned yarn's with the planned one */
     const char *categories;  /* all categories that fit: "3 Light, 4 Medium" */
     double moisture_low,
         moisture_high; /* conventional moisture allowance, a ratio of the dry mass; -1: fibre not known */

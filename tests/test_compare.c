@@ -597,6 +597,10 @@ static void no_tool_is_named_where_none_keeps_the_gauge(void **state)
     assert_close(compare->rows[0].keeping_tool_mm, 0, 0, 0);
     assert_close(compare->rows[0].keeping_length_m, 0, 0, 0);
     assert_string_equal(compare->rows[0].keeping_label, "");
+    assert_close(compare->rows[0].nearest_tool_mm, 0.75, 0, 0);
+    assert_close(compare->rows[0].nearest_size, 8.25 / 7, 1e-9, 0);
+    assert_close(compare->plan.nearest_tool_mm, 5, 0, 0); /* the plan keeps its own */
+    assert_close(compare->plan.nearest_size, 1, 1e-12, 0);
     assert_string_equal(compare->rows[0].categories, "3 Light, 7 Jumbo"); /* by its label and by its 3 wraps */
     assert_int_equal(compare->rows[0].verdict, HK_VERDICT_DIFFERS);
     hk_compare_free(compare);
