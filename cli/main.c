@@ -80,11 +80,10 @@ static const struct command commands[] = {
         .most = 1,
         .summary = "the balls to buy, by shop, with cost and chance",
         .explanation =
-            "Finds the balls of each yarn to buy for every size, with the shop and the lot of each, the cost with "
-            "postage and discounts, the chance that they are enough, and the effect of a ball or two more or fewer. "
-            "Takes offers from offers.csv, postage and discounts from shops.csv; without them, the prices in "
-            "yarns.csv.",
-        .examples = {"hankful shop my-hat --chance 90%", "hankful shop my-hat --together --list"},
+            "Finds the balls of each yarn to buy for every size, the cost with postage and discounts, and the chance "
+            "that they are enough; for one size also the effect of a ball fewer and one more, and where to buy. Takes "
+            "offers from offers.csv, postage and discounts from shops.csv; without them, the prices in yarns.csv.",
+        .examples = {"hankful shop my-hat --size M --chance 90%", "hankful shop my-hat --together --list"},
         .run = cmd_shop,
     },
     {

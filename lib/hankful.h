@@ -743,6 +743,7 @@ struct hk_shop_line {
     double put_up_g, put_up_m;
     int64_t balls;
     int64_t price_minor, cost_minor; /* -1: no price is stated */
+    int64_t price_for;               /* the balls that price_minor pays for: 1, or those of a pack */
     int64_t worth_minor;             /* the cost; for balls at home their stated value or the yarn's price; or -1 */
 };
 
@@ -772,7 +773,7 @@ enum hk_shop_basis { HK_SHOP_BASIS_CHANCE, HK_SHOP_BASIS_MARGIN, HK_SHOP_BASIS_L
 struct hk_shop_reason {
     int64_t balls;
     double put_up_g;
-    int64_t price_minor;
+    int64_t price_minor, price_for; /* at this number of balls, for price_for balls */
     double fewer_minor, more_minor;
     double short_chance, short_chance_fewer; /* the chance of running short with this number, and with one ball fewer */
     double spare_chance_more;                /* the chance that one ball more would be left over */
@@ -929,6 +930,7 @@ struct hk_compare_yarn {
     int64_t balls;                   /* to buy; 0: no number of balls is enough */
     /* From the cheapest offer of this ball in offers.csv, in whole packs; else as listed. -1: not stated. */
     int64_t price_minor, cost_minor;
+    int64_t price_for; /* the balls that price_minor pays for: 1, or those of a pack */
     double left_over_m; /* the length of the balls less joins and the likely length */
     bool weighed;       /* a swatch of it was weighed or unravelled */
 };
@@ -951,6 +953,10 @@ struct hk_compare_row {
                                   * with which they do; 0: none */
     const char *keeping_label;   /* "I-9", or "" */
     double keeping_length_m; /* likely, with all tools of the role changed in this ratio; 0: no tool keeps the gauge */
+    double nearest_tool_mm;  /* the keeping tool, or the tool of the trade with which stitches are nearest to their
+                              * size; 0: the trade has none */
+    const char *nearest_label;
+    double nearest_size;     /* the ratio of its stitch size with that tool to the planned yarn's with the planned one */
     const char *categories;  /* all categories that fit: "3 Light, 4 Medium" */
     double moisture_low,
         moisture_high; /* conventional moisture allowance, a ratio of the dry mass; -1: fibre not known */

@@ -151,6 +151,14 @@ bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn)
     return (of.role == SIZE_MAX || role == of.role) && (of.yarn == SIZE_MAX || yarn == of.yarn);
 }
 
+int64_t hk_offer_price_at(const struct hk_offer *offer, int64_t balls)
+{
+    int64_t minor = offer->price.minor;
+    for (size_t i = 0; i < offer->price.from_count && balls >= offer->price.from[i].from; i++)
+        minor = offer->price.from[i].minor;
+    return minor;
+}
+
 bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate)
 {
     return offer->role == candidate->role && offer->yarn == candidate->yarn &&

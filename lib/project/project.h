@@ -169,6 +169,19 @@ struct hk_progress {
     struct hk_cell cell, weight_cell, rows_cell, minutes_cell;
 };
 
+/* From this number of balls on, the price of all the balls of the offer; for hk_offer_price.balls balls, as it is. */
+struct hk_quantity_price {
+    int64_t from; /* in balls */
+    int64_t minor;
+};
+
+/* "6.40", "5 for 27.99", "5.60; from 10 5.20": the price of a number of balls, with lower prices for larger numbers. */
+struct hk_offer_price {
+    int64_t minor, balls;
+    const struct hk_quantity_price *from; /* numbers rise, prices fall */
+    size_t from_count;
+};
+
 /* A row of offers.csv, of any yarn: hk_offer_counts decides whether it may fill a role. */
 struct hk_offer {
     size_t role, shop;
@@ -177,7 +190,7 @@ struct hk_offer {
     double put_up_g, length_m; /* length 0 where empty */
     int64_t pack;            /* balls in a pack; 1 where empty */
     int64_t stock;           /* in balls; -1 where empty: no limit */
-    int64_t price_minor;     /* of one ball */
+    struct hk_offer_price price; /* of one ball, or of a pack */
     int64_t value_minor;     /* of a ball at home; -1 where it is not stated */
     struct hk_cell cell;
 };
@@ -281,6 +294,9 @@ size_t hk_held_combination(const struct hk_project *project, size_t held);
 
 /* Whether yarn of that role, a strand or a ball, is of the yarn that a weighing is of. */
 bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn);
+
+/* The price at this number of balls, for price.balls balls. */
+int64_t hk_offer_price_at(const struct hk_offer *offer, int64_t balls);
 
 /* Whether the offer is one of that yarn for its role, in that colour. */
 bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate);

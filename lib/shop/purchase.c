@@ -193,13 +193,21 @@ int64_t hk_purchase_worth(const struct hk_purchase *p, size_t i, int64_t balls)
     const struct hk_eligible_offer *choice = &p->eligible.eligible[i];
     const struct hk_candidate *plan = hk_purchase_plan(p, choice->role);
     bool home = choice->seller == HK_SELLER_OWN;
-    int64_t each = home ? choice->value_minor : p->eligible.offers[i].price_minor;
     int64_t worth = HK_MONEY_MOST;
-    if (each >= 0)
-        return hk_money_times(each, balls, &worth) ? worth : HK_MONEY_MOST;
+    if (!home)
+        return hk_basket_goods(&p->eligible.offers[i], balls, &worth) ? worth : HK_MONEY_MOST;
+    if (choice->value_minor >= 0)
+        return hk_money_times(choice->value_minor, balls, &worth) ? worth : HK_MONEY_MOST;
     if (plan->price_minor < 0)
         return HK_NO_PRICE;
     return whole_minor((double)plan->price_minor * (double)balls * choice->put_up_g / p->project->yarns[plan->yarn].put_up_g);
+}
+
+void hk_purchase_price(const struct hk_purchase *p, size_t i, int64_t balls, int64_t *price_minor, int64_t *price_for)
+{
+    const struct hk_basket_offer *offer = &p->eligible.offers[i];
+    *price_for = p->eligible.eligible[i].price_for;
+    *price_minor = hk_basket_pack_minor(offer, balls) / (offer->pack / *price_for); /* exact: a pack is a multiple */
 }
 
 int64_t hk_purchase_home(const struct hk_purchase *p)
@@ -234,7 +242,8 @@ static struct hk_shop_line line_of(const struct hk_purchase *p, size_t r)
     return (struct hk_shop_line){
         .role = hk_purchase_role(p, r), .yarn = yarn->name, .colour = hk_purchase_plan(p, r)->colour, .shop = "",
         .lot = "", .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m,
-        .balls = p->unpriced_balls[r], .price_minor = HK_NO_PRICE, .cost_minor = HK_NO_PRICE, .worth_minor = HK_NO_PRICE,
+        .balls = p->unpriced_balls[r], .price_minor = HK_NO_PRICE, .price_for = 1,
+        .cost_minor = HK_NO_PRICE, .worth_minor = HK_NO_PRICE,
     };
 }
 
@@ -257,8 +266,8 @@ static void fill_lines(const struct hk_purchase *p, struct hk_shop_size *shop_si
             line->put_up_g = choice->put_up_g;
             line->put_up_m = choice->put_up_m;
             line->balls = p->found.balls[i];
-            line->price_minor = p->eligible.offers[i].price_minor;
-            line->cost_minor = line->balls * line->price_minor;
+            hk_purchase_price(p, i, line->balls, &line->price_minor, &line->price_for);
+            hk_basket_goods(&p->eligible.offers[i], line->balls, &line->cost_minor); /* within range: it is in the basket */
             line->worth_minor = hk_purchase_worth(p, i, line->balls);
         }
     }
