@@ -6,6 +6,7 @@
  */
 #include "findings.h"
 #include "quote.h"
+#include "quote_letter.h"
 
 #include <string.h>
 
@@ -145,7 +146,7 @@ static enum outcome print(const struct work *work, const struct options *options
     if (options->given & OPTION_JSON)
         return quote_json(work, quote, diags, code, out);
     if (options->given & OPTION_LETTER)
-        return quote_letter(work, quote, &text);
+        return quote_letter(work, quote, options, out);
     switch (quote->question) {
     case HK_QUESTION_COMMISSION:
         return quote_commission(work, quote, &text);

@@ -47,7 +47,6 @@ void quote_footer(struct text *text);
 /* ---- The answers ---- */
 
 enum outcome quote_commission(const struct work *work, const struct hk_quote *quote, struct text *text);
-enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, struct text *text);
 enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, bool code, struct text *text);
 enum outcome quote_pattern(const struct hk_quote *quote, bool code, struct text *text);
 /* `diags`: findings of the quote, separate from the findings of the work. */
