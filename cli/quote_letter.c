@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "quote_letter.h"
 
+#include "findings.h"
 #include "quote.h"
 
 #include <stdlib.h>
