@@ -48,7 +48,7 @@ static void add_line(struct text_table *table, const struct work *work, size_t l
     add_fact(table, tally, line, sizes, FACT_FOUNDATION, &part);
     rows_print(table, tally, line, sizes, every_row, &part);
     add_fact(table, tally, line, sizes, FACT_COPIES, &part);
-    grading_rows(table, work, line, sizes, false, &part);
+    grading_rows(table, work, line, sizes, &part);
 }
 
 static bool same_piece(const struct hk_tally *tally, size_t a, size_t b)

@@ -44,7 +44,7 @@ bool grading_given(const struct work *work, size_t line, struct size_range sizes
     return false;
 }
 
-enum shown { COUNT, REPEAT, ASKED_CM, ASKED_IN, FINISHED_CM, FINISHED_IN };
+enum shown { REPEAT, ASKED_CM, ASKED_IN, FINISHED_CM, FINISHED_IN };
 
 static void add_shown(struct text_table *table, const struct hk_length_worked *length, enum shown shown)
 {
@@ -55,9 +55,6 @@ static void add_shown(struct text_table *table, const struct hk_length_worked *l
         return;
     }
     switch (shown) {
-    case COUNT:
-        text_table_cell(table, "%s", number_whole(length->count).text);
-        break;
     case REPEAT:
         if (plus)
             text_table_cell(table, "%s + %s", number_whole(length->apart).text, number_whole(plus).text);
@@ -87,9 +84,6 @@ static void add_row(struct text_table *table, const struct work *work, size_t li
     text_table_cell(table, "%s", *part);
     *part = "";
     switch (shown) {
-    case COUNT:
-        text_table_cell(table, "%s%s", what == GRADING_END_WIDTH ? "end " : "", grading_counted(what));
-        break;
     case REPEAT:
         text_table_cell(table, "in multiples of");
         break;
@@ -134,8 +128,7 @@ static bool asked_in_inches(const struct work *work, size_t line, struct size_ra
     return true;
 }
 
-void grading_rows(struct text_table *table, const struct work *work, size_t line, struct size_range sizes, bool counts,
-                  const char **part)
+void grading_rows(struct text_table *table, const struct work *work, size_t line, struct size_range sizes, const char **part)
 {
     for (int i = 0; i < grading_whats; i++) {
         const enum grading_what what = (enum grading_what)i;
@@ -144,33 +137,11 @@ void grading_rows(struct text_table *table, const struct work *work, size_t line
             continue;
         const bool inches = asked_in_inches(work, line, sizes, what);
         add_row(table, work, line, sizes, what, inches ? ASKED_IN : ASKED_CM, part);
-        if (counts)
-            add_row(table, work, line, sizes, what, COUNT, part);
         if (repeats(work, line, sizes, what))
             add_row(table, work, line, sizes, what, REPEAT, part);
         add_row(table, work, line, sizes, what, FINISHED_CM, part);
         add_row(table, work, line, sizes, what, FINISHED_IN, part);
     }
-}
-
-static bool any_given(const struct work *work, size_t line, struct size_range sizes)
-{
-    const char *swatch;
-    for (int what = 0; what < grading_whats; what++)
-        if (grading_given(work, line, sizes, (enum grading_what)what, &swatch))
-            return true;
-    return false;
-}
-
-static void add_line(struct text_table *table, const struct work *work, size_t line, struct size_range sizes,
-                     struct text *text)
-{
-    const struct hk_line_count count = hk_tally_line(work->tally, line, sizes.first);
-    char *title = text_format("%s%s%s", count.piece, *count.part ? ", " : "", count.part);
-    const char *part = title ? title : "";
-    text->failed |= !title;
-    grading_rows(table, work, line, sizes, true, &part);
-    free(title);
 }
 
 struct met {
@@ -232,27 +203,6 @@ void grading_swatches(const struct work *work, struct size_range sizes, struct t
                        strstr(names, "\" and \"") ? "the swatches" : "swatch", names);
     }
     free(names);
-}
-
-void grading_print(const struct work *work, struct size_range sizes, struct text *text)
-{
-    struct text_table *table = NULL;
-    for (size_t line = 0; line < hk_tally_lines(work->tally); line++) {
-        if (!any_given(work, line, sizes))
-            continue;
-        if (!table) {
-            text_gap(text);
-            text_heading(text, "Grading: the lengths of pieces.csv as stitches and rows");
-            table = text_table(text);
-            text_table_column(table, TEXT_KEY, "PART");
-            text_table_column(table, TEXT_KEY, "MEASURED");
-            for (size_t size = sizes.first; size < sizes.end; size++)
-                text_table_column(table, TEXT_RIGHT, "%s", hk_project_size(work->project, size));
-        }
-        add_line(table, work, line, sizes, text);
-    }
-    text_table_print(table);
-    grading_swatches(work, sizes, text);
 }
 
 json_t *grading_json(struct json *json, const struct hk_line_count *line)

@@ -24,13 +24,9 @@ bool grading_given(const struct work *work, size_t line, struct size_range sizes
 
 /*
  * Adds the rows of a line to a table of two columns before the sizes; *part, the first column, becomes "" after the
- * first row. Adds the counts where the rest of the table does not show them.
+ * first row.
  */
-void grading_rows(struct text_table *table, const struct work *work, size_t line, struct size_range sizes, bool counts,
-                  const char **part);
-
-/* Prints all lines in a separate table, under a heading; prints nothing if all lines state counts. */
-void grading_print(const struct work *work, struct size_range sizes, struct text *text);
+void grading_rows(struct text_table *table, const struct work *work, size_t line, struct size_range sizes, const char **part);
 
 /* Names the swatches whose gauge was used; prints nothing if all lines state counts. */
 void grading_swatches(const struct work *work, struct size_range sizes, struct text *text);

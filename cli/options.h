@@ -60,6 +60,9 @@
 #define OPTION_HOURS (UINT64_C(1) << 45)
 #define OPTION_ASSUMPTIONS (UINT64_C(1) << 46)
 #define OPTION_ALL (UINT64_C(1) << 47)
+#define OPTION_CLIENT (UINT64_C(1) << 51)
+#define OPTION_LISTING (UINT64_C(1) << 52)
+#define OPTION_UNITS (UINT64_C(1) << 53)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 /* The commands that accept an option, as bits. */
@@ -93,6 +96,8 @@ struct options {
     int64_t most;        /* for compare: number of rows; 0: the default */
     int round;           /* for materials: multiple for rounding up; 0: 10 */
     int terms;           /* enum hk_terms_wanted */
+    int units;           /* for materials: enum hk_units */
+    const char *client;  /* for quote: who the letter is to */
     const char *price, *ending; /* for quote, as typed: their meaning depends on the currency */
     int64_t batch;
     int64_t deposit_millionths, waste_millionths, spare_millionths, code_millionths;

@@ -68,6 +68,9 @@ struct hk_stripes {
     struct hk_cell cell;
 };
 
+/* The cell `print`. Empty: as the reader of the value decides. */
+enum hk_stating { HK_STATING_OPEN, HK_STATING_YES, HK_STATING_NO };
+
 struct hk_swatch {
     const char *name;
     struct hk_stripes yarn;
@@ -78,12 +81,15 @@ struct hk_swatch {
     int64_t copies;         /* worked alike; all are weighed, unravelled and timed together */
     double gauge_stitches, gauge_rows; /* in 10 cm; 0 where unknown */
     const char *care;
+    enum hk_stating print;             /* whether the pattern states its gauge */
+    const char *gauge_as_name;         /* "" where the cell is empty */
+    size_t gauge_as;                   /* the swatch whose gauge the pattern states in place of this one's; SIZE_MAX: none */
     double mass_g;                     /* 0: not weighed */
     struct hk_scale scale;
     double unravelled_m, tape_step_m;  /* 0: not unravelled */
     int64_t ends;
     double minutes;                    /* 0: not timed */
-    struct hk_cell cell, weight_cell, stitches_cell, minutes_cell;
+    struct hk_cell cell, weight_cell, stitches_cell, minutes_cell, gauge_as_cell;
 };
 
 /* Other work that a line of pieces.csv depends on: one line, or all lines of a piece, which then continue on one another. */

@@ -1,0 +1,155 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Notions of a published pattern: what the work certainly needs, by its stitches and by the words of its text, and the
+ * materials of costs.csv, with their number.
+ */
+#include "materials/materials.h"
+
+#include "base/text.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- By the costs ---- */
+
+/* Returns true for a material of the piece besides yarn; costs of kits or patterns are not for the reader. */
+static bool is_notion(const struct hk_cost *cost)
+{
+    return cost->kind == HK_COST_MATERIAL && !cost->unprinted && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
+}
+
+/* Returns the text of a notion: "7 (7, 8) buttons", or "label" if no number is stated; NULL if no size needs it. */
+static const char *notion_write(struct hk_writing *w, const struct hk_cost *cost)
+{
+    size_t count = w->size_count;
+    const char **texts = hk_arena_take(w->arena, count, sizeof *texts);
+    bool any = false;
+    if (!cost->quantity)
+        return cost->item;
+    for (size_t i = 0; texts && i < count; i++) {
+        double quantity = (double)cost->quantity[w->first + i] / (double)HK_COST_ONE;
+        any |= quantity > 0;
+        texts[i] = hk_printed_number(quantity > 0 ? quantity : NAN, false, w->arena);
+    }
+    return any ? hk_arena_print(w->arena, "%s %s", hk_graded_write(texts, count, w->arena), cost->item) : NULL;
+}
+
+/* ---- By the work ---- */
+
+/* Notions that a written pattern names, by the words that need them. The item of costs.csv that has a word replaces it. */
+static const struct named {
+    const char *words[8], *notion;
+} named[] = {
+    {{"cable needle", "cable needles", "cn"}, "cable needle"},
+    {{"waste yarn", "scrap yarn", "provisional", "provisionally"}, "waste yarn"},
+    {{"stitch holder", "stitch holders", "holder", "holders"}, "stitch holders"},
+    {{"stuffing", "stuff", "stuffed", "fiberfill", "fibrefill", "polyfill"}, "stuffing"},
+    {{"stitch marker", "stitch markers", "marker", "markers", "pm"}, "stitch markers"},
+};
+enum { CABLE_NEEDLE, MARKERS = 4, NAMED };
+
+/* Returns true when the sentence has the word and none that denies it: "no marker is needed". */
+static bool sentence_needs(const char *sentence, const struct named *of)
+{
+    static const char *const denying[] = {"no", "not", "without", "never", "don't", "instead"};
+    for (size_t i = 0; i < sizeof denying / sizeof denying[0]; i++)
+        if (hk_writing_has(sentence, denying[i]))
+            return false;
+    for (size_t i = 0; of->words[i]; i++)
+        if (hk_writing_has(sentence, of->words[i]))
+            return true;
+    return false;
+}
+
+static bool needs(struct hk_writing *w, const char *text, const struct named *of)
+{
+    for (const char *c = text ? text : ""; *c;) {
+        const size_t length = strcspn(c, ".;");
+        const char *sentence = hk_arena_text(w->arena, c, length);
+        if (sentence && sentence_needs(sentence, of))
+            return true;
+        c += length + (c[length] != '\0');
+    }
+    return false;
+}
+
+/* Returns true when a row or sentence of pattern.txt, or a row of a fabric in use, needs it. */
+static bool text_needs(struct hk_writing *w, const struct named *of)
+{
+    const struct hk_written *written = w->project->written;
+    bool found = false;
+    for (size_t i = 0; written && i < written->entry_count; i++)
+        found |= needs(w, written->entries[i].whole.text, of);
+    for (size_t i = 0; written && i < written->prose_count; i++)
+        found |= needs(w, written->prose[i].text, of);
+    for (size_t line = 0; line < w->project->line_count; line++) {
+        const struct hk_fabric *fabric = w->project->lines[line].fabric;
+        bool rows = fabric->rows && !w->project->lines[line].written && hk_writing_uses(w, line);
+        for (size_t r = 0; rows && r < fabric->setup_count + fabric->cycle_count; r++)
+            found |= needs(w, fabric->rows[r].text->text, of);
+    }
+    return found;
+}
+
+/* Returns true when some line works a cable: stitches crossed on a further needle. */
+static bool has_cables(struct hk_writing *w)
+{
+    const struct hk_catalogue *catalogue = w->project->catalogue;
+    bool *used = hk_arena_take(w->arena, catalogue->stitch_count, sizeof *used), found = false;
+    for (size_t line = 0; used && line < w->project->line_count; line++)
+        if (hk_writing_uses(w, line))
+            hk_writing_stitches(w, line, used);
+    for (size_t i = 0; used && i < catalogue->stitch_count; i++)
+        found |= used[i] && hk_text_starts(catalogue->stitches[i].name, "cable of ");
+    return found;
+}
+
+/* Returns true when a printed item of costs.csv has one of the words. */
+static bool costs_have(const struct hk_writing *w, const char *const *words)
+{
+    for (size_t i = 0; i < w->project->cost_count; i++)
+        for (size_t k = 0; is_notion(&w->project->costs[i]) && words[k]; k++)
+            if (hk_writing_has(w->project->costs[i].item, words[k]))
+                return true;
+    return false;
+}
+
+static void notions_of_work(struct hk_writing *w, const char **notions)
+{
+    static const char *const needles[] = {"yarn needle", "tapestry needle", "darning needle", "wool needle", NULL};
+    bool rounds = false, any = false;
+    for (size_t i = 0; i < w->project->line_count; i++) {
+        any |= hk_writing_uses(w, i);
+        rounds |= hk_writing_uses(w, i) && hk_writing_rounds(w, i);
+    }
+    if (any && !costs_have(w, needles))
+        notions[w->face->notion_count++] =
+            w->terms == HK_TERMS_UK ? "darning needle for sewing in ends" : "yarn needle for weaving in ends";
+    for (size_t i = 0; any && i < NAMED; i++) {
+        const struct named *of = &named[i];
+        if (costs_have(w, of->words))
+            continue;
+        const bool stated = text_needs(w, of) || (i == CABLE_NEEDLE && has_cables(w));
+        if (i == MARKERS && rounds)
+            notions[w->face->notion_count++] = stated ? "stitch markers, one for the start of the round"
+                                                      : "stitch marker for the start of the round";
+        else if (stated)
+            notions[w->face->notion_count++] = of->notion;
+    }
+}
+
+/* Writes the notions that the work needs, then those of costs.csv. */
+void hk_materials_notions(struct hk_writing *w)
+{
+    const char **notions = hk_arena_take(w->arena, 1 + NAMED + w->project->cost_count, sizeof *notions);
+    w->face->notions = notions;
+    if (!notions)
+        return;
+    notions_of_work(w, notions);
+    for (size_t i = 0; i < w->project->cost_count; i++) {
+        const struct hk_cost *cost = &w->project->costs[i];
+        const char *notion = is_notion(cost) ? notion_write(w, cost) : NULL;
+        if (notion)
+            notions[w->face->notion_count++] = notion;
+    }
+}
