@@ -91,7 +91,7 @@ static bool options_belong(const struct options *options, enum hk_question quest
     if (question == HK_QUESTION_COMMISSION)
         good = belongs(options, OPTION_CODE, "--kit or --pattern") && good;
     else
-        good = belongs(options, OPTION_DEPOSIT | OPTION_LETTER, "a commission, not with --kit or --pattern") && good;
+        good = belongs(options, OPTION_DEPOSIT | OPTION_LETTER | OPTION_CLIENT, "a commission, not with --kit or --pattern") && good;
     if (question == HK_QUESTION_PATTERN && !options->price) {
         complain("--pattern needs its price, such as --price 7.50");
         good = false;
@@ -102,9 +102,7 @@ static bool options_belong(const struct options *options, enum hk_question quest
                good;
     if (options->given & OPTION_PRICE)
         good = belongs(options, OPTION_ENDING, "a price that is sought, not with --price") && good;
-    if (options->given & OPTION_JSON)
-        good = belongs(options, OPTION_LETTER, "text, not with --json") && good;
-    return good;
+    return quote_letter_options(options) && good;
 }
 
 static bool letter_sized(const struct work *work, const struct options *options)
@@ -144,7 +142,7 @@ static enum outcome print(const struct work *work, const struct options *options
     struct text text = text_to(out, options->width);
     const bool code = options->given & OPTION_CODE;
     if (options->given & OPTION_JSON)
-        return quote_json(work, quote, diags, code, out);
+        return quote_json(work, quote, diags, options, out);
     if (options->given & OPTION_LETTER)
         return quote_letter(work, quote, options, out);
     switch (quote->question) {

@@ -19,7 +19,7 @@ struct document {
     FILE *out;
     struct text *text;                          /* for the text format */
     const char *kind;                           /* for HTML: the class of the section */
-    enum { NO_LIST, LIST, ITEM, SUBLIST } open; /* for HTML: the open element */
+    enum { NO_LIST, LIST, ITEM, SUBLIST } open; /* for HTML and Markdown: the open element */
     char *section, *items;                      /* for text: a heading whose items are not written yet */
     bool failed;
     document_part *put_title, *put_heading, *put_item;

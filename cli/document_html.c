@@ -54,6 +54,8 @@ static void html_heading(struct document *document, const char *words)
 
 static void html_item(struct document *document, const char *words)
 {
+    if (document->open == NO_LIST)
+        fputs("<ul>\n", document->out);
     html_close_to(document, true);
     fputs("<li>", document->out);
     html_words(document, words);

@@ -25,10 +25,14 @@ static void markdown_heading(struct document *document, const char *words)
     fputs("\n### ", document->out);
     markdown_words(document, words);
     fputs("\n\n", document->out);
+    document->open = LIST;
 }
 
 static void markdown_item(struct document *document, const char *words)
 {
+    if (document->open == NO_LIST)
+        fputc('\n', document->out);
+    document->open = LIST;
     fputs("- ", document->out);
     markdown_words(document, words);
     fputc('\n', document->out);

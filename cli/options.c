@@ -253,6 +253,7 @@ static const struct row rows[] = {
      "the share to pay with the order; 50% if not stated"},
     {OPTION_USED, "used", FLAG, COMMAND_QUOTE, "yarn by the amount used, in place of whole balls"},
     {OPTION_LETTER, "letter", FLAG, COMMAND_QUOTE, "a quote to send to a client"},
+    {OPTION_HOURS, "hours", FLAG, COMMAND_QUOTE, "the hours too, in the letter"},
     {OPTION_CLIENT, "client", "NAME", &text_kind, AT(client), COMMAND_QUOTE, "who the letter is to"},
     {OPTION_BATCH, "batch", "N", &kits_kind, AT(batch), COMMAND_QUOTE,
      "the number of kits made at a time; 10 if not stated"},

@@ -50,7 +50,7 @@ enum outcome quote_commission(const struct work *work, const struct hk_quote *qu
 enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, bool code, struct text *text);
 enum outcome quote_pattern(const struct hk_quote *quote, bool code, struct text *text);
 /* `diags`: findings of the quote, separate from the findings of the work. */
-enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags, bool code,
-                        FILE *out);
+enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags,
+                        const struct options *options, FILE *out);
 
 #endif

@@ -324,6 +324,36 @@ HK_API struct hk_project_yarn hk_project_yarn(const struct hk_project *project, 
 HK_API size_t hk_project_swatches(const struct hk_project *project);
 HK_API struct hk_project_swatch hk_project_swatch(const struct hk_project *project, size_t swatch);
 
+/* What the letter to a client states of the maker; texts are "" where project.csv does not state them. */
+struct hk_project_letter {
+    const char *maker, *place, *care;
+    const char *conditions;         /* the terms of the sale in one line */
+    int64_t valid_days, ready_days; /* how long the offer is valid, and when the piece is ready; 0: not stated */
+    bool valid_weeks, ready_weeks;  /* stated in weeks */
+    bool tax_separately;            /* the price is shown before tax, with the tax beside it */
+};
+HK_API struct hk_project_letter hk_project_letter(const struct hk_project *project);
+
+/* A finished measurement of grade.csv that is marked for print, in one size. */
+struct hk_project_measure {
+    const char *name;
+    double length_m; /* NAN: it is a count */
+    int64_t count;   /* of a length, or of a size without it, 0 */
+};
+HK_API size_t hk_project_measures(const struct hk_project *project);
+HK_API struct hk_project_measure hk_project_measure(const struct hk_project *project, size_t measure, size_t size);
+
+/* A row of costs.csv that a piece made to order includes. */
+enum hk_included { HK_INCLUDED_NOT, HK_INCLUDED_NOTION, HK_INCLUDED_WORK, HK_INCLUDED_POSTAGE };
+struct hk_project_cost {
+    const char *item;
+    enum hk_included included; /* NOT: a share of the price, the pay for the work itself, of a kit or pattern, packaging
+                                * (print,no), or something that the size does without */
+    double quantity;           /* of the item; hours of work; NAN: not stated */
+};
+HK_API size_t hk_project_costs(const struct hk_project *project);
+HK_API struct hk_project_cost hk_project_cost(const struct hk_project *project, size_t cost, size_t size);
+
 /* ---- A written pattern: pattern.txt, row by row ---- */
 
 /* Returns true when the project has a written pattern that could be read. */

@@ -200,6 +200,19 @@ struct hk_seller {
 #define HK_SELLER_OWN ((size_t)0)   /* yarn at home: always the first seller of a project */
 #define HK_SELLER_PRICE ((size_t)1) /* the second seller, without a name: the price in yarns.csv, postage unknown */
 
+/* A time in whole days or weeks. */
+struct hk_period {
+    int64_t count; /* 0: not stated */
+    bool weeks;
+};
+
+/* What project.csv states for the letter to a client; "" where it does not. */
+struct hk_letter {
+    const char *maker, *place, *care, *conditions;
+    struct hk_period valid_for, ready_in;
+    bool tax_separately;
+};
+
 struct hk_project {
     struct hk_arena arena;
     const struct hk_catalogue *catalogue;
@@ -219,6 +232,7 @@ struct hk_project {
     int64_t short_cost_minor;           /* the cost of a second order or of a lost lot; -1 where not stated */
     double spare_worth;                 /* the share of its price that a ball left over keeps; 1: returnable */
     bool count_in_swatches;             /* yarn used in swatches is bought too */
+    struct hk_letter letter;
     struct hk_spreads spreads;
 
     struct hk_grade grade;
