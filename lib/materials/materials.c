@@ -130,14 +130,14 @@ void hk_writing_stitches(const struct hk_writing *w, size_t line, bool *used)
     }
 }
 
-bool hk_writing_has(const char *text, const char *spelling)
+const char *hk_writing_find(const char *text, const char *spelling)
 {
     size_t length = strlen(spelling);
     for (size_t i = 0; text[i]; i++) {
         if ((i == 0 || !hk_is_letter(text[i - 1])) && hk_text_starts(text + i, spelling) && !hk_is_letter(text[i + length]))
-            return true;
+            return text + i;
     }
-    return false;
+    return NULL;
 }
 
 bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric)
@@ -199,7 +199,8 @@ static void write_all(struct hk_writing *w)
     hk_materials_gauges(w);
     hk_materials_sizes(w);
     hk_materials_words(w);
-    hk_materials_listing(w);
+    if (!w->arena->out_of_memory)
+        hk_materials_listing(w);
 }
 
 struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_materials_options options,

@@ -45,8 +45,8 @@ bool hk_writing_rounds(const struct hk_writing *w, size_t line);
 bool hk_writing_swatch_rounds(const struct hk_swatch *swatch);
 /* Marks the stitches, by index in the catalogue, that some size works in the line. */
 void hk_writing_stitches(const struct hk_writing *w, size_t line, bool *used);
-/* Returns true when the text has the word or words, not within another word. */
-bool hk_writing_has(const char *text, const char *spelling);
+/* Returns where the text has the word or words, not within another word, in any letter case; NULL if it does not. */
+const char *hk_writing_find(const char *text, const char *spelling);
 /* Returns true when the fabric is from the project's own file. */
 bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric);
 /*

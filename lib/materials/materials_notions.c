@@ -48,45 +48,84 @@ static const struct named {
 };
 enum { CABLE_NEEDLE, MARKERS = 4, NAMED };
 
-/* Returns true when the sentence has the word and none that denies it: "no marker is needed". */
-static bool sentence_needs(const char *sentence, const struct named *of)
+/* Returns the first of the words that the sentence has, if none denies it ("no marker is needed"); else NULL. */
+static const char *sentence_needs(const char *sentence, const struct named *of, size_t *length)
 {
     static const char *const denying[] = {"no", "not", "without", "never", "don't", "instead"};
     for (size_t i = 0; i < sizeof denying / sizeof denying[0]; i++)
-        if (hk_writing_has(sentence, denying[i]))
-            return false;
-    for (size_t i = 0; of->words[i]; i++)
-        if (hk_writing_has(sentence, of->words[i]))
-            return true;
-    return false;
+        if (hk_writing_find(sentence, denying[i]))
+            return NULL;
+    for (size_t i = 0; of->words[i]; i++) {
+        const char *found = hk_writing_find(sentence, of->words[i]);
+        *length = strlen(of->words[i]);
+        if (found)
+            return found;
+    }
+    return NULL;
 }
 
-static bool needs(struct hk_writing *w, const char *text, const struct named *of)
+/* Returns where the amount before the word begins, "4 " or "100 g of "; the word itself if there is none. */
+static const char *amount_before(const char *sentence, const char *word)
+{
+    static const char *const units[] = {"g", "oz", "m", "yd", "cm"};
+    const char *at = word;
+    if (at - sentence > 3 && strncmp(at - 3, "of ", 3) == 0)
+        at -= 3;
+    for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
+        const size_t length = strlen(units[i]);
+        if ((size_t)(at - sentence) > length + 2 && strncmp(at - length - 2, " ", 1) == 0 &&
+            strncmp(at - length - 1, units[i], length) == 0) {
+            at -= length + 1;
+            break;
+        }
+    }
+    const char *number = at - (at > sentence);
+    while (number > sentence && strchr("0123456789.", number[-1]))
+        number--;
+    const bool whole = hk_is_digit(*number) && (number == sentence || number[-1] == ' ' || number[-1] == ',' || number[-1] == ':');
+    return whole ? number : word;
+}
+
+/*
+ * Returns the notion if a sentence of the text needs it, else NULL; with `amount` in the words of the text where they state how
+ * much: "100 g of stuffing".
+ */
+static const char *needs(struct hk_writing *w, const char *text, const struct named *of, bool amount)
 {
     for (const char *c = text ? text : ""; *c;) {
-        const size_t length = strcspn(c, ".;");
+        size_t length = strcspn(c, ".;"), word;
+        while (c[length] == '.' && hk_is_digit(c[length + 1])) /* a decimal point */
+            length += 1 + strcspn(c + length + 1, ".;");
         const char *sentence = hk_arena_text(w->arena, c, length);
-        if (sentence && sentence_needs(sentence, of))
-            return true;
+        const char *found = sentence ? sentence_needs(sentence, of, &word) : NULL;
+        const char *from = found && amount ? amount_before(sentence, found) : found;
+        if (found)
+            return from < found ? hk_arena_text(w->arena, from, (size_t)(found - from) + word) : of->notion;
         c += length + (c[length] != '\0');
     }
-    return false;
+    return NULL;
 }
 
-/* Returns true when a row or sentence of pattern.txt, or a row of a fabric in use, needs it. */
-static bool text_needs(struct hk_writing *w, const struct named *of)
+/*
+ * Returns the notion if pattern.txt, or a row of a fabric in use, needs it, else NULL. A sentence outside the work, such as a list
+ * of materials, may state how much; a row states only what it takes itself.
+ */
+static const char *text_needs(struct hk_writing *w, const struct named *of)
 {
     const struct hk_written *written = w->project->written;
-    bool found = false;
-    for (size_t i = 0; written && i < written->entry_count; i++)
-        found |= needs(w, written->entries[i].whole.text, of);
-    for (size_t i = 0; written && i < written->prose_count; i++)
-        found |= needs(w, written->prose[i].text, of);
-    for (size_t line = 0; line < w->project->line_count; line++) {
+    const char *found = NULL;
+    for (size_t i = 0; written && i < written->prose_count && !found; i++)
+        if (!written->prose[i].work)
+            found = needs(w, written->prose[i].text, of, true);
+    for (size_t i = 0; written && i < written->prose_count && !found; i++)
+        found = needs(w, written->prose[i].text, of, false);
+    for (size_t i = 0; written && i < written->entry_count && !found; i++)
+        found = needs(w, written->entries[i].whole.text, of, false);
+    for (size_t line = 0; line < w->project->line_count && !found; line++) {
         const struct hk_fabric *fabric = w->project->lines[line].fabric;
         bool rows = fabric->rows && !w->project->lines[line].written && hk_writing_uses(w, line);
-        for (size_t r = 0; rows && r < fabric->setup_count + fabric->cycle_count; r++)
-            found |= needs(w, fabric->rows[r].text->text, of);
+        for (size_t r = 0; rows && r < fabric->setup_count + fabric->cycle_count && !found; r++)
+            found = needs(w, fabric->rows[r].text->text, of, false);
     }
     return found;
 }
@@ -109,7 +148,7 @@ static bool costs_have(const struct hk_writing *w, const char *const *words)
 {
     for (size_t i = 0; i < w->project->cost_count; i++)
         for (size_t k = 0; is_notion(&w->project->costs[i]) && words[k]; k++)
-            if (hk_writing_has(w->project->costs[i].item, words[k]))
+            if (hk_writing_find(w->project->costs[i].item, words[k]))
                 return true;
     return false;
 }
@@ -129,12 +168,14 @@ static void notions_of_work(struct hk_writing *w, const char **notions)
         const struct named *of = &named[i];
         if (costs_have(w, of->words))
             continue;
-        const bool stated = text_needs(w, of) || (i == CABLE_NEEDLE && has_cables(w));
+        const char *stated = text_needs(w, of);
+        if (i == CABLE_NEEDLE && !stated && has_cables(w))
+            stated = of->notion;
         if (i == MARKERS && rounds)
-            notions[w->face->notion_count++] = stated ? "stitch markers, one for the start of the round"
-                                                      : "stitch marker for the start of the round";
-        else if (stated)
-            notions[w->face->notion_count++] = of->notion;
+            stated = stated ? hk_arena_print(w->arena, "%s, one for the start of the round", stated)
+                            : "stitch marker for the start of the round";
+        if (stated)
+            notions[w->face->notion_count++] = stated;
     }
 }
 

@@ -55,7 +55,7 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
     const struct hk_written *written = w->project->written;
     for (size_t e = 0; written && e < written->entry_count; e++)
         for (size_t i = 0; word->spellings[i]; i++)
-            if (hk_writing_has(written->entries[e].text.text, word->spellings[i]))
+            if (hk_writing_find(written->entries[e].text.text, word->spellings[i]))
                 return true;
     for (size_t line = 0; line < w->project->line_count; line++) {
         const struct hk_fabric *fabric = w->project->lines[line].fabric;
@@ -65,7 +65,7 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
         for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
             const char *row = fabric->rows[r].text->text;
             for (size_t i = 0; row && word->spellings[i]; i++) {
-                if (hk_writing_has(row, word->spellings[i]))
+                if (hk_writing_find(row, word->spellings[i]))
                     return true;
             }
         }
