@@ -91,7 +91,8 @@ static bool options_belong(const struct options *options, enum hk_question quest
     if (question == HK_QUESTION_COMMISSION)
         good = belongs(options, OPTION_CODE, "--kit or --pattern") && good;
     else
-        good = belongs(options, OPTION_DEPOSIT | OPTION_LETTER | OPTION_CLIENT, "a commission, not with --kit or --pattern") && good;
+        good = belongs(options, OPTION_DEPOSIT | OPTION_LETTER | OPTION_CLIENT,
+                       "a commission, not with --kit or --pattern") && good;
     if (question == HK_QUESTION_PATTERN && !options->price) {
         complain("--pattern needs its price, such as --price 7.50");
         good = false;

@@ -175,7 +175,8 @@ static const struct choice orders[] = {{"cost", HK_COMPARE_ORDER_COST},
                                        {"balls", HK_COMPARE_ORDER_BALLS},
                                        {NULL, 0}};
 static const struct choice terms[] = {{"US", HK_TERMS_WANTED_US}, {"UK", HK_TERMS_WANTED_UK}, {NULL, 0}};
-static const struct choice units[] = {{"metric", HK_UNITS_METRIC}, {"imperial", HK_UNITS_IMPERIAL}, {"both", HK_UNITS_BOTH}, {NULL, 0}};
+static const struct choice units[] = {
+    {"metric", HK_UNITS_METRIC}, {"imperial", HK_UNITS_IMPERIAL}, {"both", HK_UNITS_BOTH}, {NULL, 0}};
 static const struct choice steps[] = {{"1", 1}, {"5", 5}, {"10", 10}, {"25", 25}, {"50", 50}, {"100", 100}, {NULL, 0}};
 
 static const struct kind text_kind = {.take = take_text}, files_kind = {.take = take_files},
@@ -208,7 +209,8 @@ static const struct row rows[] = {
     {OPTION_JSON, "json", FLAG, COMMAND_ALL & ~COMMAND_NEW, "the answer as JSON, for other programs"},
     {OPTION_WHY, "why", FLAG, COMMAND_NEED, "the range too, its causes, and ways to narrow it"},
     {OPTION_WHERE, "where", FLAG, COMMAND_NEED, "the yarn of every piece too"},
-    {OPTION_ASSUMPTIONS, "assumptions", FLAG, COMMAND_NEED | COMMAND_MATERIALS, "what the answer assumes, in place of the number"},
+    {OPTION_ASSUMPTIONS, "assumptions", FLAG, COMMAND_NEED | COMMAND_MATERIALS,
+     "what the answer assumes, in place of the number"},
     {OPTION_ALL, "all", FLAG, COMMAND_NEED | COMMAND_MATERIALS, "every section of the answer"},
     {OPTION_EACH, "each", FLAG, COMMAND_NEED, "a line of JSON for each folder of a list"},
     {OPTION_EVIDENCE, "evidence", FLAG, COMMAND_NEED, "every weighing too, with its expected value and effect"},

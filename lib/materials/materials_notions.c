@@ -82,13 +82,12 @@ static const char *amount_before(const char *sentence, const char *word)
     const char *number = at - (at > sentence);
     while (number > sentence && strchr("0123456789.", number[-1]))
         number--;
-    const bool whole = hk_is_digit(*number) && (number == sentence || number[-1] == ' ' || number[-1] == ',' || number[-1] == ':');
-    return whole ? number : word;
+    return hk_is_digit(*number) && (number == sentence || strchr(" ,:", number[-1])) ? number : word;
 }
 
 /*
- * Returns the notion if a sentence of the text needs it, else NULL; with `amount` in the words of the text where they state how
- * much: "100 g of stuffing".
+ * Returns the notion if a sentence of the text needs it, else NULL; with `amount` in the words of the text where they
+ * state how much: "100 g of stuffing".
  */
 static const char *needs(struct hk_writing *w, const char *text, const struct named *of, bool amount)
 {
@@ -107,8 +106,8 @@ static const char *needs(struct hk_writing *w, const char *text, const struct na
 }
 
 /*
- * Returns the notion if pattern.txt, or a row of a fabric in use, needs it, else NULL. A sentence outside the work, such as a list
- * of materials, may state how much; a row states only what it takes itself.
+ * Returns the notion if pattern.txt, or a row of a fabric in use, needs it, else NULL. A sentence outside the work, such as
+ * a list of materials, may state how much; a row states only what it takes itself.
  */
 static const char *text_needs(struct hk_writing *w, const struct named *of)
 {

@@ -125,8 +125,9 @@ void hk_materials_words(struct hk_writing *w)
             words[count++] = (struct hk_materials_word){word, meaning};
     }
     for (size_t i = 0; i < row_word_count; i++) {
-        if (row_word_used(w, &row_words[i]))
-            words[count++] = (struct hk_materials_word){row_words[i].word, w->terms == HK_TERMS_UK ? row_words[i].uk : row_words[i].us};
+        const struct row_word *of = &row_words[i];
+        if (row_word_used(w, of))
+            words[count++] = (struct hk_materials_word){of->word, w->terms == HK_TERMS_UK ? of->uk : of->us};
     }
     if (widens(w))
         words[count++] = (struct hk_materials_word){"inc", "increase"};
