@@ -32,8 +32,8 @@ static void mark_words(const struct hk_writing *w, bool *used)
 }
 
 /*
- * Words in rows other than stitches, in US and UK terms; each meaning in both. UK patterns write "miss" for "skip", and
- * "sk" is read as that word. Shipped fabrics use tch only for counting.
+ * Words in rows other than stitches, in US and UK terms; each meaning in both. "skip", and "miss" in UK patterns, are no
+ * abbreviations. Shipped fabrics use tch only for counting.
  */
 struct row_word {
     const char *spellings[4], *word, *us, *uk;
@@ -41,7 +41,7 @@ struct row_word {
 };
 
 static const struct row_word row_words[] = {
-    {{"sk", "skip", "miss"}, "sk", "skip a stitch", "miss a stitch", false},
+    {{"sk"}, "sk", "skip a stitch", "miss a stitch", false},
     {{"BLO", "BL"}, "BLO", "back loop only", "back loop only", false},
     {{"FLO", "FL"}, "FLO", "front loop only", "front loop only", false},
     {{"sp", "sps"}, "sp(s)", "space(s)", "space(s)", false},
