@@ -6,6 +6,7 @@
  */
 #include "findings.h"
 #include "quote.h"
+#include "quote_letter.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -195,7 +196,7 @@ static bool question_belongs(const struct options *options, enum hk_question que
     if (!kit && !pattern)
         good = belongs(options, OPTION_CODE, "--kit or --pattern") && good;
     else
-        good = belongs(options, OPTION_DEPOSIT | OPTION_LETTER | OPTION_SURE | OPTION_HOURS,
+        good = belongs(options, OPTION_DEPOSIT | OPTION_LETTER | OPTION_CLIENT | OPTION_SURE | OPTION_HOURS,
                        "a commission, not with --kit or --pattern") &&
                good;
     if (!pattern)
@@ -223,8 +224,8 @@ static bool options_belong(const struct options *options, enum hk_question quest
     else
         good = belongs(options, OPTION_LETTER, "one piece, not with --prices") && good;
     if (options->given & OPTION_JSON)
-        good = belongs(options, OPTION_LETTER | OPTION_CSV, "text, not with --json") && good;
-    return good;
+        good = belongs(options, OPTION_CSV, "text, not with --json") && good;
+    return quote_letter_options(options) && good;
 }
 
 static bool letter_sized(const struct work *work, const struct options *options)
@@ -280,9 +281,9 @@ static enum outcome print(const struct work *work, const struct options *options
 {
     struct text text = text_to(out, options->width);
     if (options->given & OPTION_JSON)
-        return quote_json(work, quote, diags, options->given & OPTION_CODE, out);
+        return quote_json(work, quote, diags, options, out);
     if (options->given & OPTION_LETTER)
-        return quote_letter(work, quote, &text);
+        return quote_letter(work, quote, options, out);
     if (options->given & OPTION_CSV)
         return quote_prices_csv(quote, &text);
     if (options->given & OPTION_PRICES)

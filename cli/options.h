@@ -66,6 +66,9 @@
 #define OPTION_DISCOUNT (UINT64_C(1) << 49)
 #define OPTION_PRICES (UINT64_C(1) << 50)
 #define OPTION_SALES (UINT64_C(1) << 54)
+#define OPTION_CLIENT (UINT64_C(1) << 51)
+#define OPTION_LISTING (UINT64_C(1) << 52)
+#define OPTION_UNITS (UINT64_C(1) << 53)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 /* The commands that accept an option, as bits. */
@@ -110,6 +113,8 @@ struct options {
     double sure;         /* for quote, in (0, 1); 0: not given */
     int64_t sales;       /* for quote --pattern; 0: not given */
     struct discounts discounts;
+    int units;           /* for materials: enum hk_units */
+    const char *client;  /* for quote: who the letter is to */
     int64_t times;       /* for shop: garments of each size; 0: one */
     double seconds;      /* for shop: limit of the search; 0: the library's */
     char **words;        /* remaining words: the command's name and its operands */

@@ -59,7 +59,6 @@ void quote_caution(const struct hk_quote *quote, struct text *text);
 
 enum outcome quote_commission(const struct work *work, const struct hk_quote *quote, const struct options *options,
                               struct text *text);
-enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, struct text *text);
 enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, const struct options *options, struct text *text);
 enum outcome quote_pattern(const struct work *work, const struct hk_quote *quote, const struct options *options,
                            struct text *text);
@@ -68,7 +67,7 @@ enum outcome quote_prices(const struct work *work, const struct hk_quote *quote,
 /* Writes the list of prices as CSV: a line for each size. */
 enum outcome quote_prices_csv(const struct hk_quote *quote, struct text *text);
 /* `diags`: findings of the quote, separate from the findings of the work. */
-enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags, bool code,
-                        FILE *out);
+enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags,
+                        const struct options *options, FILE *out);
 
 #endif

@@ -3,6 +3,7 @@
 #include "quote.h"
 
 #include "json.h"
+#include "quote_letter.h"
 
 #define MINUTES_PER_HOUR 60
 
@@ -276,9 +277,10 @@ static void put_findings(struct json *json, json_t *answer, const struct work *w
     }
 }
 
-enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags, bool code,
-                        FILE *out)
+enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags,
+                        const struct options *options, FILE *out)
 {
+    const bool code = options->given & OPTION_CODE;
     static const char *const questions[] = {
         [HK_QUESTION_COMMISSION] = "commission", [HK_QUESTION_KIT] = "kit", [HK_QUESTION_PATTERN] = "pattern"};
     struct json json = {0};
@@ -306,8 +308,10 @@ enum outcome quote_json(const struct work *work, const struct hk_quote *quote, c
     }
     if (quote->question == HK_QUESTION_PATTERN)
         put_pattern(&json, answer, quote, code);
-    if (quote->question == HK_QUESTION_COMMISSION)
+    if (quote->question == HK_QUESTION_COMMISSION) {
         put_stitches(&json, answer, work->hours);
+        json_put(&json, answer, "letter", quote_letter_json(&json, work, quote, options));
+    }
     put_findings(&json, answer, work, diags);
     return json_write(&json, answer, out);
 }

@@ -344,6 +344,36 @@ HK_API struct hk_project_yarn hk_project_yarn(const struct hk_project *project, 
 HK_API size_t hk_project_swatches(const struct hk_project *project);
 HK_API struct hk_project_swatch hk_project_swatch(const struct hk_project *project, size_t swatch);
 
+/* What the letter to a client states of the maker; texts are "" where project.csv does not state them. */
+struct hk_project_letter {
+    const char *maker, *place, *care;
+    const char *conditions;         /* the terms of the sale in one line */
+    int64_t valid_days, ready_days; /* how long the offer is valid, and when the piece is ready; 0: not stated */
+    bool valid_weeks, ready_weeks;  /* stated in weeks */
+    bool tax_separately;            /* the price is shown before tax, with the tax beside it */
+};
+HK_API struct hk_project_letter hk_project_letter(const struct hk_project *project);
+
+/* A finished measurement of grade.csv that is marked for print, in one size. */
+struct hk_project_measure {
+    const char *name;
+    double length_m; /* NAN: it is a count */
+    int64_t count;   /* of a length, or of a size without it, 0 */
+};
+HK_API size_t hk_project_measures(const struct hk_project *project);
+HK_API struct hk_project_measure hk_project_measure(const struct hk_project *project, size_t measure, size_t size);
+
+/* A row of costs.csv that a piece made to order includes. */
+enum hk_included { HK_INCLUDED_NOT, HK_INCLUDED_NOTION, HK_INCLUDED_WORK, HK_INCLUDED_POSTAGE };
+struct hk_project_cost {
+    const char *item;
+    enum hk_included included; /* NOT: a share of the price, the pay for the work itself, of a kit or pattern, packaging
+                                * (print,no), or something that the size does without */
+    double quantity;           /* of the item; hours of work; NAN: not stated */
+};
+HK_API size_t hk_project_costs(const struct hk_project *project);
+HK_API struct hk_project_cost hk_project_cost(const struct hk_project *project, size_t cost, size_t size);
+
 /* ---- A written pattern: pattern.txt, row by row ---- */
 
 /* Returns true when the project has a written pattern that could be read. */
@@ -1209,11 +1239,15 @@ HK_API void hk_quote_free(struct hk_quote *quote);
  * -------------------------------------------------------------------------
  */
 
+/* The units of texts: m, g and cm; yd, oz and in; or both. */
+enum hk_units { HK_UNITS_BOTH, HK_UNITS_METRIC, HK_UNITS_IMPERIAL };
+
 /* One amount for every size, as a pattern prints it, in both systems of units. */
 struct hk_printed {
     const double *metric, *customary;         /* rounded; NAN for a size that does not need it */
     const char *metric_unit, *customary_unit; /* "m", "yd"; both "" for counts, whose values are equal */
     const char *metric_text, *customary_text; /* graded notation with the unit: "480 (520, 570) m" */
+    const char *text;                         /* in the units asked for: "480 (520, 570) m / 530 (570, 630) yd" */
 };
 
 /* A yarn in one colour, in all its roles. */
@@ -1222,12 +1256,14 @@ struct hk_materials_colour {
     struct hk_printed length, mass;    /* enough, rounded up */
     const int64_t *balls;              /* by size; 0: not needed */
     const char *balls_text;            /* "9 (10, 11)" */
+    bool small;                        /* in every size at most 5 g and a tenth of a ball; never the colour of which the
+                                        * design takes most */
 };
 
 struct hk_materials_yarn {
     const char *yarn, *fibre, *categories; /* the stated category, else all that fit: "3 Light" */
     double put_up_g, put_up_m;
-    const char *put_up_text;               /* "50 g / 1.76 oz, 120 m / 131 yd" */
+    const char *put_up_text; /* in the units asked for: "50 g / 1.76 oz, 120 m / 131 yd" */
     const struct hk_materials_colour *colours;
     size_t colour_count;
 };
@@ -1236,7 +1272,9 @@ struct hk_materials_tool {
     double tool_mm;
     const char *label; /* "H-8"; "" if the trade has none */
     bool needle;
-    const char *text;  /* US terms: "US H-8 (5 mm) hook", UK: "5 mm (US H-8) hook" */
+    const bool *uses; /* by size: whether it works with the tool */
+    const char *text; /* US terms: "US H-8 (5 mm) hook", UK: "5 mm (US H-8) hook"; with ", for S and M only" where the
+                       * other sizes do without */
 };
 
 struct hk_materials_gauge {
@@ -1267,9 +1305,12 @@ struct hk_materials {
                                    * yarn the same as `chance` */
     size_t colour_count;          /* of all yarns */
     bool plain;                   /* do not print the chance or margin of the amounts */
+    enum hk_units units;          /* of the texts below */
     double reader, round_to;
     const struct hk_materials_yarn *yarns;
     size_t yarn_count;
+    const char *const *held; /* yarns held together: "1 strand of main and 1 of mist throughout" */
+    size_t held_count;
     const struct hk_materials_tool *tools;   /* largest first */
     size_t tool_count;
     const char *const *notions;
@@ -1280,15 +1321,17 @@ struct hk_materials {
     size_t measure_count;
     const struct hk_materials_word *words;
     size_t word_count;
+    const char *listing; /* sizes, yarn, gauge and tools as one paragraph, for a shop page */
 };
 
 struct hk_materials_options {
     double round_to; /* amounts are rounded up to multiples of this; > 0 */
     enum hk_terms_wanted terms;
     bool plain; /* leave the chance or margin of the amounts out of the text */
+    enum hk_units units; /* of the texts; the numbers are in both */
 };
 
-HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms */
+HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms, both units */
 /*
  * Makes the materials block for the sizes of the need. Amounts are for a reader who meets the gauge: the spread
  * `reader` is added to the maker's own; a flat margin stays unchanged. NULL on any error. Borrows the need; owner: the
@@ -1325,6 +1368,13 @@ struct hk_number {
  * as in C.
  */
 HK_API struct hk_number hk_number_text(double value, int digits);
+
+/*
+ * Returns the mark of graded notation that stands before value `i` of `count`, or, for i == count, after the last: "",
+ * " (", ", ", ") [", ")" or "]". Up to seven values have one bracket, "5 (6, 7)"; more have two, the later values in
+ * the second: "5 (6, 7, 8, 9) [10, 11, 12]".
+ */
+HK_API const char *hk_graded_mark(size_t i, size_t count);
 
 /* The index of the name nearest to a mistyped word, ignoring letter case; HK_NO_NAME if no name is near. */
 #define HK_NO_NAME SIZE_MAX

@@ -719,7 +719,9 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {"project.csv",
          "field,value\ntitle,Slip throw\nsizes,\"S (M, "
          "L)\"\nterms,UK\ncurrency,EUR\nshort_cost,4.50\nspare_worth,50%\njoin,anywhere\n"
-         "lots,may mix\nswatches,count in\nlearn_from,../hat\nmaking,5%\nreader,10%\n",
+         "lots,may mix\nswatches,count in\nlearn_from,../hat\nmaking,5%\nreader,10%\n"
+         "maker,Quay\nplace,Skerry\ncare,cool\nconditions,as agreed\nvalid_for,30 days\nready_in,6 weeks\n"
+         "tax_shown,separately\n",
          0},
         {"grade.csv",
          "name,unit,S,M,L,print\nwidth,cm,40,44,48,yes\nwrist,cm,18,17,20,yes\ndeep,in,10 "
@@ -738,10 +740,10 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          0},
         {"swatches.csv",
          "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,"
-         "minutes\n"
-         "one,main,4 mm,double crochet,20,20,,20 x 25,,,9 g,0.1 g,21 m,1 cm,2,20\n"
-         "two,main + lace,H-8,double crochet,20,20,,,10 cm,8 cm,12 g,1 g,,,,25\n"
-         "knit,main,4.5 mm,stockinette,20,20,,20 x 28,,,11 g,0.1 g,,,,\n",
+         "minutes,print,gauge_as\n"
+         "one,main,4 mm,double crochet,20,20,,20 x 25,,,9 g,0.1 g,21 m,1 cm,2,20,yes,\n"
+         "two,main + lace,H-8,double crochet,20,20,,,10 cm,8 cm,12 g,1 g,,,,25,no,one\n"
+         "knit,main,4.5 mm,stockinette,20,20,,20 x 28,,,11 g,0.1 g,,,,,,\n",
          0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,ends,carry\n"
@@ -759,7 +761,8 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {"shops.csv",
          "shop,postage,free_from,off,off_from,off_percent\nMole Wool,4.90,60,2,20,\nSound Mill,5.50,,,50,10%\n", 0},
         {"costs.csv",
-         "item,kind,amount,quantity,per\nbuttons,material,0.85,\"3 (3, 4)\",\nwork,labour,14.00,,\nend,labour,14.00,15 "
+         "item,kind,amount,quantity,per,print\nbuttons,material,0.85,\"3 (3, "
+         "4)\",,yes\nbag,material,0.10,,,no\nwork,labour,14.00,,\nend,labour,14.00,15 "
          "min,kit\nstudio,overhead,8%,,\n"
          "profit,markup,10%,,materials\nmarket,fee,6.5%,,\npay,fee,EUR "
          "0.25,,\nVAT,tax,20%,,added\nbox,kit,1.10,,\nart,fixed,45.00,,batch\n"
@@ -806,7 +809,8 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
         {"project.csv",
          "field,value\ntitle,\nsizes,\"S (M, "
          "M)\"\nterms,Welsh\ncurrency,EUX\nchance,300%\nmargin,none\ntail,15\njoin,maybe\nlots,1\nmakng,5%\n"
-         "short_cost,EUR five\nspare_worth,-1\nlearn_from,.\ntitle,again\n",
+         "short_cost,EUR five\nspare_worth,-1\nlearn_from,.\ntitle,again\nvalid_for,soon\nready_in,0 "
+         "weeks\ntax_shown,x\n",
          0},
         {"grade.csv", "name,unit,S,M,XL,print\nwidth,stone,40,44,48,maybe\nwidth,,1,2,\nwidht,,x,2 (3),3-Feb\n", 0},
         {"yarns.csv",
@@ -822,10 +826,11 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
          0},
         {"swatches.csv",
          "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,"
-         "minutes\n"
-         "plain,mian,J-99,single crotchet,20.5,-20,knot,20 x,10,x,nine,0 g,21,1 cm,two,1:30\nplain,main,4 mm,single "
-         "crochet,10^13,20,,18-Sep,,,,,,,,\n"
-         "odd,main + lace,\"4,mm\",single crochet,20,20,,,,,90 kg,10 g,,,,\n",
+         "minutes,print,gauge_as\n"
+         "plain,mian,J-99,single crotchet,20.5,-20,knot,20 x,10,x,nine,0 g,21,1 cm,two,1:30,maybe,plane\nplain,main,4 "
+         "mm,single "
+         "crochet,10^13,20,,18-Sep,,,,,,,,,yes,plain\n"
+         "odd,main + lace,\"4,mm\",single crochet,20,20,,,,,90 kg,10 g,,,,,yes,\n",
          0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,ends,carry,note,colur\n"
@@ -837,7 +842,8 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
         {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\nmian,own,50 g,6\n", 0},
         {"shops.csv", "shop,postage,off_percent,ok\nMole,x,0.5,unusul\nown,1,,range\nmole,2,,unusual\n", 0},
         {"costs.csv",
-         "item,kind,amount,quantity,per\na,moon,1,,\nb,tax,5%,2,\nc,labour,0,,\nd,labour,14,,kit\ne,overhead,5,,all\nf,"
+         "item,kind,amount,quantity,per,print\na,moon,1,,\ng,fee,5%,,,no\nb,tax,5%,2,\nc,labour,0,,\nd,labour,14,,"
+         "kit\ne,overhead,5,,all\nf,"
          "material,1,widht,\n",
          0},
         {"progress.csv",

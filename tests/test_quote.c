@@ -1535,7 +1535,7 @@ static void the_parts_of_a_batch_add_up(void **state)
     for (int i = 0; i < 200; i++) {
         struct case_ c;
         start_two_sizes(&c);
-        c.h.offers[0].price_minor = (int64_t)gsl_rng_uniform_int(rng, 900);
+        c.h.offers[0].price.minor = (int64_t)gsl_rng_uniform_int(rng, 900);
         c.costs[0].amount_minor = (int64_t)gsl_rng_uniform_int(rng, 9000);
         int64_t kits[] = {1 + (int64_t)gsl_rng_uniform_int(rng, 20), 1 + (int64_t)gsl_rng_uniform_int(rng, 20)};
         struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);

@@ -51,7 +51,8 @@ struct hk_cost {
     int64_t amount_minor;  /* otherwise: of one, or of an hour */
     /* By size, of one or of an hour, in HK_COST_ONE; NULL: not stated. */
     int64_t *quantity;
-    struct hk_cell cell, amount_cell;
+    bool unprinted; /* of a material: a pattern does not list it, such as packaging */
+    struct hk_cell cell, amount_cell, print_cell;
 };
 
 #endif

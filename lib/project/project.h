@@ -68,6 +68,9 @@ struct hk_stripes {
     struct hk_cell cell;
 };
 
+/* The cell `print`. Empty: as the reader of the value decides. */
+enum hk_stating { HK_STATING_OPEN, HK_STATING_YES, HK_STATING_NO };
+
 struct hk_swatch {
     const char *name;
     struct hk_stripes yarn;
@@ -78,12 +81,15 @@ struct hk_swatch {
     int64_t copies;         /* worked alike; all are weighed, unravelled and timed together */
     double gauge_stitches, gauge_rows; /* in 10 cm; 0 where unknown */
     const char *care;
+    enum hk_stating print;     /* whether the pattern states its gauge */
+    const char *gauge_as_name; /* "" where the cell is empty */
+    size_t gauge_as;           /* the swatch whose gauge the pattern states in place of this one's; SIZE_MAX: none */
     double mass_g;                     /* 0: not weighed */
     struct hk_scale scale;
     double unravelled_m, tape_step_m;  /* 0: not unravelled */
     int64_t ends;
     double minutes;                    /* 0: not timed */
-    struct hk_cell cell, weight_cell, stitches_cell, minutes_cell;
+    struct hk_cell cell, weight_cell, stitches_cell, minutes_cell, gauge_as_cell;
 };
 
 /* Other work that a line of pieces.csv depends on: one line, or all lines of a piece, which then continue on one another. */
@@ -207,6 +213,19 @@ struct hk_seller {
 #define HK_SELLER_OWN ((size_t)0)   /* yarn at home: always the first seller of a project */
 #define HK_SELLER_PRICE ((size_t)1) /* the second seller, without a name: the price in yarns.csv, postage unknown */
 
+/* A time in whole days or weeks. */
+struct hk_period {
+    int64_t count; /* 0: not stated */
+    bool weeks;
+};
+
+/* What project.csv states for the letter to a client; "" where it does not. */
+struct hk_letter {
+    const char *maker, *place, *care, *conditions;
+    struct hk_period valid_for, ready_in;
+    bool tax_separately;
+};
+
 struct hk_project {
     struct hk_arena arena;
     const struct hk_catalogue *catalogue;
@@ -227,6 +246,7 @@ struct hk_project {
     int64_t short_cost_minor;           /* the cost of a second order or of a lost lot; -1 where not stated */
     double spare_worth;                 /* the share of its price that a ball left over keeps; 1: returnable */
     bool count_in_swatches;             /* yarn used in swatches is bought too */
+    struct hk_letter letter;
     struct hk_spreads spreads;
 
     struct hk_grade grade;

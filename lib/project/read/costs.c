@@ -14,13 +14,14 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { ITEM, KIND, AMOUNT, QUANTITY, PER };
+enum { ITEM, KIND, AMOUNT, QUANTITY, PER, PRINT };
 static const struct hk_field fields[] = {
     [ITEM] = {"item", HK_FIELD_FILLED, HK_FIELD_NAME(hk_cost, item), HK_FIELD_KEEPS(hk_cost, cell)},
     [KIND] = {"kind", HK_FIELD_FILLED},
     [AMOUNT] = {"amount", HK_FIELD_FILLED, HK_FIELD_KEEPS(hk_cost, amount_cell)},
     [QUANTITY] = {"quantity"},
     [PER] = {"per"},
+    [PRINT] = {"print", HK_FIELD_WORD(hk_cost, unprinted, "yes", "no"), HK_FIELD_KEEPS(hk_cost, print_cell)},
     {.name = NULL},
 };
 
@@ -450,6 +451,17 @@ static void alone(struct hk_reading_row row, const struct hk_cost *cost)
     }
 }
 
+/* Only materials are listed in a pattern. */
+static bool print_fits(struct hk_reading_row row, const struct hk_cost *cost)
+{
+    if (cost->kind == HK_COST_MATERIAL || hk_cell_empty(cost->print_cell))
+        return true;
+    hk_diags_add(row.reading->diags, HK_CODE_CELL_EXTRA, hk_cell_place(cost->print_cell, 0),
+                 "\"%s\" is %s, and a pattern lists only materials", cost->item, kinds[cost->kind].name);
+    hk_diags_hint(row.reading->diags, "leave print empty");
+    return false;
+}
+
 static void read_row(struct hk_reading_row row)
 {
     struct hk_project *project = row.reading->project;
@@ -460,6 +472,7 @@ static void read_row(struct hk_reading_row row)
     bool good = read_amount(row, &cost) && rate_fits(row, &cost);
     good = read_per(row, &cost) && good;
     good = read_quantity(row, &cost) && good;
+    good = print_fits(row, &cost) && good;
     if (!good)
         return;
     alone(row, &cost);
