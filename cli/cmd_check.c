@@ -201,6 +201,12 @@ static enum outcome print_text(const struct work *work, const struct options *op
         proofreading_prose(work, text);
     if (more_wanted(options, OPTION_ASSUMPTIONS))
         proofreading_choices(work, text);
+    if (findings_any(&work->diags, HK_SEVERITY_WARNING)) {
+        text_gap(text);
+        text_paragraph(text, "A warning that is understood stays away once its code stands in the column ok of its row%s.",
+                       work->project && hk_project_written(work->project) ? ", or in a line \"ok: CODE\" above it in pattern.txt"
+                                                                          : "");
+    }
     more_offer(text, work, options, sections_of(work), HK_CODE_LENGTHS);
     return text_outcome(text);
 }
