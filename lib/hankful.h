@@ -998,8 +998,8 @@ struct hk_quote_options {
     int64_t spare_millionths;               /* part of everything in a kit that is bought beyond the batch */
     int64_t code_millionths;                /* reduction by a discount code, pattern or kit; 0: none; below 10^6 */
     int64_t code_minor;                     /* the same as an amount, off the quoted price; 0: none */
-    int64_t sales;                          /* pattern: the price that pays the fixed costs by this number of sales;
-                                             * 0: price_minor is given */
+    int64_t sales;                          /* pattern without price_minor: the price pays the fixed costs by this
+                                             * number of sales */
     const int64_t *discount_millionths;     /* commission, kit: reductions of the price to show beside it, each below
                                              * 10^6. Used during the call only */
     size_t discount_count;
