@@ -46,8 +46,8 @@ void quote_charges(struct text_table *table, const struct hk_quote *quote);
 /* ---- Parts of every answer ---- */
 
 /*
- * Returns "Ask EUR 582.90 for M", "Ask EUR 514.14 (XS) to 748.13 (2X)", or with a given price "A price of EUR 95.00 for
- * M"; `after` follows the verb: "a kit of ". Owner: the caller (free). NULL when memory runs out.
+ * Returns "Ask EUR 582.90 for M" or "Ask EUR 514.14 for XS, up to 748.13 for 2X"; with a given price "A price of EUR
+ * 95.00 for M". `article` stands before the size: "a kit of ". Owner: the caller (free). NULL when memory runs out.
  */
 char *quote_ask(const struct work *work, const struct hk_quote *quote, const char *article);
 /* Says how the tax is in the price, or that none is stated. */

@@ -26,10 +26,11 @@ static bool append_sold(char **words, const struct hk_quote *quote, const struct
                                                                                 : " and pays the work");
     if (sold->costs < 0)
         return text_append(words, " Not even all %s, if sold, bring the money back.", batch.text);
-    if (!(sold->costs == quote->batch ? text_append(words, " All %s must sell", batch.text)
-                                      : text_append(words, " %s of the %s must sell%s", number_whole(sold->costs).text, batch.text,
-                                                    quote->size_count > 1 ? ", in whichever sizes," : "")) ||
-        !text_append(words, " before the money is back"))
+    const char *sizes = quote->size_count > 1 ? ", in whichever sizes," : "";
+    const bool good = sold->costs == quote->batch
+                          ? text_append(words, " All %s must sell", batch.text)
+                          : text_append(words, " %s of the %s must sell%s", number_whole(sold->costs).text, batch.text, sizes);
+    if (!good || !text_append(words, " before the money is back"))
         return false;
     if (quote->sizes[0].labour_minor == 0)
         return text_append(words, ".");

@@ -1054,8 +1054,8 @@ struct hk_quote_options {
     int64_t spare_millionths;               /* part of everything in a kit that is bought beyond the batch */
     int64_t code_millionths;                /* reduction by a discount code, pattern or kit; 0: none; below 10^6 */
     int64_t code_minor;                     /* the same as an amount, off the quoted price; 0: none */
-    int64_t sales;                          /* pattern: the price that pays the fixed costs by this number of sales;
-                                             * 0: price_minor is given */
+    int64_t sales;                          /* pattern without price_minor: the price pays the fixed costs by this
+                                             * number of sales */
     const int64_t *discount_millionths;     /* commission, kit: reductions of the price to show beside it, each below
                                              * 10^6. Used during the call only */
     size_t discount_count;
@@ -1220,15 +1220,15 @@ struct hk_quote {
 
 HK_API struct hk_quote_options hk_quote_defaults(enum hk_question question);
 /*
- * Computes the price, or the result of a given price. The price is the least that covers the costs and, as likely, the
- * labour and the markup; with `sure`, the least that does so and that pays the labour with this chance too, by the
- * spreads of yarn and hours. With kits by size, costs of the batch are divided equally among its kits, and the yarn is
- * one basket, divided by the value of the balls (wound off: of the grams) of each size; the quote has the sizes with
- * kits only. The shop (for a commission; else it may be NULL) must be made
- * from this need, and the hours from its tally, for the same sizes and one making: anything else is refused. A kit buys
- * the yarn of its batch as hk_shop_plan does, and the remarks on GLPK there apply here too. NULL on any error, such as
- * a missing hourly rate or yarn price, too few offers for the batch, or fees and tax that take the whole price. Borrows
- * its arguments; owner: the caller.
+ * Computes the price, or the result of a given price. The price is the least that covers the costs, the likely labour
+ * and the markup; with `sure`, the least that also pays the labour with this chance, by the spreads of yarn and hours
+ * (Monte Carlo, JCGM 101:2008). With kits by size, costs of the batch are divided equally among its kits, and the yarn
+ * is one basket, divided by the value of the balls (wound off: of the grams) of each size; the quote has the sizes
+ * with kits only. The shop (for a commission; else it may be NULL) must be made from this need, and the hours from its
+ * tally, for the same sizes and one making: anything else is refused. A kit buys the yarn of its batch as hk_shop_plan
+ * does, and the remarks on GLPK there apply here too. NULL on any error, such as a missing hourly rate or yarn price,
+ * too few offers for the batch, a row for a batch with several quantities where sizes share it, a deposit or code
+ * above the price, or fees and taxes that take the whole price. Borrows its arguments; owner: the caller.
  */
 HK_API struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop *shop, const struct hk_hours *hours,
                                       struct hk_quote_options options, struct hk_diags *diags);

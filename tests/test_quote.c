@@ -1491,6 +1491,41 @@ static void sizes_of_one_batch_share_yarn_by_its_grams(void **state)
     done(a);
 }
 
+/*
+ * A trim of 39.6 g in M only, a ball of 3.00: 65.00 and 9.00 of goods, 80.50 with postage, of which S has 20 / 74, 21.76,
+ * and M 58.74; 10.88 and 19.58 a kit. A ball of the main yarn at home is free, and charged at its value of 5.00: 75.50
+ * bought, 69.00 of goods (S 18.46, M 41.54 of 60.00 main), S 18.46 / 69 of it, 20.20; of the 5.00 S has 20 / 65, 1.54.
+ */
+static void a_yarn_of_one_size_is_charged_to_it(void **state)
+{
+    (void)state;
+    static const int64_t kits[] = {2, 3};
+    struct case_ c;
+    start_two_sizes(&c);
+    size_t trim = handmade_yarn(&c.h, "trim", 300);
+    handmade_work(&c.h, &c.h.worked[1], 5, (struct handmade_use){trim, SC, 1800, 60, 0, 0});
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
+    options.kits = kits;
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->shop.sizes[0].total_minor, 8050);
+    assert_int_equal(a.quote->sizes[0].yarn_count, 1);
+    assert_int_equal(a.quote->sizes[1].yarn_count, 2);
+    assert_string_equal(a.quote->sizes[1].yarns[1].role, "trim");
+    assert_int_equal(a.quote->sizes[0].yarn_minor, 1088);
+    assert_int_equal(a.quote->sizes[1].yarn_minor, 1958);
+    done(a);
+    struct hk_offer *own = handmade_offer(&c.h, HK_SELLER_OWN, 0);
+    own->stock = 1;
+    own->value_minor = 500;
+    c.h.project.lots_may_mix = true;
+    a = ask(&c, options);
+    assert_int_equal(a.quote->shop.sizes[0].total_minor, 7550);
+    assert_int_equal(a.quote->sizes[0].yarn_bought_minor, 1010);
+    assert_int_equal(a.quote->sizes[0].yarn_home_minor, 77);
+    assert_int_equal(a.quote->sizes[1].yarn_bought_minor, (7550 - 2020 + 2) / 3);
+    done(a);
+}
+
 /* Three kits of M alone are the batch of M; a size that is not in the batch has no answer. */
 static void a_batch_by_size_of_one_size_is_its_batch(void **state)
 {
@@ -1982,6 +2017,7 @@ int main(void)
         cmocka_unit_test(the_least_batch_is_one_beyond_which_none_loses),
         cmocka_unit_test(sizes_of_one_batch_share_its_costs),
         cmocka_unit_test(sizes_of_one_batch_share_yarn_by_its_grams),
+        cmocka_unit_test(a_yarn_of_one_size_is_charged_to_it),
         cmocka_unit_test(a_batch_by_size_of_one_size_is_its_batch),
         cmocka_unit_test(the_parts_of_a_batch_add_up),
         cmocka_unit_test(a_batch_that_sizes_cannot_share_is_refused),

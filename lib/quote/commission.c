@@ -244,12 +244,13 @@ static int64_t whole_minor(double amount)
 static bool draw_range(const struct chances *c, double (*output)(const void *, const double *), int64_t *low, int64_t *high)
 {
     double *sorted = draw_sorted(c, output);
-    if (sorted) {
+    bool good = sorted;
+    if (good) {
         *low = whole_minor(sorted[(size_t)(HK_LOW_CHANCE * DRAWS)]);
         *high = whole_minor(sorted[(size_t)(HK_HIGH_CHANCE * DRAWS)]);
     }
     free(sorted);
-    return sorted;
+    return good;
 }
 
 /* Returns the chance that more is required than is left. */

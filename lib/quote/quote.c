@@ -164,7 +164,7 @@ static bool hours_belong(const struct hk_needed *needed, const struct hk_hours *
 static bool kits_needed(const struct hk_needed *needed, const struct hk_quote_options *options, struct hk_diags *diags)
 {
     for (size_t i = 0; options->kits && i < needed->fit->tally->project->size_count; i++)
-        if (options->kits[i] > 0 && (i < needed->first_size || i > needed->last_size))
+        if ((i < needed->first_size || i > needed->last_size) && options->kits[i] > 0)
             return refuse_stage(diags, "options", "the batch has kits of a size that the need does not have",
                                 "predict the need for all sizes");
     return true;
