@@ -10,12 +10,6 @@
 
 /* ---- Notions ---- */
 
-/* Returns true for a material of the piece besides yarn; costs of kits or patterns are not for the reader. */
-static bool is_notion(const struct hk_cost *cost)
-{
-    return cost->kind == HK_COST_MATERIAL && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
-}
-
 /* Returns the text of a notion: "7 (7, 8) buttons", or "label" if no number is stated; NULL if no size needs it. */
 static const char *notion_write(struct hk_writing *w, const struct hk_cost *cost)
 {
@@ -48,7 +42,7 @@ void hk_materials_notions(struct hk_writing *w)
         notions[count++] = "stitch marker for the start of the round";
     for (size_t i = 0; notions && i < w->project->cost_count; i++) {
         const struct hk_cost *cost = &w->project->costs[i];
-        const char *notion = is_notion(cost) ? notion_write(w, cost) : NULL;
+        const char *notion = hk_cost_is_notion(cost) ? notion_write(w, cost) : NULL;
         if (notion)
             notions[count++] = notion;
     }
