@@ -343,12 +343,13 @@ static void print_reasons(const struct hk_compare *compare, size_t count, struct
     }
 }
 
-/* Appends "First by cost: Mole DK Lichen, 50 g: 8 balls, EUR 47.20; it needs 4% more metres than the plan: ...". */
+/* Appends "First by cost: Mole DK, 50 g: 8 balls, EUR 47.20; it needs ...", or "Mole DK, 50 g fits: ..." of the only one. */
 static bool append_first(char **words, const struct hk_compare *compare, const char *order, const char *name)
 {
     const struct hk_compare_row *first = &compare->rows[0];
-    bool good = text_append(words, "First by %s: %s: %s ball%s", order, name, number_whole(first->balls).text,
-                            first->balls == 1 ? "" : "s");
+    const bool only = compare->row_count == 1;
+    bool good = text_append(words, "%s%s%s%s%s: %s ball%s", only ? "" : "First by ", only ? "" : order, only ? "" : ": ", name,
+                            only ? " fits" : "", number_whole(first->balls).text, first->balls == 1 ? "" : "s");
     if (good && first->cost_minor >= 0)
         good = text_append(words, ", %.3s%s%s", compare->currency, *compare->currency ? " " : "",
                            money(compare, first->cost_minor).text);
@@ -374,8 +375,8 @@ static void report_first(const struct work *work, const struct hk_compare *compa
         good = compare->row_count == 1 ? text_append(&words, "%s does not fit.", name)
                                        : text_append(&words, "none of %zu yarns fits.", compare->row_count);
     else if (good)
-        good = text_append(&words, "%zu of %zu yarn%s %s. ", fit, compare->row_count, compare->row_count == 1 ? "" : "s",
-                           fit == 1 ? "fits" : "fit") &&
+        good = (compare->row_count == 1 || text_append(&words, "%zu of %zu yarns %s. ", fit, compare->row_count,
+                                                       fit == 1 ? "fits" : "fit")) &&
                append_first(&words, compare, orders[options->by], name);
     if (good && compare->margin >= 0)
         good = text_append(&words, " Enough: the likely amount and a flat %s more, as asked for.",

@@ -64,6 +64,18 @@ static json_t *role_json(struct json *json, const struct hk_shop_role *role, int
     return object;
 }
 
+static json_t *notions_json(struct json *json, const struct hk_shop_size *size)
+{
+    json_t *notions = json_make_array(json);
+    for (size_t i = 0; i < size->notion_count; i++) {
+        json_t *object = json_make_object(json);
+        json_put_text(json, object, "item", size->notions[i].item);
+        json_put_real(json, object, "quantity", size->notions[i].quantity);
+        json_add(json, notions, object);
+    }
+    return notions;
+}
+
 static json_t *size_json(struct json *json, const struct hk_shop_size *size, int digits)
 {
     json_t *object = json_make_object(json), *roles = json_make_array(json);
@@ -81,6 +93,7 @@ static json_t *size_json(struct json *json, const struct hk_shop_size *size, int
     json_put_bool(json, object, "priced", size->priced);
     json_put_whole(json, object, "times", size->times);
     json_put(json, object, "bills", purchase_bills_json(json, size, digits));
+    json_put(json, object, "notions", notions_json(json, size));
     return object;
 }
 

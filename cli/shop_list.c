@@ -68,6 +68,24 @@ static void list_shop(const struct hk_shop *shop, const struct hk_shop_size *siz
         list_bill(shop, bill, text);
 }
 
+/* "[ ] 7 buttons", "[ ] thread and label". */
+static void list_notions(const struct hk_shop_size *size, struct text *text)
+{
+    if (size->notion_count == 0)
+        return;
+    text_gap(text);
+    text_heading(text, "Notions");
+    for (size_t i = 0; i < size->notion_count; i++) {
+        const struct hk_shop_notion *notion = &size->notions[i];
+        if (notion->stated)
+            text_line(text, "[ ] %s %s", number_stated(notion->quantity).text, notion->item);
+        else if (notion->quantity > 1)
+            text_line(text, "[ ] %s x %s", number_stated(notion->quantity).text, notion->item);
+        else
+            text_line(text, "[ ] %s", notion->item);
+    }
+}
+
 static void list_size(const struct hk_shop *shop, const struct hk_shop_size *size, struct text *text)
 {
     if (size->times > 1)
@@ -83,6 +101,7 @@ static void list_size(const struct hk_shop *shop, const struct hk_shop_size *siz
         text_gap(text);
         text_line(text, "All together: %s", shop_named_money(shop, size->total_minor).text);
     }
+    list_notions(size, text);
     for (size_t i = 0; i < size->role_count; i++)
         if (size->roles[i].lots > 1) {
             text_gap(text);

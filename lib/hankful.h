@@ -831,6 +831,13 @@ struct hk_shop_bill {
     int64_t goods_minor, postage_minor, discount_minor, total_minor;
 };
 
+/* A material besides yarn: a row of costs.csv of the kind material, for each piece. */
+struct hk_shop_notion {
+    const char *item;
+    double quantity; /* of all makings: buttons, or what the item counts; one each where costs.csv states none */
+    bool stated;
+};
+
 /* One basket, for one size or for all sizes together. */
 struct hk_shop_size {
     const char *size;  /* "M", or "S + M + L" */
@@ -841,6 +848,8 @@ struct hk_shop_size {
     size_t role_count;
     const struct hk_shop_bill *bills; /* of the shops in the basket, and of the yarn at home */
     size_t bill_count;
+    const struct hk_shop_notion *notions; /* in the order of costs.csv; their cost is not in the basket */
+    size_t notion_count;
     int64_t goods_minor, postage_minor, discount_minor, total_minor; /* sums over the lines that have a price */
     bool priced;                                                     /* every line has a price */
     double chance_all;

@@ -1116,6 +1116,48 @@ static void check_market(const struct hk_catalogue *catalogue, const struct mark
     stages_free(stages);
 }
 
+/* ---- Notions ----------------------------------------------------------------------------------------------------- */
+
+static void assert_notion(const struct hk_shop_size *size, size_t i, const char *item, double quantity, bool stated)
+{
+    assert_true(i < size->notion_count);
+    assert_string_equal(size->notions[i].item, item);
+    assert_close(size->notions[i].quantity, quantity, 1e-12, 0);
+    assert_int_equal(size->notions[i].stated, stated);
+}
+
+/*
+ * Sizes S, M and L: 5, 6 and 0 buttons; a label each, as no number is stated; half a metre of ribbon. The box is for a kit
+ * and the tape costs labour: neither is a notion of the piece.
+ */
+static void notions_are_those_of_the_size(void **state)
+{
+    struct folder folder = {.other_name = "costs.csv",
+                            .other_text = "item,kind,amount,quantity,per\nbuttons,material,0.85,\"5 (6, 0)\",\n"
+                                          "label,material,0.60,,\nm of ribbon,material,1,0.5,\nbox,kit,1.10,,\n"
+                                          "card,material,0.30,,kit\nsewing,labour,14,1,\n"};
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_diags diags = {0};
+    struct hk_shop_options options = hk_shop_defaults();
+    struct hk_shop *each = hk_shop_plan(stages.need, options, &diags);
+    options.together = true;
+    options.times = 2;
+    struct hk_shop *all = hk_shop_plan(stages.need, options, &diags);
+    assert_int_equal(each->sizes[0].notion_count, 3);
+    assert_notion(&each->sizes[0], 0, "buttons", 5, true);
+    assert_notion(&each->sizes[1], 0, "buttons", 6, true);
+    assert_notion(&each->sizes[1], 1, "label", 1, false);
+    assert_notion(&each->sizes[2], 0, "label", 1, false); /* no buttons in L */
+    assert_notion(&each->sizes[2], 1, "m of ribbon", 0.5, true);
+    assert_notion(&all->sizes[0], 0, "buttons", 22, true);
+    assert_notion(&all->sizes[0], 1, "label", 6, false);
+    assert_notion(&all->sizes[0], 2, "m of ribbon", 3, true);
+    hk_shop_free(each);
+    hk_shop_free(all);
+    hk_diags_free(&diags);
+    stages_free(stages);
+}
+
 static void random_folders_agree_with_every_basket_tried(void **state)
 {
     gsl_rng *rng = hk_random_new(7);
@@ -1368,6 +1410,7 @@ int main(void)
         cmocka_unit_test(options_beyond_reason_are_refused),
         cmocka_unit_test(swatches_are_counted_in_where_asked),
         cmocka_unit_test(a_price_that_is_missing_is_pointed_at),
+        cmocka_unit_test(notions_are_those_of_the_size),
         cmocka_unit_test(random_folders_agree_with_every_basket_tried),
         cmocka_unit_test(without_spreads_a_ball_count_is_enough_or_is_not),
         cmocka_unit_test(a_ball_that_her_swatch_ate_leaves_nothing),

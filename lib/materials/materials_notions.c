@@ -12,11 +12,10 @@
 
 /* ---- By the costs ---- */
 
-/* Returns true for a material of the piece besides yarn; costs of kits or patterns are not for the reader. */
-static bool is_notion(const struct hk_cost *cost)
+/* Returns true for what the reader needs too. */
+static bool is_printed(const struct hk_cost *cost)
 {
-    return cost->kind == HK_COST_MATERIAL && !cost->unprinted &&
-           (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
+    return hk_cost_is_notion(cost) && !cost->unprinted;
 }
 
 /* Returns the text of a notion: "7 (7, 8) buttons", or "label" if no number is stated; NULL if no size needs it. */
@@ -148,7 +147,7 @@ static bool has_cables(struct hk_writing *w)
 static bool costs_have(const struct hk_writing *w, const char *const *words)
 {
     for (size_t i = 0; i < w->project->cost_count; i++)
-        for (size_t k = 0; is_notion(&w->project->costs[i]) && words[k]; k++)
+        for (size_t k = 0; is_printed(&w->project->costs[i]) && words[k]; k++)
             if (hk_writing_find(w->project->costs[i].item, words[k]))
                 return true;
     return false;
@@ -190,7 +189,7 @@ void hk_materials_notions(struct hk_writing *w)
     notions_of_work(w, notions);
     for (size_t i = 0; i < w->project->cost_count; i++) {
         const struct hk_cost *cost = &w->project->costs[i];
-        const char *notion = is_notion(cost) ? notion_write(w, cost) : NULL;
+        const char *notion = is_printed(cost) ? notion_write(w, cost) : NULL;
         if (notion)
             notions[w->face->notion_count++] = notion;
     }

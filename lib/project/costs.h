@@ -55,4 +55,10 @@ struct hk_cost {
     struct hk_cell cell, amount_cell, print_cell;
 };
 
+/* Returns true for a material of the piece besides yarn; the costs of kits and patterns are not for its reader. */
+static inline bool hk_cost_is_notion(const struct hk_cost *cost)
+{
+    return cost->kind == HK_COST_MATERIAL && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
+}
+
 #endif

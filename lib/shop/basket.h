@@ -74,7 +74,7 @@ struct hk_basket {
     int64_t total_minor;
     bool proven;    /* no cheaper basket exists */
     double gap;     /* if not proven: the cheapest is at most this ratio below the total; 0 if proven */
-    const struct hk_basket_lack *lacks; /* SHORT: by role */
+    struct hk_basket_lack *lacks; /* SHORT: by role */
     size_t lack_count;
 };
 

@@ -12,6 +12,7 @@
 #include "model/predict.h"
 #include "need/balls.h"
 #include "need/walk.h"
+#include "shop/notions.h"
 #include "shop/purchase.h"
 #include "shop/order_quantity.h"
 
@@ -579,6 +580,7 @@ static void fill_size(struct planning *p, size_t first, size_t last, struct hk_s
     }
     raise_unpriced(&b);
     fill_answer(&b, shop_size);
+    hk_notions_fill(p->project, first, last, p->options.times, shop_size, arena);
 }
 
 static void plan_sizes(struct planning *p)
