@@ -92,9 +92,10 @@ static const char *amount_before(const char *sentence, const char *word)
 static const char *needs(struct hk_writing *w, const char *text, const struct named *of, bool amount)
 {
     for (const char *c = text ? text : ""; *c;) {
-        size_t length = strcspn(c, ".;"), word;
+        static const char ends[] = ".;()"; /* of a sentence, or of what stands in brackets */
+        size_t length = strcspn(c, ends), word;
         while (c[length] == '.' && hk_is_digit(c[length + 1])) /* a decimal point */
-            length += 1 + strcspn(c + length + 1, ".;");
+            length += 1 + strcspn(c + length + 1, ends);
         const char *sentence = hk_arena_text(w->arena, c, length);
         const char *found = sentence ? sentence_needs(sentence, of, &word) : NULL;
         const char *from = found && amount ? amount_before(sentence, found) : found;
