@@ -12,17 +12,19 @@
 
 static void report_missing(const struct hk_materials *materials, struct text *text)
 {
+    const char *gauge = materials->uk ? "tension" : "gauge";
     if (!materials->gauge_count)
         text_entry(text,
                    "Missing from the block: %s. No swatch in a fabric of the design has one: write it into "
                    "swatches.csv, or yes into the column print of the swatch that has it.",
-                   materials->uk ? "tension" : "gauge");
+                   gauge);
     if (!materials->measure_count)
         text_entry(
             text,
             "Missing from the block: finished size. Write the finished measurements into grade.csv, with yes in the "
             "column print; without them it is printed only of pieces that run straight through, in a fabric "
-            "whose swatch has a gauge.");
+            "whose swatch has a %s.",
+            gauge);
 }
 
 /* Returns the balls of the role in a size for the designer herself, as need counts them; 0: none, or several roles. */

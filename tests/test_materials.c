@@ -449,6 +449,8 @@ static void notions_that_the_text_names_are_stated(void **state)
         {"Place a marker.", "yarn needle for weaving in ends; stitch markers"},
         {"You need 4 stitch markers, 100 g of stuffing; 2.5 m waste yarn.",
          "yarn needle for weaving in ends; 2.5 m waste yarn; 100 g of stuffing; 4 stitch markers"},
+        {"30 g of stuffing, a pair of eyes (not for small children).",
+         "yarn needle for weaving in ends; 30 g of stuffing"},
         {"Size A4 holder; pack of markers.", "yarn needle for weaving in ends; stitch holders; stitch markers"},
     };
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {

@@ -1529,9 +1529,74 @@ static void files_are_listed_in_their_order(void **state)
     assert_null(hk_project_file(count + 1));
 }
 
+/* ---- The letter to a client ---- */
+
+static void times_of_the_letter_are_whole_days_or_weeks(void **state)
+{
+    static const struct {
+        const char *text;
+        int64_t days; /* 0: refused */
+        bool weeks;
+    } cases[] = {
+        {"30 days", 30, false},      {"1 day", 1, false},       {"6 weeks", 42, true},   {"1 Week", 7, true},
+        {"3650 days", 3650, false},  {"521 weeks", 3647, true}, {"522 weeks", 0, false}, {"3651 days", 0, false},
+        {"0 days", 0, false},        {"six weeks", 0, false},   {"6", 0, false},         {"4-6 weeks", 0, false},
+        {"30 days or so", 0, false}, {"-3 days", 0, false},     {"1.5 weeks", 0, false}, {"2 months", 0, false}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char text[200], expected[200];
+        snprintf(text, sizeof text, "field,value\nsizes,\"S (M, L)\"\nvalid_for,%s\n", cases[i].text);
+        snprintf(expected, sizeof expected,
+                 "project.csv:3:11: error: \"%s\" is no number of days or weeks; write it like 30 days or 6 weeks, at "
+                 "most ten "
+                 "years\n",
+                 cases[i].text);
+        if (!cases[i].days) {
+            assert_folder_bad(*state, (struct folder){.project = text}, expected);
+            continue;
+        }
+        struct hk_project *project = folder_good(*state, (struct folder){.project = text});
+        const struct hk_project_letter letter = hk_project_letter(project);
+        assert_int_equal(letter.valid_days, cases[i].days);
+        assert_int_equal(letter.valid_weeks, cases[i].weeks);
+        assert_int_equal(letter.ready_days, 0);
+        assert_string_equal(letter.maker, "");
+        hk_project_free(project);
+    }
+}
+
+/* Only what a piece made to order includes: no pay for the work itself, no share of the price, no kit, no packaging. */
+static void costs_say_what_a_piece_includes(void **state)
+{
+    static const struct {
+        enum hk_included included[2]; /* in sizes S and M */
+        double quantity;              /* in size S */
+    } rows[] = {{{HK_INCLUDED_NOTION, HK_INCLUDED_NOT}, 3},       {{HK_INCLUDED_NOT, HK_INCLUDED_NOT}, NAN},
+                {{HK_INCLUDED_NOT, HK_INCLUDED_NOT}, NAN},        {{HK_INCLUDED_WORK, HK_INCLUDED_WORK}, 0.75},
+                {{HK_INCLUDED_NOT, HK_INCLUDED_NOT}, NAN},        {{HK_INCLUDED_NOT, HK_INCLUDED_NOT}, NAN},
+                {{HK_INCLUDED_POSTAGE, HK_INCLUDED_POSTAGE}, NAN}};
+    struct folder folder = {.other_name = "costs.csv",
+                            .other_text = "item,kind,amount,quantity,per,print\nbuttons,material,0.85,\"3 (0, 3)\",,\n"
+                                          "bag,material,0.20,,,no\nwork,labour,14,,,\nwashing,labour,14,45 min,,\n"
+                                          "box,kit,1,,,\nmarket,fee,5%,,,\nparcel,postage,5,,,\n"};
+    struct hk_project *project = folder_good(*state, folder);
+    assert_int_equal(hk_project_costs(project), sizeof rows / sizeof rows[0]);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct hk_project_cost cost = hk_project_cost(project, i, 0);
+        assert_int_equal(cost.included, rows[i].included[0]);
+        assert_int_equal(hk_project_cost(project, i, 1).included, rows[i].included[1]);
+        assert_true(isnan(rows[i].quantity) ? isnan(cost.quantity) : cost.quantity == rows[i].quantity);
+    }
+    assert_int_equal(hk_project_measures(project), 1); /* the row marked for print */
+    assert_string_equal(hk_project_measure(project, 0, 1).name, "length");
+    assert_close(hk_project_measure(project, 0, 1).length_m, 0.12, 1e-12, 0);
+    hk_project_free(project);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(times_of_the_letter_are_whole_days_or_weeks),
+        cmocka_unit_test(costs_say_what_a_piece_includes),
         cmocka_unit_test(settings_have_the_defaults_of_the_design),
         cmocka_unit_test(every_setting_is_taken),
         cmocka_unit_test(a_field_without_a_value_keeps_its_default),

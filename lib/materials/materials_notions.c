@@ -93,9 +93,10 @@ static const char *amount_before(const char *sentence, const char *word)
 static const char *needs(struct hk_writing *w, const char *text, const struct named *of, bool amount)
 {
     for (const char *c = text ? text : ""; *c;) {
-        size_t length = strcspn(c, ".;"), word;
+        static const char ends[] = ".;()"; /* of a sentence, or of what stands in brackets */
+        size_t length = strcspn(c, ends), word;
         while (c[length] == '.' && hk_is_digit(c[length + 1])) /* a decimal point */
-            length += 1 + strcspn(c + length + 1, ".;");
+            length += 1 + strcspn(c + length + 1, ends);
         const char *sentence = hk_arena_text(w->arena, c, length);
         const char *found = sentence ? sentence_needs(sentence, of, &word) : NULL;
         const char *from = found && amount ? amount_before(sentence, found) : found;
@@ -107,20 +108,16 @@ static const char *needs(struct hk_writing *w, const char *text, const struct na
 }
 
 /*
- * Returns the notion if pattern.txt, or a row of a fabric in use, needs it, else NULL. A sentence outside the work,
- * such as a list of materials, may state how much; a row states only what it takes itself.
+ * Returns the notion if pattern.txt, or a row of a fabric in use, needs it, else NULL. A line above the work, such as a
+ * list of materials, may state how much; a row states only what it takes itself.
  */
 static const char *text_needs(struct hk_writing *w, const struct named *of)
 {
     const struct hk_written *written = w->project->written;
+    const size_t begins = written && written->entry_count ? written->entries[0].place.line : SIZE_MAX;
     const char *found = NULL;
-    for (size_t i = 0; written && i < written->prose_count && !found; i++)
-        if (!written->prose[i].work)
-            found = needs(w, written->prose[i].text, of, true);
-    for (size_t i = 0; written && i < written->prose_count && !found; i++)
-        found = needs(w, written->prose[i].text, of, false);
-    for (size_t i = 0; written && i < written->entry_count && !found; i++)
-        found = needs(w, written->entries[i].whole.text, of, false);
+    for (size_t i = 0; written && i < written->lines.count && !found; i++)
+        found = needs(w, written->lines.lines[i].text.text, of, written->lines.lines[i].number < begins);
     for (size_t line = 0; line < w->project->line_count && !found; line++) {
         const struct hk_fabric *fabric = w->project->lines[line].fabric;
         bool rows = fabric->rows && !w->project->lines[line].written && hk_writing_uses(w, line);
