@@ -107,9 +107,13 @@ static void report_purchase(const struct work *work, const struct hk_shop_size *
 
 /* ---- A ball fewer, one more ---- */
 
-/* Appends ", saves 6.40", ", 6.40 more" or ", at the same cost". */
-static bool append_change(char **words, const struct hk_shop *shop, int64_t change_minor)
+/* Appends ", saves 6.40", ", 6.40 more" or ", at the same cost"; nothing for a ball at home that costs nothing. */
+static bool append_change(char **words, const struct hk_shop *shop, const struct hk_shop_role *role, int away)
 {
+    const struct hk_shop_step *step = shop_step_at(role, away);
+    const int64_t change_minor = step->cost_minor - shop_step_at(role, 0)->cost_minor;
+    if (step->cost_minor < 0 || (change_minor == 0 && shop_is_own(step->shop)))
+        return true;
     if (change_minor == 0)
         return text_append(words, ", at the same cost");
     if (change_minor < 0)
@@ -132,8 +136,7 @@ static bool append_effects(char **words, const struct hk_shop *shop, const struc
             continue;
         good = text_append(words, "%s%s", !any ? " " : home ? "; " : ". ", number_whole(step->balls).text) &&
                (any && home ? true : text_append(words, " %s%s", role->role, home ? " with those at home" : "")) &&
-               text_append(words, ": %s", number_chance(step->chance).text) &&
-               (step->cost_minor < 0 || append_change(words, shop, step->cost_minor - shop_step_at(role, 0)->cost_minor));
+               text_append(words, ": %s", number_chance(step->chance).text) && append_change(words, shop, role, away);
         any = true;
     }
     if (good && any)
