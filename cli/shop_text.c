@@ -42,23 +42,24 @@ static struct count count_of(const struct hk_shop_size *size, const char *role)
 }
 
 /* Appends "9 main + 2 contrast": the balls bought, or those at home. */
-static bool append_balls(char **words, const struct hk_shop_size *size, bool home, const char *between)
+static bool append_balls(char **words, const struct hk_shop_size *size, bool home)
 {
     bool any = false;
     for (size_t i = 0; i < size->role_count; i++) {
         const struct count count = count_of(size, size->roles[i].role);
         const int64_t balls = home ? count.home : count.bought;
-        if (balls && !text_append(words, "%s%s %s", any ? between : "", number_whole(balls).text, size->roles[i].role))
+        if (balls && !text_append(words, "%s%s %s", any ? " + " : "", number_whole(balls).text, size->roles[i].role))
             return false;
         any |= balls > 0;
     }
-    return any || home || text_append(words, "nothing");
+    return true;
 }
 
-static bool any_home(const struct hk_shop_size *size)
+/* Returns whether some balls are bought, or some are from home. */
+static bool any_from(const struct hk_shop_size *size, bool home)
 {
     for (size_t i = 0; i < size->line_count; i++)
-        if (shop_is_own(size->lines[i].shop))
+        if (shop_is_own(size->lines[i].shop) == home)
             return true;
     return false;
 }
@@ -87,16 +88,18 @@ static bool append_cost(char **words, const struct hk_shop *shop, const struct h
     return true;
 }
 
-/* "Buy for M: 9 main + 2 contrast, EUR 72.00. 99.4% sure." */
+/* "Buy for M: 9 main + 2 contrast, EUR 72.00. 99.4% sure."; "Buy nothing for M: 1 main at home. 98% sure." */
 static void report_purchase(const struct work *work, const struct hk_shop_size *size, struct text *text)
 {
     const bool named = hk_project_sizes(work->project) > 1 || size->times > 1;
     char *title = shop_size_title(size), *words = NULL;
-    bool good = title && text_append(&words, "Buy%s%s: ", named ? " for " : "", named ? title : "") &&
-                append_balls(&words, size, false, " + ");
-    if (good && any_home(size))
-        good = text_append(&words, ", besides ") && append_balls(&words, size, true, " + ") && text_append(&words, " at home");
-    good = good && append_cost(&words, work->shop, size) &&
+    const bool bought = any_from(size, false);
+    bool good = title && text_append(&words, "Buy%s%s%s: ", bought ? "" : " nothing", named ? " for " : "", named ? title : "") &&
+                append_balls(&words, size, false);
+    if (good && any_from(size, true))
+        good = text_append(&words, "%s", bought ? ", besides " : "") && append_balls(&words, size, true) &&
+               text_append(&words, " at home");
+    good = good && (!bought || append_cost(&words, work->shop, size)) &&
            text_append(&words, ". %s sure.", number_chance(size->chance_all).text);
     print_words(text, words, good);
     free(title);
@@ -104,9 +107,13 @@ static void report_purchase(const struct work *work, const struct hk_shop_size *
 
 /* ---- A ball fewer, one more ---- */
 
-/* Appends ", saves 6.40", ", 6.40 more" or ", at the same cost". */
-static bool append_change(char **words, const struct hk_shop *shop, int64_t change_minor)
+/* Appends ", saves 6.40", ", 6.40 more" or ", at the same cost"; nothing for a ball at home that costs nothing. */
+static bool append_change(char **words, const struct hk_shop *shop, const struct hk_shop_role *role, int away)
 {
+    const struct hk_shop_step *step = shop_step_at(role, away);
+    const int64_t change_minor = step->cost_minor - shop_step_at(role, 0)->cost_minor;
+    if (step->cost_minor < 0 || (change_minor == 0 && shop_is_own(step->shop)))
+        return true;
     if (change_minor == 0)
         return text_append(words, ", at the same cost");
     if (change_minor < 0)
@@ -118,27 +125,43 @@ static bool append_change(char **words, const struct hk_shop *shop, int64_t chan
  * "8 main: 87%, saves 6.40. 10 main: >99.9%, 6.40 more."; "6 main with those at home: 52%, saves 6.40; 8: >99.9%, 6.40
  * more."
  */
-static void report_effects(const struct hk_shop *shop, const struct hk_shop_size *size, const struct hk_shop_role *role,
-                           struct text *text)
+static bool append_effects(char **words, const struct hk_shop *shop, const struct hk_shop_size *size,
+                           const struct hk_shop_role *role)
 {
     const bool home = count_of(size, role->role).home > 0;
-    char *words = text_format("%s", "");
-    bool good = words != NULL, any = false;
+    bool good = true, any = false;
     for (int away = -1; away <= 1; away += 2) {
         const struct hk_shop_step *step = shop_step_at(role, away);
         if (!step || !good)
             continue;
-        good = text_append(&words, "%s%s", !any ? "" : home ? "; " : ". ", number_whole(step->balls).text) &&
-               (any && home ? true : text_append(&words, " %s%s", role->role, home ? " with those at home" : "")) &&
-               text_append(&words, ": %s", number_chance(step->chance).text) &&
-               (step->cost_minor < 0 || append_change(&words, shop, step->cost_minor - shop_step_at(role, 0)->cost_minor));
+        good = text_append(words, "%s%s", !any ? " " : home ? "; " : ". ", number_whole(step->balls).text) &&
+               (any && home ? true : text_append(words, " %s%s", role->role, home ? " with those at home" : "")) &&
+               text_append(words, ": %s", number_chance(step->chance).text) && append_change(words, shop, role, away);
         any = true;
     }
     if (good && any)
-        good = text_append(&words, ".");
+        good = text_append(words, ".");
     if (good && !shop_step_at(role, 1))
-        good = text_append(&words, "%sNo more %s is on offer.", any ? " " : "", role->role);
-    print_words(text, words, good);
+        good = text_append(words, " No more %s%s is on offer.", role->role, shop->lots_apart ? " of its lot" : "");
+    return good;
+}
+
+/* A line for each of a few roles; many run on. */
+static void report_effects(const struct hk_shop *shop, const struct hk_shop_size *size, struct text *text)
+{
+    const size_t few = 3;
+    char *words = NULL;
+    bool good = true;
+    for (size_t i = 0; i < size->role_count && good; i++) {
+        good = append_effects(&words, shop, size, &size->roles[i]);
+        if (good && words && (size->role_count <= few || i + 1 == size->role_count)) {
+            text_paragraph(text, "%s", words + 1); /* without the first blank */
+            free(words);
+            words = NULL;
+        }
+    }
+    text->failed |= !good;
+    free(words);
 }
 
 /* "Left over: about 200 m main, 55 m contrast. One lot each." */
@@ -164,8 +187,7 @@ static void report_one(const struct work *work, struct text *text)
     const struct hk_shop *shop = work->shop;
     const struct hk_shop_size *size = &shop->sizes[0];
     report_purchase(work, size, text);
-    for (size_t i = 0; i < size->role_count; i++)
-        report_effects(shop, size, &size->roles[i], text);
+    report_effects(shop, size, text);
     report_left_over(shop, size, text);
 }
 
@@ -197,11 +219,13 @@ static void add_counts(struct text_table *table, const struct hk_shop *shop, con
     }
 }
 
-static bool any_home_of(const struct hk_shop *shop, const char *role)
+static bool any_of(const struct hk_shop *shop, const char *role, bool home)
 {
-    for (size_t i = 0; i < shop->size_count; i++)
-        if (count_of(&shop->sizes[i], role).home > 0)
+    for (size_t i = 0; i < shop->size_count; i++) {
+        const struct count count = count_of(&shop->sizes[i], role);
+        if ((home ? count.home : count.bought) > 0)
             return true;
+    }
     return false;
 }
 
@@ -283,9 +307,9 @@ static void report_sizes(const struct hk_shop *shop, struct text *text)
             const char *role = shop->sizes[i].roles[j].role;
             if (role_before(shop, i, role))
                 continue;
-            add_counts(table, shop, role, false);
-            if (any_home_of(shop, role))
-                add_counts(table, shop, role, true);
+            for (int home = 0; home < 2; home++)
+                if (any_of(shop, role, home))
+                    add_counts(table, shop, role, home);
         }
     }
     add_totals(table, shop);

@@ -754,8 +754,8 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          0},
         {"offers.csv",
          "role,shop,put_up,price,yarn,colour,lot,length,pack,stock\nmain,own,50 g,0,,Slate,A,,,1\nmain,Mole Wool,50 "
-         "g,6.10,,,B,120 m,,4000\n"
-         "main,Mole Wool,100 g,12,,Slate,B,,5,4000\nlace,Mole Wool,25 g,6.80,,,,,,\nlace,Sound Mill,50 "
+         "g,6.10; from 9 5.80,,,B,120 m,,4000\n"
+         "main,Mole Wool,100 g,5 for 59.99,,Slate,B,,,4000\nlace,Mole Wool,25 g,6.80,,,,,,\nlace,Sound Mill,50 "
          "g,13,,,C,,,3000\n",
          0},
         {"shops.csv",
@@ -839,7 +839,7 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
          "strip,,pairs,main +,5 mm (H-8),20,,,,continue,,,,\nstrip,x,moss,\"main 0, lace\",4.03 mm,20 cm,10 "
          "cm,,,,,,,\n",
          0},
-        {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\nmian,own,50 g,6\n", 0},
+        {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\nmian,own,50 g,6\nmain,Mole,50 g,6; from 5\n", 0},
         {"shops.csv", "shop,postage,off_percent,ok\nMole,x,0.5,unusul\nown,1,,range\nmole,2,,unusual\n", 0},
         {"costs.csv",
          "item,kind,amount,quantity,per,print\na,moon,1,,\ng,fee,5%,,,no\nb,tax,5%,2,\nc,labour,0,,\nd,labour,14,,"

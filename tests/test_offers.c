@@ -99,7 +99,8 @@ static void mistakes_in_a_price_are_reported(void **state)
                                    "main,Quay,50 g,5.60; from 3 5.20,3,\n"
                                    "main,Quay,50 g,5.60;,,\n"
                                    "main,Quay,50 g,5.60; from 10,,\n"
-                                   "main,own,50 g,5 for 0,,5\n",
+                                   "main,own,50 g,5 for 0,,5\n"
+                                   "main,Quay,50 g,5.60 from 10 5.20,,\n",
                                    two_shops),
                       "offers.csv:2:16: error: the price of a pack stands before its number; write the number of balls first, like "
                       "5 for 27.99\n"
@@ -127,7 +128,8 @@ static void mistakes_in_a_price_are_reported(void **state)
                       "offers.csv:14:16: error: a quantity price without its number of balls; write the number of balls, like from 10 "
                       "5.20\n"
                       "offers.csv:15:15: error: a price for what is at home; write 0, or name the shop that sells it; what a ball is "
-                      "worth goes in the column value\n");
+                      "worth goes in the column value\n"
+                      "offers.csv:16:16: error: a quantity price without a semicolon before it; write it like 5.60; from 10 5.20\n");
 }
 
 static void every_cell_of_a_shop_is_read(void **state)

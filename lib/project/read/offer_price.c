@@ -60,9 +60,12 @@ static bool amount_read(struct price_reading *p, const char *text, int64_t *ball
     if (*balls < 1 || *balls > BALLS_MOST)
         return refuse(p, "write how many balls a pack has, like 5 for 27.99",
                       *balls < 1 ? "a price for no ball" : "a price for more than 1000000 balls");
-    for (const char *at = text; (at = strchr(at, ' ')); at++)
+    for (const char *at = text; (at = strchr(at, ' ')); at++) {
         if (hk_text_starts(at, " for "))
             return refuse(p, "write the number of balls first, like 5 for 27.99", "the price of a pack stands before its number");
+        if (hk_text_starts(at, " from "))
+            return refuse(p, "write it like 5.60; from 10 5.20", "a quantity price without a semicolon before it");
+    }
     struct hk_cell amount = p->cell;
     amount.text = text;
     return hk_project_money_cell(p->reading->project, amount, minor, p->reading->diags);
