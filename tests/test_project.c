@@ -1547,11 +1547,12 @@ static void times_of_the_letter_are_whole_days_or_weeks(void **state)
         snprintf(expected, sizeof expected,
                  "project.csv:3:11: error: \"%s\" is no number of days or weeks; write it like 30 days or 6 weeks, at most ten "
                  "years\n", cases[i].text);
+        const struct folder folder = {.project = text};
         if (!cases[i].days) {
-            assert_folder_bad(*state, (struct folder){.project = text}, expected);
+            assert_folder_bad(*state, folder, expected);
             continue;
         }
-        struct hk_project *project = folder_good(*state, (struct folder){.project = text});
+        struct hk_project *project = folder_good(*state, folder);
         const struct hk_project_letter letter = hk_project_letter(project);
         assert_int_equal(letter.valid_days, cases[i].days);
         assert_int_equal(letter.valid_weeks, cases[i].weeks);
