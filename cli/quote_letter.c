@@ -154,6 +154,11 @@ static void put_included(struct document *document, const struct work *work, siz
     free(words);
 }
 
+static bool paid_at_once(const struct hk_quote_size *size)
+{
+    return size->deposit_minor > 0 && size->deposit_minor == size->bill.paid_minor;
+}
+
 static void put_price(struct document *document, const struct work *work, const struct hk_quote *quote,
                       const struct hk_quote_size *size)
 {
@@ -165,7 +170,9 @@ static void put_price(struct document *document, const struct work *work, const 
     else
         document_item(document, text_format("Price: %s%s", quote_named_money(quote, paid).text,
                                             quote->tax_count > 0 ? ", tax included" : ""));
-    if (size->deposit_minor > 0)
+    if (paid_at_once(size))
+        document_item(document, text_format("Payment: all of it when it is ordered"));
+    else if (size->deposit_minor > 0)
         document_item(document, text_format("Deposit: %s when it is ordered, %s when it is ready",
                                             quote_named_money(quote, size->deposit_minor).text,
                                             quote_named_money(quote, paid - size->deposit_minor).text));
@@ -176,6 +183,8 @@ static void put_terms(struct document *document, const struct hk_project_letter 
 {
     if (*letter->conditions)
         document_item(document, text_format("Terms: %s", letter->conditions));
+    else if (paid_at_once(size))
+        document_item(document, text_format("Terms: made to order; work begins when it is paid"));
     else if (size->deposit_minor > 0)
         document_item(document,
                       text_format("Terms: made to order; work begins when the deposit is paid, and the piece is "
@@ -188,6 +197,14 @@ static void put_terms(struct document *document, const struct hk_project_letter 
                                             quote_letter_period(letter->valid_days, letter->valid_weeks)));
 }
 
+static void put_hours(struct document *document, const struct hk_quote *quote, const struct hk_quote_size *size)
+{
+    const struct number hours = quote_hours(&size->hours);
+    document_item(document, text_format("Time: about %s hour%s of work by hand%s", hours.text,
+                                        strcmp(hours.text, "1") == 0 ? "" : "s",
+                                        !quote->timed && size->hours.likely > size->stated_h ? ", a guess" : ""));
+}
+
 /* ---- The whole ---- */
 
 static enum outcome put_letter(struct document document, const struct work *work, const struct hk_quote *quote,
@@ -197,8 +214,9 @@ static enum outcome put_letter(struct document document, const struct work *work
     const struct hk_quote_size *size = &quote->sizes[0];
     const size_t project_size = pipeline_sizes(work).first;
     const bool sized = hk_project_sizes(work->project) > 1;
-    document_title(&document, options->client ? text_format("Quote for %s: %s", options->client, quote->project)
-                                              : text_format("Quote: %s", quote->project));
+    document_title(&document, options->client && *options->client
+                                  ? text_format("Quote for %s: %s", options->client, quote->project)
+                                  : text_format("Quote: %s", quote->project));
     if (*letter.maker || *letter.place)
         document_item(&document, text_format("From: %s%s%s", letter.maker, *letter.maker && *letter.place ? ", " : "",
                                              letter.place));
@@ -213,8 +231,7 @@ static enum outcome put_letter(struct document document, const struct work *work
                                              period_count(letter.ready_days, letter.ready_weeks).text,
                                              quote_letter_period(letter.ready_days, letter.ready_weeks)));
     if (options->given & OPTION_HOURS && size->hours.likely > 0)
-        document_item(&document, text_format("Time: about %s hours of work by hand%s", quote_hours(&size->hours).text,
-                                             !quote->timed && size->hours.likely > size->stated_h ? ", a guess" : ""));
+        put_hours(&document, quote, size);
     if (*letter.care)
         document_item(&document, text_format("Care: %s", letter.care));
     put_terms(&document, &letter, size);

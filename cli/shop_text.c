@@ -107,13 +107,15 @@ static void report_purchase(const struct work *work, const struct hk_shop_size *
 
 /* ---- A ball fewer, one more ---- */
 
-/* Appends ", saves 6.40", ", 6.40 more" or ", at the same cost"; nothing for a ball at home that costs nothing. */
+/* Appends ", saves 6.40", ", 6.40 more" ", at the same cost" or ", from home". */
 static bool append_change(char **words, const struct hk_shop *shop, const struct hk_shop_role *role, int away)
 {
     const struct hk_shop_step *step = shop_step_at(role, away);
     const int64_t change_minor = step->cost_minor - shop_step_at(role, 0)->cost_minor;
-    if (step->cost_minor < 0 || (change_minor == 0 && shop_is_own(step->shop)))
+    if (step->cost_minor < 0)
         return true;
+    if (change_minor == 0 && shop_is_own(step->shop))
+        return away < 0 || text_append(words, ", from home");
     if (change_minor == 0)
         return text_append(words, ", at the same cost");
     if (change_minor < 0)

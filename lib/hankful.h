@@ -354,7 +354,7 @@ struct hk_project_letter {
 };
 HK_API struct hk_project_letter hk_project_letter(const struct hk_project *project);
 
-/* A finished measurement of grade.csv that is marked for print, in one size. */
+/* A finished measurement of grade.csv that is marked for print, in one size; in the order of the file. */
 struct hk_project_measure {
     const char *name;
     double length_m; /* NAN: it is a count */
@@ -363,7 +363,7 @@ struct hk_project_measure {
 HK_API size_t hk_project_measures(const struct hk_project *project);
 HK_API struct hk_project_measure hk_project_measure(const struct hk_project *project, size_t measure, size_t size);
 
-/* A row of costs.csv that a piece made to order includes. */
+/* A row of costs.csv, in the order of the file, and whether a piece made to order includes it. */
 enum hk_included { HK_INCLUDED_NOT, HK_INCLUDED_NOTION, HK_INCLUDED_WORK, HK_INCLUDED_POSTAGE };
 struct hk_project_cost {
     const char *item;

@@ -1550,11 +1550,12 @@ static void times_of_the_letter_are_whole_days_or_weeks(void **state)
                  "most ten "
                  "years\n",
                  cases[i].text);
+        const struct folder folder = {.project = text};
         if (!cases[i].days) {
-            assert_folder_bad(*state, (struct folder){.project = text}, expected);
+            assert_folder_bad(*state, folder, expected);
             continue;
         }
-        struct hk_project *project = folder_good(*state, (struct folder){.project = text});
+        struct hk_project *project = folder_good(*state, folder);
         const struct hk_project_letter letter = hk_project_letter(project);
         assert_int_equal(letter.valid_days, cases[i].days);
         assert_int_equal(letter.valid_weeks, cases[i].weeks);

@@ -177,7 +177,7 @@ static const struct hk_swatch *swatch_of(const struct hk_writing *w, const struc
     const struct hk_swatch *named = NULL; /* of several, the nearest in tool, as for the gauge */
     if (line->width_gauge)
         return line->width_gauge;
-    for (size_t i = 0; i < w->project->swatch_count; i++) {
+    for (size_t i = 0; w->project->swatches && i < w->project->swatch_count; i++) {
         const struct hk_swatch *swatch = &w->project->swatches[i];
         if (swatch->fabric == line->fabric && swatch->gauge_as != SIZE_MAX &&
             (!named || fabs(swatch->tool_mm - line->tool_mm) < fabs(named->tool_mm - line->tool_mm)))
@@ -201,7 +201,7 @@ void hk_materials_gauges(struct hk_writing *w)
         if (swatch && swatch->print != HK_STATING_NO)
             gauge_add(w, gauges, &count, swatch);
     }
-    for (size_t i = 0; gauges && i < project->swatch_count; i++)
+    for (size_t i = 0; gauges && project->swatches && i < project->swatch_count; i++)
         if (project->swatches[i].print == HK_STATING_YES && project->swatches[i].gauge_stitches > 0)
             gauge_add(w, gauges, &count, &project->swatches[i]);
     w->face->gauges = gauges;

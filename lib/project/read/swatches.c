@@ -235,7 +235,7 @@ void hk_swatches_read(struct hk_reading *reading, bool required)
     project->swatches = hk_arena_take(&project->arena, rows, sizeof *project->swatches);
     for (size_t i = 0; project->swatches && i < rows; i++)
         read_row((struct hk_reading_row){reading, table, i});
-    for (size_t i = 0; i < project->swatch_count; i++)
+    for (size_t i = 0; project->swatches && i < project->swatch_count; i++)
         if (!hk_cell_empty(project->swatches[i].gauge_as_cell))
             gauge_as_find(reading, &project->swatches[i]);
 }
