@@ -81,7 +81,8 @@ static bool size_kits(const struct work *work, char *words, int64_t *kits)
     words += strspn(words, blank);
     char *number = strrchr(words, ' ');
     if (!number) {
-        complain("--batch: \"%s\" is no number of kits; write one such as 10, or kits by size such as \"S 2, M 5\"", words);
+        complain("--batch: \"%s\" is not a number of kits; write one such as 10, or kits by size such as \"S 2, M 5\"",
+                 words);
         return false;
     }
     *number++ = '\0';

@@ -115,7 +115,7 @@ static bool take_whole(const struct kind *kind, const char *option, const char *
 {
     double number;
     if (strpbrk(word, ".,") || !scan_number(word, "", &number) || number < kind->least || number > kind->most) {
-        complain("--%s: \"%s\" is no %s; write a whole number from %.0f to %.0f", option, word, kind->noun, kind->least,
+        complain("--%s: \"%s\" is not a %s; write a whole number from %.0f to %.0f", option, word, kind->noun, kind->least,
                  kind->most);
         return false;
     }

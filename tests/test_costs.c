@@ -204,7 +204,8 @@ static void mistakes_are_reported_with_hints(void **state)
 
 static void one_rate_for_the_work_and_one_row_for_a_tax(void **state)
 {
-    assert_costs_bad(*state,
+    assert_costs_bad(
+        *state,
         "item,kind,amount,quantity,per\n"
         "work,labour,18,,\n"
         "sewing,labour,18,2,\n"
@@ -212,9 +213,10 @@ static void one_rate_for_the_work_and_one_row_for_a_tax(void **state)
         "also,labour,20,,\n"
         "sales tax,tax,5%,,added\n"
         "vat,tax,5%,,added\n",
-        "costs.csv:5:1: error: the rate for the work on the piece stands in line 2 already; keep one of the rows, or write "
+        "costs.csv:5:1: error: the rate for the work on the piece is already in line 2; keep one of the rows, or write "
         "how many hours in the column quantity\n"
-        "costs.csv:7:1: error: the tax \"vat\" stands in line 4 already; keep one of the rows, or give a second tax its own "
+        "costs.csv:7:1: error: the tax \"vat\" is already in line 4; keep one of the rows, or give a second tax its "
+        "own "
         "name\n");
 }
 
@@ -287,7 +289,7 @@ static void every_mistake_in_costs_is_reported(void **state)
         "costs.csv:26:11: error: the postage \"y\" is in percent; write an amount of money, such as 4.50\n"
         "costs.csv:27:13: error: \"z\" does not say how many hours; write hours in the column quantity, "
         "such as 1.5 or 90 min; only the work on the piece itself is computed from its stitches\n"
-        "costs.csv:29:1: error: the rate for the work on the piece stands in line 28 already; keep one of "
+        "costs.csv:29:1: error: the rate for the work on the piece is already in line 28; keep one of "
         "the rows, or write how many hours in the column quantity\n"
         "costs.csv:30:16: error: min measures a time, and a plain number is needed here; write it like "
         "12.5\n"

@@ -696,10 +696,11 @@ static void a_size_that_falls_is_reported(void **state)
     struct hk_project *project = folder_read(*state, folder, &diags);
     struct hk_tally *tally = hk_tally_count(project, &diags);
     assert_non_null(tally);
-    assert_findings(&diags, "grade.csv:2:1: warning: \"width\" steps backwards: 20 in size S and 18 in size M; check the value of "
-                            "one of the two sizes\n"
-                            "pieces.csv:2:39: warning: \"strip\" steps backwards: 10 rows in size S and 8 rows in size M; check "
-                            "the value of one of the two sizes\n");
+    assert_findings(&diags,
+                    "grade.csv:2:1: warning: \"width\" falls: 20 in size S and 18 in size M; check the value of "
+                    "one of the two sizes\n"
+                    "pieces.csv:2:39: warning: \"strip\" falls: 10 rows in size S and 8 rows in size M; check "
+                    "the value of one of the two sizes\n");
     hk_tally_free(tally);
     hk_project_free(project);
 }

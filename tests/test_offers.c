@@ -221,10 +221,11 @@ static void mistakes_are_reported_all_at_once(void **state)
                       "ball is worth goes in the column value\n"
                       "offers.csv:8:6: error: the cell \"shop\" is empty; every row of offers.csv needs one\n"
                       "offers.csv:8:12: error: the cell \"price\" is empty; every row of offers.csv needs one\n");
-    assert_folder_bad(*state, with("", "shop,postage\nown,0\nQuay,3\nquay,2\n"),
-                      "shops.csv:2:1: error: \"own\" is what is at home, and asks for no postage; take this row out, or "
-                      "give the shop another name\n"
-                      "shops.csv:4:1: error: shop \"quay\" stands in line 3 already; keep one of the two rows\n");
+    assert_folder_bad(
+        *state, with("", "shop,postage\nown,0\nQuay,3\nquay,2\n"),
+        "shops.csv:2:1: error: \"own\" is what is at home, and asks for no postage; take this row out, or "
+        "give the shop another name\n"
+        "shops.csv:4:1: error: shop \"quay\" is already in line 3; keep one of the two rows\n");
 }
 
 /* 2% of 120 m is 2.4 m: 122.4 m pass, 122.5 m do not. By weight: 60 m in 25 g is the same yarn. */
@@ -279,7 +280,7 @@ static void an_offer_listed_twice_counts_once(void **state)
                                                     "main,quay,50.0 g,6.40,a,5\n"
                                                     "main,Quay,50 g,6.40,B,3\n",
                                                     two_shops), &diags);
-    assert_findings(&diags, "offers.csv:4:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+    assert_findings(&diags, "offers.csv:4:1: warning: this offer is already in line 2, and that row alone counts; take "
                             "one of the two out; if they are two lots of balls, name the lots or add up the stock\n");
     assert_int_equal(p->offer_count, 3);
     assert_int_equal(p->offers[0].stock, 3);
@@ -328,8 +329,9 @@ static void a_free_shop_is_warned_about(void **state)
                       "offers.csv:4:6: error: shops.csv has no shop \"owm\"; did you mean \"own\"?\n");
     struct folder folder = {.yarns = "role,yarn,put_up,length,price\nmain,Quay DK,50 g,120 m,0\nlace,Quay Lace,25 g,210 m,\n"};
     hk_project_free(folder_read(*state, folder, &diags));
-    assert_findings(&diags, "yarns.csv:2:25: warning: a ball costs 0, so any number of them costs nothing; write what a ball "
-                            "costs, or nothing where that is not known; what is at home stands in offers.csv, as shop \"own\"\n");
+    assert_findings(
+        &diags, "yarns.csv:2:25: warning: a ball costs 0, so any number of them costs nothing; write what a ball "
+                "costs, or nothing where that is not known; what is at home goes into offers.csv, as shop \"own\"\n");
 }
 
 /*
@@ -397,11 +399,11 @@ static void every_mistake_in_offers_and_shops_is_reported(void **state)
         "offers.csv:12:18: error: there is no yarn \"Quay KD\" in yarns.csv; did you mean \"Quay DK\"?\n"
         "offers.csv:13:18: error: there is no yarn \"Sun\" in yarns.csv; known here: Quay DK or Quay Lace\n"
         "offers.csv:14:19: error: \"x\" is not a length; write it like 18.5 cm or 7 1/4 in\n"
-        "offers.csv:15:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+        "offers.csv:15:1: warning: this offer is already in line 2, and that row alone counts; take "
         "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
         "offers.csv:15:19: warning: 100 m in 50 g, and by yarns.csv Quay DK has 120 m; is it the same "
         "yarn? A ball is counted by its weight all the same\n"
-        "offers.csv:16:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+        "offers.csv:16:1: warning: this offer is already in line 2, and that row alone counts; take "
         "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
         "offers.csv:17:20: error: 0 is not possible here; write a plain number above zero\n"
         "offers.csv:18:20: error: 2.5 is not a whole number; write it like 12\n"
@@ -416,12 +418,12 @@ static void every_mistake_in_offers_and_shops_is_reported(void **state)
         "in the column stock\n"
         "offers.csv:23:15: error: a price for what is at home; write 0, or name the shop that sells it; what a "
         "ball is worth goes in the column value\n"
-        "offers.csv:24:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+        "offers.csv:24:1: warning: this offer is already in line 2, and that row alone counts; take "
         "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
         "shops.csv:2:6: error: \"x\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n"
         "shops.csv:3:1: error: \"own\" is what is at home, and asks for no postage; take this row out, "
         "or give the shop another name\n"
-        "shops.csv:4:1: error: shop \"mole\" stands in line 2 already; keep one of the two rows\n"
+        "shops.csv:4:1: error: shop \"mole\" is already in line 2; keep one of the two rows\n"
         "shops.csv:5:1: error: the cell \"shop\" is empty; every row of shops.csv needs one\n"
         "shops.csv:6:14: error: 0.5 off can be a percentage or an amount of money; write 50% or 0.5%, or an amount "
         "in the column off\n"

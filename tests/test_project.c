@@ -733,7 +733,7 @@ static void mistakes_in_swatches_are_reported_in_one_run(void **state)
                                      "b,main,0 mm,pairs,20,10,continue,,9 g,0 g\n"}),
         "swatches.csv:2:19: error: the swatch \"a\" does not say its stitches; write how many its first row leaves\n"
         "swatches.csv:2:24: error: \"18\" is not a gauge; write stitches x rows in 10 cm, such as 18 x 24\n"
-        "swatches.csv:3:1: error: the swatch \"A\" stands in line 2 already; give each swatch a name of its own\n"
+        "swatches.csv:3:1: error: the swatch \"A\" is already in line 2; give each swatch a name of its own\n"
         "swatches.csv:3:3: error: there is no role or yarn \"Quay D\" in yarns.csv; did you mean \"Quay DK\"?\n"
         "swatches.csv:3:24: error: 0 is not possible here; write a plain number above zero\n"
         "swatches.csv:3:31: error: a gauge of 0 stitches and 9 rows in 10 cm; write stitches x rows in 10 cm, such as "
@@ -1269,8 +1269,10 @@ static void a_swatch_of_an_unknown_fabric_is_reported_once(void **state)
 static void a_name_twice_in_a_folder_is_reported_once(void **state)
 {
     static const char good[] = "main,4 mm,single crochet,20,20,,2,9 g,,";
-    assert_again(*state, good, "crown,4 mm,single crochet,20,20,,3,9 g,,\nplain,crown,4 mm,single crochet,20,20,,3,9 g,,",
-                 "../hat/swatches.csv:3:1: error: the swatch \"plain\" stands in line 2 already; give each swatch a name of its own\n");
+    assert_again(*state, good,
+                 "crown,4 mm,single crochet,20,20,,3,9 g,,\nplain,crown,4 mm,single crochet,20,20,,3,9 g,,",
+                 "../hat/swatches.csv:3:1: error: the swatch \"plain\" is already in line 2; give each swatch a name "
+                 "of its own\n");
 }
 
 static void mistakes_in_a_folder_to_learn_from_carry_its_name(void **state)
@@ -1545,11 +1547,12 @@ static void times_of_the_letter_are_whole_days_or_weeks(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         char text[200], expected[200];
         snprintf(text, sizeof text, "field,value\nsizes,\"S (M, L)\"\nvalid_for,%s\n", cases[i].text);
-        snprintf(expected, sizeof expected,
-                 "project.csv:3:11: error: \"%s\" is no number of days or weeks; write it like 30 days or 6 weeks, at "
-                 "most ten "
-                 "years\n",
-                 cases[i].text);
+        snprintf(
+            expected, sizeof expected,
+            "project.csv:3:11: error: \"%s\" is not a number of days or weeks; write it like 30 days or 6 weeks, at "
+            "most ten "
+            "years\n",
+            cases[i].text);
         const struct folder folder = {.project = text};
         if (!cases[i].days) {
             assert_folder_bad(*state, folder, expected);

@@ -683,7 +683,8 @@ static void give_up_syntax(struct reader *reader, size_t at)
     else if (table->raw[cell_at] == QUOTE)
         hk_diags_add(reader->diags, HK_CODE_CSV_SYNTAX, byte, "text follows the quote that closes the cell");
     else
-        hk_diags_add(reader->diags, HK_CODE_CSV_SYNTAX, byte, "a quote stands in a cell that does not begin with one");
+        hk_diags_add(reader->diags, HK_CODE_CSV_SYNTAX, byte,
+                     "there is a quote in a cell that does not begin with one");
     hk_diags_hint(reader->diags, MARK_HINT);
     give_up_row(reader, cell_at);
 }

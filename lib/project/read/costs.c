@@ -442,9 +442,9 @@ static void alone(struct hk_reading_row row, const struct hk_cost *cost)
         const struct hk_cost *other = &project->costs[i];
         if (!doubles(cost, other))
             continue;
-        hk_diags_add(row.reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cost->cell, 0), "%s%s%s stands in line %zu already",
-                     tax ? "the tax \"" : "the rate for the work on the piece", tax ? cost->item : "", tax ? "\"" : "",
-                     hk_cell_place(other->cell, 0).line);
+        hk_diags_add(row.reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cost->cell, 0),
+                     "%s%s%s is already in line %zu", tax ? "the tax \"" : "the rate for the work on the piece",
+                     tax ? cost->item : "", tax ? "\"" : "", hk_cell_place(other->cell, 0).line);
         hk_diags_hint(row.reading->diags, "%s", tax ? "keep one of the rows, or give a second tax its own name"
                                                     : "keep one of the rows, or write how many hours in the column quantity");
         return;

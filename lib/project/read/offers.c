@@ -69,7 +69,7 @@ static bool seller_name_good(struct hk_reading *reading, struct hk_cell cell, co
     size_t found = hk_index_find(&reading->sellers, name);
     if (found == SIZE_MAX)
         return true;
-    hk_diags_add(reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cell, 0), "shop \"%s\" stands in line %zu already",
+    hk_diags_add(reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cell, 0), "shop \"%s\" is already in line %zu",
                  name, hk_cell_place(reading->project->sellers[found].cell, 0).line);
     hk_diags_hint(reading->diags, "keep one of the two rows");
     return false;
@@ -380,7 +380,7 @@ static int compare_sorted(const void *a, const void *b)
 static void report_doubled(struct hk_reading *reading, const struct hk_offer *offer, const struct hk_offer *first)
 {
     hk_diags_add(reading->diags, HK_CODE_OFFER_DOUBLED, hk_cell_place(offer->cell, 0),
-                 "this offer stands in line %zu already, and that row alone counts", hk_cell_place(first->cell, 0).line);
+                 "this offer is already in line %zu, and that row alone counts", hk_cell_place(first->cell, 0).line);
     hk_diags_hint(reading->diags, "take one of the two out; if they are two lots of balls, name the lots or add up the stock");
 }
 

@@ -178,7 +178,8 @@ static bool read_period(struct hk_reading *reading, struct hk_cell cell, void *v
         *period = (struct hk_period){count, weeks};
         return true;
     }
-    hk_diags_add(reading->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0), "\"%s\" is no number of days or weeks", text);
+    hk_diags_add(reading->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0), "\"%s\" is not a number of days or weeks",
+                 text);
     hk_diags_hint(reading->diags, "write it like 30 days or 6 weeks, at most ten years");
     return false;
 }

@@ -96,7 +96,7 @@ static void name_once(struct hk_reading_row row, const struct hk_swatch *swatch)
     if (found == SIZE_MAX)
         return;
     hk_diags_add(row.reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(swatch->cell, 0),
-                 "the swatch \"%s\" stands in line %zu already", swatch->name,
+                 "the swatch \"%s\" is already in line %zu", swatch->name,
                  hk_cell_place(project->swatches[found].cell, 0).line);
     hk_diags_hint(row.reading->diags, "give each swatch a name of its own");
 }
