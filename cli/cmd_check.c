@@ -1,14 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful check: every mistake in the folder; the stitches of every row in every size, with equal rows grouped. */
+/* hankful check: every mistake in the folder; on request the stitches of every row in every size, with equal rows grouped. */
 #include "count_table.h"
 #include "findings.h"
 #include "grading.h"
 #include "json.h"
+#include "more.h"
 #include "number.h"
+#include "piece.h"
+#include "pipeline.h"
 #include "proofreading.h"
 #include "rows.h"
-#include "pipeline.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 /* ---- Text ---- */
@@ -91,35 +94,120 @@ static bool lines_listed(const struct hk_tally *tally)
     return false;
 }
 
-static enum outcome print_counts(const struct work *work, bool every_row, bool prose, struct text *text)
+/* Returns the rows of a size, each copied part counted once. */
+static int64_t rows_of(const struct hk_tally *tally, size_t size)
+{
+    int64_t rows = 0;
+    for (size_t line = 0; line < hk_tally_lines(tally); line++) {
+        const struct hk_line_count count = hk_tally_line(tally, line, size);
+        if (count.times && count.run_count)
+            rows += count.runs[count.run_count - 1].last;
+    }
+    return rows;
+}
+
+static const char *plural(size_t count)
+{
+    return count == 1 ? "" : "s";
+}
+
+/* "7 pieces, 11 parts and 389 rows in size M; 2 roles, 2 swatches." */
+static void print_read(const struct work *work, struct text *text)
 {
     const struct size_range sizes = pipeline_sizes(work);
-    const size_t warnings = findings_count(&work->diags, HK_SEVERITY_WARNING);
-    if (warnings)
-        text_heading(text, "%s: no errors, %zu warning%s", hk_project_title(work->project), warnings,
-                     warnings == 1 ? "" : "s");
+    const size_t parts = hk_tally_lines(work->tally), roles = hk_project_roles(work->project),
+                 swatches = hk_project_swatches(work->project);
+    int64_t least = rows_of(work->tally, sizes.first), most = least;
+    size_t pieces = 0;
+    for (size_t line = 0; line < parts; line++)
+        pieces += piece_begins(work->tally, line);
+    for (size_t size = sizes.first; size < sizes.end; size++) {
+        const int64_t rows = rows_of(work->tally, size);
+        least = rows < least ? rows : least;
+        most = rows > most ? rows : most;
+    }
+    char *rows = least == most ? text_format("%s row%s", number_whole(most).text, plural((size_t)most))
+                               : text_format("%s to %s rows", number_whole(least).text, number_whole(most).text);
+    char *where = hk_project_sizes(work->project) == 1 ? text_format("%s", "")
+                  : sizes.end - sizes.first == 1
+                      ? text_format(" in size %s", hk_project_size(work->project, sizes.first))
+                      : text_format(" in %zu sizes", sizes.end - sizes.first);
+    text->failed |= !rows || !where;
+    char *weighed = swatches ? text_format("%zu swatch%s", swatches, swatches == 1 ? "" : "es") : text_format("no swatch");
+    text->failed |= !weighed;
+    text_paragraph(text, "Read: %zu piece%s, %zu part%s and %s%s, copies counted once; %zu role%s, %s.", pieces,
+                   plural(pieces), parts, plural(parts), rows ? rows : "", where ? where : "", roles, plural(roles),
+                   weighed ? weighed : "");
+    free(weighed);
+    free(rows);
+    free(where);
+}
+
+static void print_verdict(const struct work *work, struct text *text)
+{
+    const size_t errors = hk_diags_errors(&work->diags), warnings = findings_count(&work->diags, HK_SEVERITY_WARNING);
+    if (errors)
+        text_paragraph(text, "%zu error%s. Fix %s to get an answer.", errors, plural(errors), errors == 1 ? "it" : "them");
+    else if (warnings)
+        text_heading(text, "%s: no errors, %zu warning%s", hk_project_title(work->project), warnings, plural(warnings));
     else
         text_heading(text, "%s: no errors", hk_project_title(work->project));
-    proofreading_print(work, prose, text);
-    if (lines_listed(work->tally))
-        text_paragraph(text, "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on.",
-                       hk_project_uk_terms(work->project) ? "UK" : "US");
+}
+
+/* The stitches of pieces.csv, by part; those of pattern.txt are shown row by row. */
+static void print_parts(const struct work *work, bool every_row, struct text *text)
+{
+    const struct size_range sizes = pipeline_sizes(work);
+    if (!lines_listed(work->tally))
+        return;
+    text_gap(text);
+    text_paragraph(text, "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on.",
+                   hk_project_uk_terms(work->project) ? "UK" : "US");
     for (size_t line = 0; line < hk_tally_lines(work->tally); line++)
         if (!hk_tally_line(work->tally, line, 0).written && !piece_seen(work->tally, line))
             print_piece(work, line, sizes, every_row, text);
     grading_swatches(work, sizes, text);
-    findings_assumed_but(text, &work->diags, work->folder.path, HK_CODE_LENGTHS);
-    return text_outcome(text);
 }
 
-static enum outcome print_mistakes(const struct work *work, bool prose, struct text *text)
+/* Returns the sections that the folder has something for. */
+static uint64_t sections_of(const struct work *work)
 {
-    proofreading_print(work, prose, text);
+    uint64_t sections = proofreading_prose_lines(work) ? OPTION_PROSE : 0;
     if (work->project && hk_project_written(work->project))
+        sections |= OPTION_ROWS;
+    if (work->project && hk_written_choice(work->project, 0))
+        sections |= OPTION_ASSUMPTIONS;
+    if (work->tally && lines_listed(work->tally))
+        sections |= OPTION_ROWS | OPTION_PARTS;
+    if (work->tally && grading_any(work, pipeline_sizes(work)))
+        sections |= OPTION_LENGTHS;
+    return sections;
+}
+
+/* The verdict, what was read, what needs a look; then the sections asked for. The tally is missing where there are errors. */
+static enum outcome print_text(const struct work *work, const struct options *options, struct text *text)
+{
+    const bool every_row = more_wanted(options, OPTION_ROWS), parts = every_row || more_wanted(options, OPTION_PARTS);
+    print_verdict(work, text);
+    if (work->tally)
+        print_read(work, text);
+    proofreading_summary(work, text);
+    proofreading_print(work, parts, text);
+    if (work->tally && parts)
+        print_parts(work, every_row, text);
+    else if (work->tally && more_wanted(options, OPTION_LENGTHS))
+        grading_print(work, pipeline_sizes(work), text);
+    if (more_wanted(options, OPTION_PROSE))
+        proofreading_prose(work, text);
+    if (more_wanted(options, OPTION_ASSUMPTIONS))
+        proofreading_choices(work, text);
+    if (findings_any(&work->diags, HK_SEVERITY_WARNING)) {
         text_gap(text);
-    const size_t errors = hk_diags_errors(&work->diags);
-    text_paragraph(text, "%zu error%s. Fix %s to get an answer.", errors, errors == 1 ? "" : "s",
-                   errors == 1 ? "it" : "them");
+        text_paragraph(text, "A warning that is understood stays away once its code stands in the column ok of its row%s.",
+                       work->project && hk_project_written(work->project) ? ", or in a line \"ok: CODE\" above it in pattern.txt"
+                                                                          : "");
+    }
+    more_offer(text, work, options, sections_of(work), HK_CODE_LENGTHS);
     return text_outcome(text);
 }
 
@@ -179,6 +267,7 @@ static enum outcome print_json(const struct work *work, bool ok, FILE *out)
     json_put(&json, last, "totals", proofreading_totals(&json, work, &complete));
     json_put_bool(&json, last, "totals_complete", complete);
     json_put_findings(&json, last, "assumptions", &work->diags, HK_SEVERITY_NOTE, work->folder.path);
+    json_put_accepted(&json, last, &work->diags, work->folder.path);
     json_write_first(&json, first, "counts", out);
     if (ok)
         write_counts(&json, work, out);
@@ -217,16 +306,19 @@ enum outcome cmd_check(const struct options *options, FILE *out)
     struct text text = text_to(out, options->width);
     if (!formats_fit(options))
         return MISUSED;
-    const enum outcome found = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
+    enum outcome found = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
+    if (found == DONE && work.size == HK_NO_SIZE) {
+        hk_diags_unused(&work.diags);
+        hk_diags_sort(&work.diags);
+        found = findings_outcome(&work.diags);
+    }
     enum outcome shown = found;
     if (options->given & OPTION_TABLE && (found == DONE || (found == REFUSED && work.project)))
         shown = print_table(&work, options, out, &text);
     else if ((found == DONE || found == REFUSED) && options->given & OPTION_JSON)
         shown = print_json(&work, found == DONE, out);
-    else if (found == DONE)
-        shown = print_counts(&work, options->given & OPTION_ROWS, options->given & OPTION_PROSE, &text);
-    else if (found == REFUSED)
-        shown = print_mistakes(&work, options->given & OPTION_PROSE, &text);
+    else if (found == DONE || found == REFUSED)
+        shown = print_text(&work, options, &text);
     pipeline_free(&work);
     return shown == FAILED ? FAILED : found;
 }

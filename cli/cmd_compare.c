@@ -3,6 +3,7 @@
 #include "amount.h"
 #include "findings.h"
 #include "json.h"
+#include "more.h"
 #include "number.h"
 #include "pipeline.h"
 
@@ -10,7 +11,7 @@
 #include <string.h>
 
 /* Number of rows shown by default; --most changes it, --json shows all rows. */
-static const size_t rows_shown = 20;
+static const size_t rows_shown = 10;
 
 struct money {
     char text[HK_MONEY_TEXT];
@@ -99,19 +100,38 @@ static void add_change(struct text_table *table, const struct hk_compare *compar
         text_table_cell(table, "%s%s", none || change < 0 ? "" : "+", none ? "0%" : number_share(change).text);
 }
 
+/* Adds the name, which begins every row. */
+static void add_name(struct text *text, struct text_table *table, const struct hk_compare_row *row)
+{
+    char *name = row_name(row);
+    text->failed |= !name;
+    text_table_cell(table, "%s", name ? name : "");
+    free(name);
+}
+
 static void add_row(struct text *text, struct text_table *table, const struct hk_compare *compare,
                     const struct hk_compare_row *row)
 {
-    char *name = row_name(row), *balls = balls_words(row);
+    char *balls = balls_words(row);
     const struct hk_range mass_g = mass_of(row);
-    text->failed |= !name || !balls;
-    text_table_cell(table, "%s", name ? name : "");
-    text_table_cell(table, "%s", verdict_words(compare, row));
+    text->failed |= !balls;
+    add_name(text, table, row);
+    if (row->verdict == HK_VERDICT_OTHER_TOOL && row != &compare->plan)
+        text_table_cell(table, "fits, %s mm", number_stated(row->keeping_tool_mm).text);
+    else
+        text_table_cell(table, "%s", verdict_words(compare, row));
     text_table_cell(table, "%s", balls ? balls : "");
     text_table_cell(table, "%s", money(compare, row->cost_minor).text);
     text_table_cell(table, "%s", amount_enough(&row->length_m, AMOUNT_M).text);
     text_table_cell(table, "%s", amount_enough(&row->length_m, AMOUNT_YD).text);
     text_table_cell(table, "%s", amount_enough(&mass_g, AMOUNT_G).text);
+    free(balls);
+}
+
+static void add_detail(struct text *text, struct text_table *table, const struct hk_compare *compare,
+                       const struct hk_compare_row *row)
+{
+    add_name(text, table, row);
     text_table_cell(table, "%s", as_known(row, row->left_over_m, row->length_m.likely).text);
     text_table_cell(table, "%s", as_known(row, row->piece_g, row->piece_g).text);
     add_change(table, compare, row);
@@ -120,8 +140,6 @@ static void add_row(struct text *text, struct text_table *table, const struct hk
     else
         text_table_cell(table, "-");
     text_table_cell(table, "%s", *row->categories ? row->categories : "-");
-    free(name);
-    free(balls);
 }
 
 static size_t shown(const struct hk_compare *compare, const struct options *options)
@@ -136,20 +154,31 @@ static void print_table(const struct hk_compare *compare, size_t count, struct t
     const char *currency = compare->currency;
     text_gap(text);
     text_table_column(table, TEXT_KEY | TEXT_WRAP, "YARN");
-    text_table_column(table, TEXT_WRAP, "VERDICT");
+    text_table_column(table, TEXT_LEFT, "VERDICT");
     text_table_column(table, TEXT_RIGHT, "BALLS");
     text_table_column(table, TEXT_RIGHT, "COST%s%s", *currency ? " " : "", currency);
     text_table_column(table, TEXT_RIGHT, "ENOUGH m");
     text_table_column(table, TEXT_RIGHT, "yd");
     text_table_column(table, TEXT_RIGHT, "g");
+    add_row(text, table, compare, &compare->plan);
+    for (size_t i = 0; i < count; i++)
+        add_row(text, table, compare, &compare->rows[i]);
+    text_table_print(table);
+}
+
+static void print_details(const struct hk_compare *compare, size_t count, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_gap(text);
+    text_table_column(table, TEXT_KEY | TEXT_WRAP, "YARN");
     text_table_column(table, TEXT_RIGHT, "LEFT OVER m");
     text_table_column(table, TEXT_RIGHT, "PIECE g");
     text_table_column(table, TEXT_RIGHT, "CHANGE");
     text_table_column(table, TEXT_RIGHT, compare->needles ? "NEEDLE" : "HOOK");
     text_table_column(table, TEXT_WRAP, "CATEGORY");
-    add_row(text, table, compare, &compare->plan);
+    add_detail(text, table, compare, &compare->plan);
     for (size_t i = 0; i < count; i++)
-        add_row(text, table, compare, &compare->rows[i]);
+        add_detail(text, table, compare, &compare->rows[i]);
     text_table_print(table);
 }
 
@@ -162,47 +191,97 @@ static char *ratio_words(double ratio, const char *same, const char *less, const
     return text_format("%s %s", number_share(apart < 0 ? -apart : apart).text, apart < 0 ? less : more);
 }
 
+/* Formats "6 mm (US J-10)"; a label that names another system is given as it is. */
+static char *tool_words(double tool_mm, const char *label)
+{
+    const bool us = strncmp(label, "US ", 3) == 0;
+    return text_format("%s mm%s%s%s", number_stated(tool_mm).text, !*label ? "" : us ? " (" : " (US ", label, *label ? ")" : "");
+}
+
+/* Returns the reason for the verdict. Owner: the caller (free). */
+static char *verdict_reason(const struct hk_compare *compare, const struct hk_compare_row *row, const char *size,
+                            const char *thickness, const char *keeping)
+{
+    const struct number planned = number_stated(row->tool_mm);
+    switch (row->reason) {
+    case HK_REASON_GAUGE:
+        return text_format("stitches are %s on the planned %s", size, tool_word(compare));
+    case HK_REASON_TOOL:
+        return text_format("stitches would be %s on %s mm; %s keeps the gauge and takes about %s m%s", size, planned.text,
+                           keeping, as_known(row, row->keeping_length_m, row->keeping_length_m).text,
+                           row->yarn_count > 1 ? " of each" : "");
+    case HK_REASON_CATEGORY:
+        return text_format("its category is %s, and the planned yarn's is %s", *row->categories ? row->categories : "none",
+                           *compare->plan.categories ? compare->plan.categories : "none");
+    case HK_REASON_THICKNESS:
+        return text_format("it is %s than the planned yarn, so the fabric would be %s", thickness,
+                           row->thickness > 1 ? "denser" : "more open");
+    case HK_REASON_NO_TOOL:
+        return text_format("stitches would be %s on %s mm", size, planned.text);
+    case HK_REASON_BALL_SMALL:
+        return text_format("no number of its balls is enough: a join takes more than a ball");
+    }
+    return NULL;
+}
+
+/* Appends the nearest tool and what remains, where no tool keeps the gauge. */
+static bool append_nearest(char **words, const struct hk_compare *compare, const struct hk_compare_row *row)
+{
+    if (row->keeping_tool_mm > 0 || !(row->nearest_tool_mm > 0) || row->reason == HK_REASON_BALL_SMALL)
+        return true;
+    char *tool = tool_words(row->nearest_tool_mm, row->nearest_label);
+    char *size = ratio_words(row->nearest_size, "of the same size", "smaller", "larger");
+    const bool good = tool && size && text_append(words, "; no %s keeps the gauge: on the nearest, %s, stitches are still %s",
+                                                  tool_word(compare), tool, size);
+    free(tool);
+    free(size);
+    return good;
+}
+
+static bool never_swatched(const struct hk_compare_row *row)
+{
+    for (size_t i = 0; i < row->yarn_count; i++)
+        if (!row->yarns[i].weighed)
+            return true;
+    return false;
+}
+
+/*
+ * Appends why a strand of the yarn needs more metres than the plan: with loops the ratio of the likely lengths, and range
+ * that of the rest, which is of the ranges above them.
+ */
+static bool append_more(char **words, const struct hk_compare *compare, const struct hk_compare_row *row)
+{
+    const double strands = (double)row->yarns[0].strands; /* 2 of one yarn; two yarns have the length of each */
+    const double more = row->length_m.enough / strands / compare->plan.length_m.enough;
+    const double loops = row->length_m.likely / strands / compare->plan.length_m.likely, range = more / loops;
+    const double least = 1.01;
+    if (!(more >= least) || row->reason == HK_REASON_BALL_SMALL)
+        return true;
+    bool good = text_append(words, "; it needs %s more metres than the plan%s: ", number_share(more - 1).text,
+                            row->yarn_count > 1 ? ", each" : strands > 1 ? ", each strand" : "");
+    if (good && range >= least)
+        good = text_append(words, "the range is wider%s (%s)", never_swatched(row) ? ", never swatched" : "",
+                           number_share(range - 1).text);
+    if (good && loops >= least)
+        good = text_append(words, "%sits loops are longer (%s)", range >= least ? ", and " : "", number_share(loops - 1).text);
+    return good;
+}
+
 /* Owner: the caller (free). */
 static char *reason_words(const struct hk_compare *compare, const struct hk_compare_row *row)
 {
-    char *size = ratio_words(row->stitch_size, "of the same size", "smaller", "larger"), *words = NULL;
+    char *size = ratio_words(row->stitch_size, "of the same size", "smaller", "larger");
     char *thickness = ratio_words(row->thickness, "as thick", "thinner", "thicker");
-    const struct number planned = number_stated(row->tool_mm), keeping = number_stated(row->keeping_tool_mm);
-    switch (row->reason) {
-    case HK_REASON_GAUGE:
-        words = text_format("stitches are %s on the planned %s", size ? size : "", tool_word(compare));
-        break;
-    case HK_REASON_TOOL:
-        words = text_format("stitches would be %s on %s mm; %s mm%s%s%s keeps the gauge and takes about %s m%s", size ? size : "",
-                            planned.text, keeping.text,
-                            !*row->keeping_label ? "" : strncmp(row->keeping_label, "US ", 3) == 0 ? " (" : " (US ",
-                            row->keeping_label,
-                            *row->keeping_label ? ")" : "",
-                            as_known(row, row->keeping_length_m, row->keeping_length_m).text,
-                            row->yarn_count > 1 ? " of each" : "");
-        break;
-    case HK_REASON_CATEGORY:
-        words = text_format("its category is %s, and the planned yarn's is %s", *row->categories ? row->categories : "none",
-                            *compare->plan.categories ? compare->plan.categories : "none");
-        break;
-    case HK_REASON_THICKNESS:
-        words = text_format("it is %s than the planned yarn, so the fabric would be %s", thickness ? thickness : "",
-                            row->thickness > 1 ? "denser" : "more open");
-        break;
-    case HK_REASON_NO_TOOL:
-        words = text_format("stitches would be %s on %s mm, and no %s keeps the gauge", size ? size : "", planned.text,
-                            tool_word(compare));
-        break;
-    case HK_REASON_BALL_SMALL:
-        words = text_format("no number of its balls is enough: a join takes more than a ball");
-        break;
-    }
-    if (!size || !thickness) { /* out of memory; the caller notices it */
+    char *keeping = tool_words(row->keeping_tool_mm, row->keeping_label);
+    char *words = size && thickness && keeping ? verdict_reason(compare, row, size, thickness, keeping) : NULL;
+    if (words && !(append_nearest(&words, compare, row) && append_more(&words, compare, row))) {
         free(words);
-        words = NULL;
+        words = NULL; /* out of memory; the caller notices it */
     }
     free(size);
     free(thickness);
+    free(keeping);
     return words;
 }
 
@@ -264,13 +343,57 @@ static void print_reasons(const struct hk_compare *compare, size_t count, struct
     }
 }
 
+/* Appends "First by cost: Mole DK, 50 g: 8 balls, EUR 47.20; it needs ...", or "Mole DK, 50 g fits: ..." of the only one. */
+static bool append_first(char **words, const struct hk_compare *compare, const char *order, const char *name)
+{
+    const struct hk_compare_row *first = &compare->rows[0];
+    const bool only = compare->row_count == 1;
+    bool good = text_append(words, "%s%s%s%s%s: %s ball%s", only ? "" : "First by ", only ? "" : order, only ? "" : ": ", name,
+                            only ? " fits" : "", number_whole(first->balls).text, first->balls == 1 ? "" : "s");
+    if (good && first->cost_minor >= 0)
+        good = text_append(words, ", %.3s%s%s", compare->currency, *compare->currency ? " " : "",
+                           money(compare, first->cost_minor).text);
+    return good && append_more(words, compare, first) && text_append(words, ".");
+}
+
+/*
+ * "For main of M, in place of Holm DK Lichen, 50 g: 3 of 5 yarns fit. First by cost: Mole DK Lichen, 50 g: 8 balls, EUR
+ * 47.20."
+ */
+static void report_first(const struct work *work, const struct hk_compare *compare, const struct options *options,
+                         struct text *text)
+{
+    static const char *const orders[] = {"cost", "length", "mass", "balls"};
+    const bool sized = hk_project_sizes(work->project) > 1;
+    size_t fit = 0;
+    for (size_t i = 0; i < compare->row_count; i++)
+        fit += compare->rows[i].verdict != HK_VERDICT_DIFFERS;
+    char *plan = row_name(&compare->plan), *name = compare->row_count ? row_name(&compare->rows[0]) : NULL, *words = NULL;
+    bool good = plan && name && text_append(&words, "For %s%s%s, in place of %s: ", compare->role, sized ? " of " : "",
+                                            sized ? compare->size : "", plan);
+    if (good && fit == 0)
+        good = compare->row_count == 1 ? text_append(&words, "%s does not fit.", name)
+                                       : text_append(&words, "none of %zu yarns fits.", compare->row_count);
+    else if (good)
+        good = (compare->row_count == 1 || text_append(&words, "%zu of %zu yarns %s. ", fit, compare->row_count,
+                                                       fit == 1 ? "fits" : "fit")) &&
+               append_first(&words, compare, orders[options->by], name);
+    if (good && compare->margin >= 0)
+        good = text_append(&words, " Enough: the likely amount and a flat %s more, as asked for.",
+                           number_asked(compare->margin).text);
+    else if (good)
+        good = text_append(&words, " Enough with a chance of %s.", number_asked(compare->chance).text);
+    if (good)
+        text_paragraph(text, "%s", words);
+    text->failed |= !good;
+    free(plan);
+    free(name);
+    free(words);
+}
+
 static void report_how(const struct hk_compare *compare, struct text *text)
 {
-    if (compare->margin >= 0)
-        text_paragraph(text, "Enough: the likely amount and a flat %s more, as asked for.",
-                       number_asked(compare->margin).text);
-    else
-        text_paragraph(text, "Enough with a chance of %s.", number_asked(compare->chance).text);
+    text_gap(text);
     text_paragraph(
         text,
         "Amounts are worked with the plan's %ss, where a thicker yarn makes longer loops; %s is the size that keeps "
@@ -294,10 +417,7 @@ static enum outcome print_text(const struct work *work, const struct hk_compare 
                                struct text *text)
 {
     const size_t count = shown(compare, options);
-    const bool sized = hk_project_sizes(work->project) > 1;
-    text_heading(text, "%s: another yarn for %s%s%s", compare->project, compare->role, sized ? ", size " : "",
-                 sized ? compare->size : "");
-    report_how(compare, text);
+    report_first(work, compare, options, text);
     print_table(compare, count, text);
     if (count < compare->row_count) {
         text_gap(text);
@@ -306,8 +426,12 @@ static enum outcome print_text(const struct work *work, const struct hk_compare 
     }
     if (options->given & OPTION_HELD_TOGETHER)
         report_no_pair(compare, text);
-    print_reasons(compare, count, text);
-    findings_but_assumptions(text, &work->diags, work->folder.path);
+    if (more_wanted(options, OPTION_WHY)) {
+        report_how(compare, text);
+        print_details(compare, count, text);
+        print_reasons(compare, count, text);
+    }
+    more_report(text, work, options, OPTION_WHY, HK_CODE_END);
     return text_outcome(text);
 }
 
@@ -357,6 +481,7 @@ static json_t *yarn_json(struct json *json, const struct hk_compare_yarn *yarn, 
     json_put_whole(json, object, "balls", yarn->balls);
     json_put_money(json, object, "price", yarn->price_minor, digits);
     json_put_money(json, object, "cost", yarn->cost_minor, digits);
+    json_put_whole(json, object, "price_for", yarn->price_for);
     json_put_real(json, object, "left_over_m", yarn->left_over_m);
     json_put_bool(json, object, "weighed", yarn->weighed);
     json_put_whole(json, object, "strands", yarn->strands);
@@ -392,6 +517,9 @@ static json_t *row_json(struct json *json, const struct hk_compare *compare, con
     put_known(json, object, "keeping_tool_mm", row->keeping_tool_mm, row->keeping_tool_mm > 0);
     json_put_text(json, object, "keeping_label", row->keeping_label);
     put_known(json, object, "keeping_length_m", row->keeping_length_m, row->keeping_tool_mm > 0);
+    put_known(json, object, "nearest_tool_mm", row->nearest_tool_mm, row->nearest_tool_mm > 0);
+    json_put_text(json, object, "nearest_label", row->nearest_label);
+    put_known(json, object, "nearest_stitch_size", row->nearest_size, row->nearest_tool_mm > 0);
     json_put_text(json, object, "categories", row->categories);
     put_known(json, object, "moisture_low", row->moisture_low, row->moisture_low >= 0);
     put_known(json, object, "moisture_high", row->moisture_high, row->moisture_low >= 0);
@@ -454,6 +582,7 @@ static enum outcome compare(const struct work *work, const struct options *optio
     wanted.list = list;
     wanted.order = (enum hk_compare_order)options->by;
     wanted.held_together = options->given & OPTION_HELD_TOGETHER;
+    hk_diags_accept_as(&diags, &work->diags);
     struct hk_compare *compare = outcome == DONE ? hk_compare_make(work->need, wanted, &diags) : NULL;
     findings_print(&diags, work->folder.path);
     if (outcome == DONE)

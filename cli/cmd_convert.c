@@ -87,8 +87,86 @@ static void report_rule(const struct hk_convert *result, struct text *text)
                        result->finer_too ? "finer" : "coarser");
 }
 
+/* "150 g (5.291 oz), 360 m (393.7 yd)", or one of them. Owner: the caller (free); NULL: out of memory. */
+static char *amount_words(double mass_g, double length_m)
+{
+    char *words = text_format("%s", "");
+    bool good = words != NULL;
+    if (good && mass_g > 0)
+        good = text_append(&words, "%s g (%s oz)", trimmed(number_digits(mass_g, exact_digits)).text,
+                           trimmed(number_digits(mass_g / HK_G_PER_OUNCE, exact_digits)).text);
+    if (good && length_m > 0)
+        text_append(&words, "%s%s m (%s yd)", mass_g > 0 ? ", " : "", trimmed(number_digits(length_m, exact_digits)).text,
+                    trimmed(number_digits(length_m / HK_M_PER_YARD, exact_digits)).text);
+    return words;
+}
+
+static const char *plural(double count)
+{
+    return count == 1 ? "" : "s";
+}
+
+/* "3 balls of 50 g (1.764 oz), 120 m (131.2 yd) hold 150 g ...", or how many there are to be, and what is left over. */
+static void report_balls(const struct hk_convert *result, struct text *text)
+{
+    const double balls = result->asks_balls ? result->whole_balls[1] : result->given_balls;
+    const bool range = result->asks_balls && result->whole_balls[0] < result->whole_balls[1];
+    const char *word = result->put_up_word;
+    char *each = amount_words(result->put_up_g, result->put_up_m);
+    char *more = result->asks_balls ? amount_words(result->left_g, result->left_m)
+                                    : amount_words(range ? 0 : result->mass_g[0],
+                                                   result->length_m[0] < result->length_m[1] ? 0 : result->length_m[0]);
+    if (!each || !more)
+        text->failed = true;
+    else if (range)
+        text_paragraph(text, "%s to %s %ss of %s.", number_label(result->whole_balls[0]).text, number_label(balls).text, word,
+                       each);
+    else if (result->asks_balls)
+        text_paragraph(text, "%s %s%s of %s.%s%s%s", number_label(balls).text, word, plural(balls), each,
+                       *more ? " Left over: " : "", more, *more ? "." : "");
+    else
+        text_paragraph(text, "%s %s%s of %s: %s.", number_label(balls).text, word, plural(balls), each, more);
+    free(each);
+    free(more);
+    text_gap(text);
+}
+
+/* The amount in balls, and what whole ones leave, unless that is said above; nothing where they are not known. */
+static void add_balls(struct text_table *table, const struct hk_convert *result, struct text *text)
+{
+    if (!(result->balls[1] > 0))
+        return;
+    char *each = result->put_up_g > 0 ? text_format("of %s g each", number_label(result->put_up_g).text)
+                                      : text_format("of %s m each", number_label(result->put_up_m).text);
+    char *what = text_format("%ss", result->put_up_word);
+    add_values(table, what ? what : "", each ? each : "", result->balls[0], result->balls[1], rough_digits);
+    if (result->balls[0] < result->whole_balls[0] || result->balls[1] < result->whole_balls[1]) {
+        text_table_cell(table, "%s", "");
+        if (result->whole_balls[0] < result->whole_balls[1])
+            text_table_cell(table, "%s to %s", number_label(result->whole_balls[0]).text,
+                            number_label(result->whole_balls[1]).text);
+        else
+            text_table_cell(table, "%s", number_label(result->whole_balls[1]).text);
+        text_table_cell(table, "whole %s%s", result->put_up_word, plural(result->whole_balls[1]));
+    }
+    const double left_g[2] = {result->left_g, result->left_g}, left_m[2] = {result->left_m, result->left_m};
+    if (result->left_g > 0 && !result->asks_balls) {
+        add_scaled(table, "left over", "g", left_g, 1);
+        add_scaled(table, "", "oz", left_g, HK_G_PER_OUNCE);
+    }
+    if (result->left_m > 0 && !result->asks_balls) {
+        add_scaled(table, result->left_g > 0 ? "" : "left over", "m", left_m, 1);
+        add_scaled(table, "", "yd", left_m, HK_M_PER_YARD);
+    }
+    text->failed |= !each || !what;
+    free(each);
+    free(what);
+}
+
 static enum outcome print_text(const struct hk_convert *result, struct text *text)
 {
+    if (result->asks_balls || result->given_balls > 0)
+        report_balls(result, text);
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_LEFT, "QUANTITY");
     text_table_column(table, TEXT_RIGHT, "VALUE");
@@ -103,12 +181,7 @@ static enum outcome print_text(const struct hk_convert *result, struct text *tex
     }
     if (result->has_number)
         add_grist(table, result->number, result->by_rule ? rule_digits : exact_digits);
-    if (result->put_up_g > 0 && result->has_mass) {
-        char *unit = text_format("of %s g each", number_label(result->put_up_g).text);
-        add_values(table, "balls", unit ? unit : "", result->balls[0], result->balls[1], rough_digits);
-        text->failed = text->failed || !unit;
-        free(unit);
-    }
+    add_balls(table, result, text);
     text_table_print(table);
     if (result->by_rule)
         report_rule(result, text);
@@ -155,9 +228,16 @@ static enum outcome print_json(const struct hk_convert *result, FILE *out)
     json_put(&json, answer, "by_rule", json_boolean(result->by_rule));
     json_put(&json, answer, "finer_too", json_boolean(result->finer_too));
     json_put(&json, answer, "coarser_too", json_boolean(result->coarser_too));
-    if (result->put_up_g > 0) {
+    if (result->put_up_g > 0)
         json_put_real(&json, answer, "put_up_g", result->put_up_g);
+    if (result->put_up_m > 0)
+        json_put_real(&json, answer, "put_up_m", result->put_up_m);
+    if (result->put_up_g > 0 || result->put_up_m > 0) {
+        json_put_text(&json, answer, "put_up_word", result->put_up_word);
         put_pair(&json, answer, "balls", result->balls[0], result->balls[1]);
+        put_pair(&json, answer, "whole_balls", result->whole_balls[0], result->whole_balls[1]);
+        json_put_real(&json, answer, "left_g", result->left_g);
+        json_put_real(&json, answer, "left_m", result->left_m);
     }
     for (size_t i = 0; i < result->category_count; i++)
         json_add(&json, categories, json_text(result->categories[i]));

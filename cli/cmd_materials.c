@@ -1,76 +1,130 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* hankful materials: the block of a published pattern, as text, Markdown, a piece of HTML, CSV or JSON. */
-#include "materials_writer.h"
 #include "findings.h"
-#include "grading.h"
+#include "materials_writer.h"
+#include "more.h"
+#include "number.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- For the designer, not for the pattern ---- */
 
 static void report_missing(const struct hk_materials *materials, struct text *text)
 {
-    if (materials->gauge_count && materials->measure_count)
-        return;
-    text_gap(text);
-    text_heading(text, "Missing from the block");
+    const char *gauge = materials->uk ? "tension" : "gauge";
     if (!materials->gauge_count)
-        text_item(text, "%s: no swatch worked with a tool of the design has one; write its gauge into swatches.csv",
-                  materials->uk ? "tension" : "gauge");
+        text_entry(text,
+                   "Missing from the block: %s. No swatch in a fabric of the design has one: write it into "
+                   "swatches.csv, or yes into the column print of the swatch that has it.",
+                   gauge);
     if (!materials->measure_count)
-        text_item(text, "finished size: write the finished measurements into grade.csv, with yes in the column print; "
-                        "without them it is printed only of pieces that run straight through, in a fabric whose swatch has "
-                        "a gauge");
+        text_entry(
+            text,
+            "Missing from the block: finished size. Write the finished measurements into grade.csv, with yes in the "
+            "column print; without them it is printed only of pieces that run straight through, in a fabric "
+            "whose swatch has a %s.",
+            gauge);
+}
+
+/* Returns the balls of the role in a size for the designer herself, as need counts them; 0: none, or several roles. */
+static int64_t own_balls(const struct work *work, size_t size, const char *role)
+{
+    const size_t project_size = pipeline_sizes(work).first + size;
+    for (size_t i = 0; i < work->need->role_count; i++)
+        if (work->need->roles[i].size == project_size && strcmp(work->need->roles[i].role_name, role) == 0)
+            return work->need->roles[i].balls;
+    return 0;
+}
+
+/* Appends the balls of a colour, for a reader and for the designer, if they differ in some size. */
+static bool append_difference(char **words, const struct work *work, const struct hk_materials *materials,
+                              const struct hk_materials_colour *colour)
+{
+    char *own = NULL;
+    bool differs = false, same = true;
+    for (size_t i = 0; i < materials->size_count; i++) {
+        const int64_t balls = own_balls(work, i, colour->roles);
+        if (balls == 0 && colour->balls[i] > 0) { /* of several roles: need counts each by itself */
+            free(own);
+            return true;
+        }
+        differs |= balls != colour->balls[i];
+        same &= balls == own_balls(work, 0, colour->roles);
+        if (!text_append(&own, "%s%s", hk_graded_mark(i, materials->size_count),
+                         balls ? number_whole(balls).text : "-"))
+            return false;
+    }
+    bool good = true;
+    if (differs)
+        good = text_append(words, "%s %s %s instead of %s%s", *words ? ";" : "", colour->roles, colour->balls_text,
+                           same ? number_whole(own_balls(work, 0, colour->roles)).text : own,
+                           same ? "" : hk_graded_mark(materials->size_count, materials->size_count));
+    free(own);
+    return good;
+}
+
+/* Returns why the block has other numbers of balls than need and shop; NULL if it has the same. Owner: the caller. */
+static char *difference_words(const struct work *work, const struct hk_materials *materials, struct text *text)
+{
+    char *words = NULL;
+    bool good = true;
+    for (size_t i = 0; i < materials->yarn_count; i++)
+        for (size_t k = 0; k < materials->yarns[i].colour_count && good; k++)
+            good = append_difference(&words, work, materials, &materials->yarns[i].colours[k]);
+    text->failed |= !good;
+    return words;
 }
 
 /*
  * Notes for the designer that readers do not need: below the text, or on standard error when the output is for pasting.
  */
-static void print_private(const struct work *work, const struct hk_materials *materials, bool apart, struct text *text)
+static void print_private(const struct work *work, const struct hk_materials *materials, const struct options *options,
+                          struct text *text)
 {
-    if (materials->gauge_count && materials->measure_count && !findings_any(&work->diags, HK_SEVERITY_NOTE))
-        return;
-    if (apart)
+    char *words = difference_words(work, materials, text);
+    if (words || !materials->gauge_count || !materials->measure_count)
         text_gap(text);
-    text_heading(text, "For you, not for the pattern");
     report_missing(materials, text);
-    grading_print(work, pipeline_sizes(work), text);
-    findings_assumed_but(text, &work->diags, work->folder.path, HK_CODE_LENGTHS);
+    if (words)
+        text_entry(text, "Readers vary more than you do, so this block has more balls than need and shop:%s.", words);
+    free(words);
+    more_report(text, work, options, 0, HK_CODE_LENGTHS);
 }
 
-static enum outcome print_text(const struct work *work, const struct hk_materials *materials,
-                               const struct options *options, FILE *out)
-{
-    struct text text = text_to(out, options->width);
-    const enum outcome outcome = block_text(materials, &text);
-    if (outcome != DONE)
-        return outcome;
-    print_private(work, materials, true, &text);
-    return text_outcome(&text);
-}
+/* ---- The formats ---- */
 
-static enum outcome print_pasted(const struct work *work, const struct hk_materials *materials,
-                                 const struct options *options, FILE *out)
+static enum outcome print_document(struct document document, const struct work *work,
+                                   const struct hk_materials *materials, const struct options *options,
+                                   struct text *beside)
 {
-    struct text beside = text_to(stderr, options->width);
-    enum outcome outcome = DONE;
-    if (options->given & OPTION_MARKDOWN)
-        outcome = block_markdown(materials, out);
-    else if (options->given & OPTION_HTML)
-        outcome = block_html(materials, out);
-    else
-        outcome = block_csv(work, materials, out);
-    beside.colour = false;
+    const enum outcome outcome = block_write(&document, materials);
     if (outcome != DONE)
         return outcome;
-    print_private(work, materials, false, &beside);
-    return text_outcome(&beside);
+    print_private(work, materials, options, beside);
+    return text_outcome(beside);
 }
 
 static enum outcome print(const struct work *work, const struct hk_materials *materials, const struct options *options,
                           FILE *out)
 {
+    struct text text = text_to(out, options->width), beside = text_to(stderr, options->width);
+    beside.colour = false;
     if (options->given & OPTION_JSON)
         return block_json(work, materials, out);
-    if (options->given & (OPTION_MARKDOWN | OPTION_HTML | OPTION_CSV))
-        return print_pasted(work, materials, options, out);
-    return print_text(work, materials, options, out);
+    if (options->given & OPTION_MARKDOWN)
+        return print_document(document_markdown(out), work, materials, options, &beside);
+    if (options->given & OPTION_HTML)
+        return print_document(document_html(out, "materials"), work, materials, options, &beside);
+    if (!(options->given & (OPTION_CSV | OPTION_LISTING)))
+        return print_document(document_text(&text), work, materials, options, &text);
+    if (options->given & OPTION_LISTING)
+        text_line(&text, "%s", materials->listing);
+    const enum outcome outcome = options->given & OPTION_CSV ? block_csv(work, materials, out) : text_outcome(&text);
+    if (outcome != DONE)
+        return outcome;
+    print_private(work, materials, options, &beside);
+    return text_outcome(&beside);
 }
 
 /* The command accepts only one output format. */
@@ -82,7 +136,11 @@ static bool one_format(const struct options *options)
         asked += (options->given & formats[i]) != 0;
     if (asked > 1)
         complain("one of --markdown, --html, --csv and --json at a time");
-    return asked <= 1;
+    const bool listed =
+        options->given & OPTION_LISTING && options->given & (OPTION_MARKDOWN | OPTION_HTML | OPTION_CSV);
+    if (listed)
+        complain("--listing is text, or in the answer of --json");
+    return asked <= 1 && !listed;
 }
 
 enum outcome cmd_materials(const struct options *options, FILE *out)
@@ -92,11 +150,13 @@ enum outcome cmd_materials(const struct options *options, FILE *out)
     if (!one_format(options))
         return MISUSED;
     wanted.terms = (enum hk_terms_wanted)options->terms;
+    wanted.units = (enum hk_units)options->units;
     wanted.plain = options->given & OPTION_PLAIN;
     if (options->round > 0)
         wanted.round_to = options->round;
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
     struct hk_diags diags = {0};
+    hk_diags_accept_as(&diags, &work.diags);
     struct hk_materials *materials = outcome == DONE ? hk_materials_make(work.need, wanted, &diags) : NULL;
     findings_print(&diags, work.folder.path);
     if (outcome == DONE)

@@ -57,6 +57,7 @@ static enum outcome print_json(const struct work *work, const struct hk_reprint 
     json_put(&json, answer, "changes", changes);
     json_put_findings(&json, answer, "errors", diags, HK_SEVERITY_ERROR, work->folder.path);
     json_put_findings(&json, answer, "warnings", diags, HK_SEVERITY_WARNING, work->folder.path);
+    json_put_accepted(&json, answer, diags, work->folder.path);
     return json_write(&json, answer, out);
 }
 
@@ -69,6 +70,7 @@ enum outcome cmd_pattern(const struct options *options, FILE *out)
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_PROJECT);
     const struct hk_reprint_options wanted = {
         .size = work.size, .terms = (enum hk_terms_wanted)options->terms, .markdown = options->given & OPTION_MARKDOWN};
+    hk_diags_accept_as(&diags, &work.diags);
     struct hk_reprint *reprint = outcome == DONE ? hk_reprint_make(work.project, wanted, &diags) : NULL;
     hk_diags_sort(&diags);
     findings_print(&diags, work.folder.path);

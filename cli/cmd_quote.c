@@ -1,27 +1,134 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * hankful quote: the price to charge for a commission, a kit or a pattern, or the profit at a given price. This file
- * has the options and the choice of the question; quote_commission.c, quote_kit.c, quote_pattern.c and quote_json.c
- * have the answers.
+ * has the options and the choice of the question; quote_commission.c, quote_kit.c, quote_pattern.c, quote_prices.c and
+ * quote_json.c have the answers.
  */
 #include "findings.h"
 #include "quote.h"
+#include "quote_letter.h"
 
+#include <stdlib.h>
 #include <string.h>
+
+enum { KITS_MOST = 100000 };
 
 /* ---- Options ---- */
 
-static enum outcome price_option(const struct work *work, const char *word, int64_t *minor)
+/* The options of the library, and the memory that they borrow. */
+struct asked {
+    struct hk_quote_options wanted;
+    int64_t *kits; /* by size of the project; NULL: none by size. Owned */
+};
+
+static enum outcome money_option(const struct work *work, const char *option, const char *word, int64_t *minor)
 {
     struct hk_diags diags = {0};
     const bool read = hk_project_money(work->project, word, minor, &diags);
     for (size_t i = 0; i < hk_diags_count(&diags); i++) {
         const struct hk_finding *finding = hk_diags_finding(&diags, i);
-        complain("--price: %s%s%s", finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "");
+        complain("--%s: %s%s%s", option, finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "");
     }
     const bool failed = findings_outcome(&diags) == FAILED;
     hk_diags_free(&diags);
     return failed ? FAILED : read ? DONE : MISUSED;
+}
+
+/* Reports a bare number up to 1, which may be a share of the price or an amount of money. */
+static bool share_asked(const struct work *work, const char *option, const char *word)
+{
+    double value = 0, unit = 0;
+    for (const char *c = word; *c; c++) {
+        const bool mark = (*c == '.' || *c == ',') && unit == 0;
+        if (!mark && (*c < '0' || *c > '9'))
+            return false;
+        value = mark ? value : unit > 0 ? value + unit * (*c - '0') : 10 * value + (*c - '0');
+        unit = mark ? 0.1 : unit / 10;
+    }
+    if (!(value > 0 && value <= 1))
+        return false;
+    const char *currency = hk_project_currency(work->project);
+    char *amount = text_format("%s%s %s", *currency ? " or " : "", currency, *currency ? word : "");
+    complain("--%s: \"%s\" can be a share of the price or an amount of money; write %s%%%s", option, word,
+             hk_number_text(100 * value, 6).text, amount ? amount : "");
+    free(amount);
+    return true;
+}
+
+/* Reads "30%" as a share of the price, up to `most`, and "50" or "EUR 50" as an amount. */
+static enum outcome part_option(const struct work *work, const char *option, const char *word, double most,
+                                int64_t *millionths, int64_t *minor)
+{
+    if (strchr(word, '%'))
+        return options_share(option, word, most, millionths) ? DONE : MISUSED;
+    return share_asked(work, option, word) ? MISUSED : money_option(work, option, word, minor);
+}
+
+/* Returns true when --batch states kits by size, not a number. */
+static bool batch_by_size(const struct options *options)
+{
+    return options->batch && options->batch[strspn(options->batch, "0123456789.,")] != '\0';
+}
+
+/* Reads "M 5", kits of one size. Returns false with a message. */
+static bool size_kits(const struct work *work, char *words, int64_t *kits)
+{
+    static const char blank[] = " ";
+    char *end = words + strlen(words);
+    const char *nearest = NULL;
+    while (end > words && strchr(blank, end[-1]))
+        *--end = '\0';
+    words += strspn(words, blank);
+    char *number = strrchr(words, ' ');
+    if (!number) {
+        complain("--batch: \"%s\" is not a number of kits; write one such as 10, or kits by size such as \"S 2, M 5\"",
+                 words);
+        return false;
+    }
+    *number++ = '\0';
+    while (end = words + strlen(words), strchr(blank, end[-1]))
+        end[-1] = '\0';
+    const size_t size = hk_project_find_size(work->project, words, &nearest);
+    if (size == HK_NO_SIZE) {
+        complain("--batch: there is no size \"%s\"; %s%s%s", words, nearest ? "did you mean " : "",
+                 nearest ? nearest : "write the size before its kits, such as \"S 2, M 5\"", nearest ? "?" : "");
+        return false;
+    }
+    if (kits[size] > 0) {
+        complain("--batch: the size %s stands there twice", words);
+        return false;
+    }
+    return options_kits("batch", number, &kits[size]);
+}
+
+/* Reads "S 2, M 5". */
+static enum outcome sizes_option(const struct work *work, const char *word, struct asked *asked)
+{
+    bool good = true;
+    int64_t sum = 0;
+    char *words = text_format("%s", word);
+    asked->kits = calloc(hk_project_sizes(work->project), sizeof *asked->kits);
+    if (!words || !asked->kits) {
+        complain("out of memory");
+        free(words);
+        return FAILED;
+    }
+    for (char *next = words, *one; next;) {
+        one = next;
+        next = strchr(one, ',');
+        if (next)
+            *next++ = '\0';
+        good = size_kits(work, one, asked->kits) && good;
+    }
+    for (size_t i = 0; i < hk_project_sizes(work->project); i++)
+        sum += asked->kits[i];
+    if (good && sum > KITS_MOST) {
+        complain("--batch: more than %d kits", KITS_MOST);
+        good = false;
+    }
+    free(words);
+    asked->wanted.kits = asked->kits;
+    return good ? DONE : MISUSED;
 }
 
 /* Reports "95" in a currency with minor units, where it may mean minor units or whole units. */
@@ -78,32 +185,48 @@ static bool belongs(const struct options *options, uint64_t bits, const char *wa
     return !(bits & options->given);
 }
 
+/* Refuses options of the other questions. */
+static bool question_belongs(const struct options *options, enum hk_question question)
+{
+    const bool kit = question == HK_QUESTION_KIT, pattern = question == HK_QUESTION_PATTERN;
+    bool good = kit || belongs(options, OPTION_BATCH | OPTION_WASTE | OPTION_SPARE | OPTION_WHERE, "--kit");
+    if (kit && !(options->given & OPTION_USED))
+        good = belongs(options, OPTION_WASTE, "--used: whole balls are not wound") && good;
+    if (kit && batch_by_size(options))
+        good = belongs(options, OPTION_SIZE, "a batch of one size, not with --batch by size") && good;
+    if (!kit && !pattern)
+        good = belongs(options, OPTION_CODE, "--kit or --pattern") && good;
+    else
+        good = belongs(options, OPTION_DEPOSIT | OPTION_LETTER | OPTION_CLIENT | OPTION_SURE | OPTION_HOURS,
+                       "a commission, not with --kit or --pattern") &&
+               good;
+    if (!pattern)
+        return belongs(options, OPTION_SALES, "--pattern") && good;
+    if (!options->price && !options->sales) {
+        complain("--pattern needs its price, such as --price 7.50, or a number of sales, such as --sales 100");
+        good = false;
+    }
+    return belongs(options,
+                   OPTION_SIZE | OPTION_CHANCE | OPTION_USED | OPTION_SECONDS | OPTION_WHY | OPTION_PRICES | OPTION_DISCOUNT,
+                   "a commission or --kit") &&
+           good;
+}
+
 static bool options_belong(const struct options *options, enum hk_question question)
 {
     bool good = !((options->given & OPTION_KIT) && (options->given & OPTION_PATTERN));
     if (!good)
         complain("--kit and --pattern are two questions; ask one of them");
-    if (question != HK_QUESTION_KIT)
-        good = belongs(options, OPTION_BATCH | OPTION_WASTE | OPTION_SPARE, "--kit") && good;
-    else if (!(options->given & OPTION_USED))
-        good = belongs(options, OPTION_WASTE, "--used: whole balls are not wound") && good;
-    if (question == HK_QUESTION_COMMISSION)
-        good = belongs(options, OPTION_CODE, "--kit or --pattern") && good;
-    else
-        good = belongs(options, OPTION_DEPOSIT | OPTION_LETTER, "a commission, not with --kit or --pattern") && good;
-    if (question == HK_QUESTION_PATTERN && !options->price) {
-        complain("--pattern needs its price, such as --price 7.50");
-        good = false;
-    }
-    if (question == HK_QUESTION_PATTERN)
-        good = belongs(options, OPTION_SIZE | OPTION_CHANCE | OPTION_USED | OPTION_ENDING | OPTION_SECONDS,
-                       "a commission or --kit") &&
-               good;
+    good = question_belongs(options, question) && good;
     if (options->given & OPTION_PRICE)
-        good = belongs(options, OPTION_ENDING, "a price that is sought, not with --price") && good;
+        good = belongs(options, OPTION_ENDING | OPTION_SURE | OPTION_SALES, "a price that is sought, not with --price") && good;
+    if (!(options->given & OPTION_PRICES))
+        good = belongs(options, OPTION_DISCOUNT | OPTION_CSV, "--prices") && good;
+    else
+        good = belongs(options, OPTION_LETTER, "one piece, not with --prices") && good;
     if (options->given & OPTION_JSON)
-        good = belongs(options, OPTION_LETTER, "text, not with --json") && good;
-    return good;
+        good = belongs(options, OPTION_CSV, "text, not with --json") && good;
+    return quote_letter_options(options) && good;
 }
 
 static bool letter_sized(const struct work *work, const struct options *options)
@@ -114,25 +237,42 @@ static bool letter_sized(const struct work *work, const struct options *options)
     return false;
 }
 
-/* Reads the price and the ending after the project, because they depend on its currency. */
-static enum outcome options_fill(const struct work *work, const struct options *options, void *quote_options)
+/* Returns the graver of two outcomes: a failure of the machine, then a misuse. */
+static enum outcome graver(enum outcome a, enum outcome b)
 {
-    struct hk_quote_options *wanted = quote_options;
-    bool good = letter_sized(work, options);
-    const enum outcome priced = options->price ? price_option(work, options->price, &wanted->price_minor) : DONE;
+    return a == FAILED || b == FAILED ? FAILED : a != DONE ? a : b;
+}
+
+/* Reads the amounts, the ending and the batch after the project, because they depend on it. */
+static enum outcome options_fill(const struct work *work, const struct options *options, void *taking)
+{
+    struct asked *asked = taking;
+    struct hk_quote_options *wanted = &asked->wanted;
+    enum outcome outcome = letter_sized(work, options) ? DONE : MISUSED;
+    if (options->price)
+        outcome = graver(outcome, money_option(work, "price", options->price, &wanted->price_minor));
+    if (options->deposit)
+        outcome = graver(outcome, part_option(work, "deposit", options->deposit, 1, &wanted->deposit_millionths,
+                                              &wanted->deposit_minor));
+    if (options->code)
+        outcome = graver(outcome,
+                         part_option(work, "code", options->code, 0.9999, &wanted->code_millionths, &wanted->code_minor));
+    if (batch_by_size(options))
+        outcome = graver(outcome, sizes_option(work, options->batch, asked));
+    else if (options->batch && !options_kits("batch", options->batch, &wanted->batch))
+        outcome = graver(outcome, MISUSED);
+    if (options->ending && !ending_option(work, options->ending, wanted))
+        outcome = graver(outcome, MISUSED);
     wanted->used = options->given & OPTION_USED;
-    if (options->given & OPTION_DEPOSIT)
-        wanted->deposit_millionths = options->deposit_millionths;
-    if (options->given & OPTION_BATCH)
-        wanted->batch = options->batch;
     wanted->waste_millionths = options->waste_millionths;
     wanted->spare_millionths = options->spare_millionths;
-    wanted->code_millionths = options->code_millionths;
+    wanted->sure = options->sure;
+    wanted->sales = options->sales;
+    wanted->discount_millionths = options->discounts.millionths;
+    wanted->discount_count = options->discounts.count;
     if (options->seconds > 0)
         wanted->seconds = options->seconds;
-    if (options->ending)
-        good = ending_option(work, options->ending, wanted) && good;
-    return priced != DONE ? priced : good ? DONE : MISUSED;
+    return outcome;
 }
 
 /* ---- The command ---- */
@@ -141,26 +281,30 @@ static enum outcome print(const struct work *work, const struct options *options
                           const struct hk_diags *diags, FILE *out)
 {
     struct text text = text_to(out, options->width);
-    const bool code = options->given & OPTION_CODE;
     if (options->given & OPTION_JSON)
-        return quote_json(work, quote, diags, code, out);
+        return quote_json(work, quote, diags, options, out);
     if (options->given & OPTION_LETTER)
-        return quote_letter(work, quote, &text);
+        return quote_letter(work, quote, options, out);
+    if (options->given & OPTION_CSV)
+        return quote_prices_csv(quote, &text);
+    if (options->given & OPTION_PRICES)
+        return quote_prices(work, quote, options, &text);
     switch (quote->question) {
     case HK_QUESTION_COMMISSION:
-        return quote_commission(work, quote, &text);
+        return quote_commission(work, quote, options, &text);
     case HK_QUESTION_KIT:
-        return quote_kit(work, quote, code, &text);
+        return quote_kit(work, quote, options, &text);
     case HK_QUESTION_PATTERN:
         break;
     }
-    return quote_pattern(quote, code, &text);
+    return quote_pattern(work, quote, options, &text);
 }
 
 static enum outcome quote_and_print(struct work *work, const struct options *options, struct hk_quote_options wanted,
                                     FILE *out)
 {
     struct hk_diags diags = {0};
+    hk_diags_accept_as(&diags, &work->diags);
     struct hk_quote *quote = hk_quote_make(work->need, work->shop, work->hours, wanted, &diags);
     hk_diags_sort(&diags);
     findings_print(&diags, work->folder.path);
@@ -177,14 +321,15 @@ enum outcome cmd_quote(const struct options *options, FILE *out)
     const enum hk_question question = options->given & OPTION_KIT       ? HK_QUESTION_KIT
                                       : options->given & OPTION_PATTERN ? HK_QUESTION_PATTERN
                                                                         : HK_QUESTION_COMMISSION;
-    struct hk_quote_options wanted = hk_quote_defaults(question);
-    struct work work = {.hours_wanted = true, .take_options = options_fill, .taking = &wanted};
+    struct asked asked = {.wanted = hk_quote_defaults(question)};
+    struct work work = {.hours_wanted = true, .take_options = options_fill, .taking = &asked};
     if (!options_belong(options, question))
         return MISUSED;
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options),
                                             question == HK_QUESTION_COMMISSION ? STAGE_SHOP : STAGE_NEED);
     if (outcome == DONE)
-        outcome = quote_and_print(&work, options, wanted, out);
+        outcome = quote_and_print(&work, options, asked.wanted, out);
     pipeline_free(&work);
+    free(asked.kits);
     return outcome;
 }

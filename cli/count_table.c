@@ -48,18 +48,6 @@ char *count_cell_text(const struct count_cell *cell, enum count_figure figure)
     return text_format("%s", hk_number_text(number_rounded(100 * cell->width_m, halves, NUMBER_NEAREST), 15).text);
 }
 
-/* Returns the separator before the text of size `i` of `count`, or after the last text. */
-static const char *group_mark(size_t i, size_t count)
-{
-    static const size_t together_most = 7;
-    const size_t second = count > together_most ? count - (count - 1) / 2 : count;
-    if (i == 0)
-        return "";
-    if (i == count)
-        return second < count ? "]" : ")";
-    return i == 1 ? " (" : i == second ? ") [" : ", ";
-}
-
 /* Takes ownership of the texts, some of which may be NULL. */
 static char *graded(char **texts, size_t count)
 {
@@ -71,8 +59,8 @@ static char *graded(char **texts, size_t count)
         same &= strcmp(texts[i], texts[0]) == 0;
     const size_t shown = same ? 1 : count;
     for (size_t i = 0; !lost && i < shown; i++)
-        lost = !text_append(&all, "%s%s%s", group_mark(i, count), texts[i],
-                            i + 1 == shown && shown > 1 ? group_mark(count, count) : "");
+        lost = !text_append(&all, "%s%s%s", hk_graded_mark(i, count), texts[i],
+                            i + 1 == shown && shown > 1 ? hk_graded_mark(count, count) : "");
     for (size_t i = 0; i < count; i++)
         free(texts[i]);
     return lost ? NULL : all;

@@ -78,6 +78,7 @@ static void put_errors(struct json *json, json_t *answer, const struct work *wor
 {
     json_put_findings(json, answer, "errors", &work->diags, HK_SEVERITY_ERROR, folder);
     json_put_findings(json, answer, "warnings", &work->diags, HK_SEVERITY_WARNING, folder);
+    json_put_accepted(json, answer, &work->diags, folder);
     if (!work->refusal.message)
         return;
     struct hk_finding refusal = work->refusal;

@@ -21,7 +21,7 @@ static const char *severity_word(enum hk_severity severity)
 
 char *finding_place(struct hk_place at, const char *folder)
 {
-    char *path = folder_path(folder, at.file ? at.file : ""), *place = NULL;
+    char *path = at.file ? folder_path(folder, at.file) : text_format("%s", folder), *place = NULL;
     if (path && at.line)
         place = text_format("%s:%zu:%zu", path, at.line, at.column);
     else if (path)
@@ -33,9 +33,12 @@ char *finding_place(struct hk_place at, const char *folder)
 /* Returns false, and prints nothing, when memory runs out. */
 static bool print_finding(const struct hk_finding *finding, const char *folder)
 {
+    const enum hk_severity severity = hk_code_severity(finding->code);
+    const bool coded = severity == HK_SEVERITY_WARNING; /* what a column `ok` may hold */
     char *place = finding_place(finding->at, folder);
-    char *line = place ? text_format("%s: %s: %s%s%s", place, severity_word(hk_code_severity(finding->code)), finding->message,
-                                     finding->hint ? "; " : "", finding->hint ? finding->hint : "")
+    char *line = place ? text_format("%s: %s: %s%s%s%s%s%s", place, severity_word(severity), finding->message,
+                                     finding->hint ? "; " : "", finding->hint ? finding->hint : "", coded ? " [" : "",
+                                     coded ? hk_code_name(finding->code) : "", coded ? "]" : "")
                        : NULL;
     const bool printed = line != NULL;
     if (line) {
@@ -89,6 +92,15 @@ size_t findings_assumed(const struct hk_diags *diags, enum hk_code shown)
     return count;
 }
 
+static void list(struct text *text, const struct hk_finding *finding, const char *folder)
+{
+    char *place = finding_place(finding->at, folder);
+    text_item(text, "%s%s%s (%s) [%s]", finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "",
+              place ? place : "", hk_code_name(finding->code));
+    text->failed = text->failed || !place;
+    free(place);
+}
+
 void findings_assumed_but(struct text *text, const struct hk_diags *diags, const char *folder, enum hk_code shown)
 {
     bool any = false;
@@ -101,12 +113,29 @@ void findings_assumed_but(struct text *text, const struct hk_diags *diags, const
             text_heading(text, "Assumed");
         }
         any = true;
-        char *place = finding_place(finding->at, folder);
-        text_item(text, "%s%s%s (%s)", finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "",
-                  place ? place : "");
-        text->failed = text->failed || !place;
-        free(place);
+        list(text, finding, folder);
     }
+}
+
+size_t findings_accepted(const struct hk_diags *diags, enum hk_severity severity)
+{
+    size_t count = 0;
+    for (size_t i = 0; hk_diags_accepted_finding(diags, i); i++)
+        count += hk_code_severity(hk_diags_accepted_finding(diags, i)->code) == severity;
+    return count;
+}
+
+void findings_list_accepted(struct text *text, const struct hk_diags *diags, const char *folder)
+{
+    size_t i = 0;
+    if (hk_diags_accepted(diags) == 0)
+        return;
+    text_gap(text);
+    text_heading(text, "Accepted");
+    for (; hk_diags_accepted_finding(diags, i); i++)
+        list(text, hk_diags_accepted_finding(diags, i), folder);
+    if (hk_diags_accepted(diags) > i)
+        text_item(text, "%zu more", hk_diags_accepted(diags) - i);
 }
 
 enum outcome findings_outcome(const struct hk_diags *diags)

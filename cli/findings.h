@@ -8,8 +8,9 @@
 #include "layout.h"
 
 /*
- * Prints warnings and errors on standard error as "folder/file:line:column: error: message; hint", in file order. When
- * memory runs out for a finding, the findings are lost: findings_outcome reports it.
+ * Prints warnings and errors on standard error as "folder/file:line:column: error: message; hint", in file order; a
+ * warning ends with its code, "[unusual]". When memory runs out for a finding, the findings are lost: findings_outcome
+ * reports it.
  */
 void findings_print(struct hk_diags *diags, const char *folder);
 
@@ -21,6 +22,10 @@ void findings_assumed_but(struct text *text, const struct hk_diags *diags, const
 
 /* Returns the number of these notes. */
 size_t findings_assumed(const struct hk_diags *diags, enum hk_code shown);
+
+/* Returns the number of accepted findings of that severity, and prints all as a list; nothing if there are none. */
+size_t findings_accepted(const struct hk_diags *diags, enum hk_severity severity);
+void findings_list_accepted(struct text *text, const struct hk_diags *diags, const char *folder);
 
 /* Returns the number of findings kept of that severity. */
 size_t findings_count(const struct hk_diags *diags, enum hk_severity severity);
@@ -36,8 +41,8 @@ enum outcome findings_outcome(const struct hk_diags *diags);
 enum outcome text_outcome(const struct text *text);
 
 /*
- * Returns the place of a finding: "folder/file:line:column" ("folder/file" for the whole file). Owner: the caller
- * (free).
+ * Returns the place of a finding: "folder/file:line:column" ("folder/file" for the whole file, "folder" for none).
+ * Owner: the caller (free).
  */
 char *finding_place(struct hk_place at, const char *folder);
 

@@ -162,6 +162,14 @@ static bool any_given(const struct work *work, size_t line, struct size_range si
     return false;
 }
 
+bool grading_any(const struct work *work, struct size_range sizes)
+{
+    for (size_t line = 0; line < hk_tally_lines(work->tally); line++)
+        if (any_given(work, line, sizes))
+            return true;
+    return false;
+}
+
 static void add_line(struct text_table *table, const struct work *work, size_t line, struct size_range sizes,
                      struct text *text)
 {

@@ -29,6 +29,9 @@ bool grading_given(const struct work *work, size_t line, struct size_range sizes
 void grading_rows(struct text_table *table, const struct work *work, size_t line, struct size_range sizes, bool counts,
                   const char **part);
 
+/* Returns whether a line states a length. */
+bool grading_any(const struct work *work, struct size_range sizes);
+
 /* Prints all lines in a separate table, under a heading; prints nothing if all lines state counts. */
 void grading_print(const struct work *work, struct size_range sizes, struct text *text);
 

@@ -132,10 +132,19 @@ void json_put_findings(struct json *json, json_t *object, const char *key, const
     json_put(json, object, key, array);
 }
 
+void json_put_accepted(struct json *json, json_t *object, const struct hk_diags *diags, const char *folder)
+{
+    json_t *array = json_make_array(json);
+    for (size_t i = 0; hk_diags_accepted_finding(diags, i); i++)
+        json_add_finding(json, array, hk_diags_accepted_finding(diags, i), folder);
+    json_put(json, object, "accepted", array);
+}
+
 void json_put_remarks(struct json *json, json_t *object, const struct hk_diags *diags, const char *folder)
 {
     json_put_findings(json, object, "warnings", diags, HK_SEVERITY_WARNING, folder);
     json_put_findings(json, object, "assumptions", diags, HK_SEVERITY_NOTE, folder);
+    json_put_accepted(json, object, diags, folder);
 }
 
 /*

@@ -40,7 +40,9 @@ void json_add_finding(struct json *json, json_t *array, const struct hk_finding 
 /* Returns the findings of one severity as an array of such objects. */
 void json_put_findings(struct json *json, json_t *object, const char *key, const struct hk_diags *diags,
                        enum hk_severity severity, const char *folder);
-/* Adds the array `warnings`, and the notes as the array `assumed`. */
+/* Adds the accepted findings as the array `accepted`. */
+void json_put_accepted(struct json *json, json_t *object, const struct hk_diags *diags, const char *folder);
+/* Adds the array `warnings`, the notes as the array `assumptions`, and the accepted findings. */
 void json_put_remarks(struct json *json, json_t *object, const struct hk_diags *diags, const char *folder);
 
 /*

@@ -150,13 +150,13 @@ static void put_styled(struct text *text, const char *words, size_t length, bool
         put(text, normal, strlen(normal));
 }
 
-static void wrapped(struct text *text, const char *words, const char *first, bool heading)
+/* Puts `first` before the first line, and `indent` blanks before the others. */
+static void wrapped(struct text *text, const char *words, const char *first, size_t indent, bool heading)
 {
-    const size_t indent = strlen(first);
-    put(text, first, indent);
+    put(text, first, strlen(first));
     for (bool again = false; *words || !again; again = true) {
         size_t next;
-        const size_t bytes = next_line(words, text->width - indent, &next);
+        const size_t bytes = next_line(words, text->width - (again ? indent : strlen(first)), &next);
         if (again)
             put_blanks(text, indent);
         put_styled(text, words, bytes, heading);
@@ -165,7 +165,8 @@ static void wrapped(struct text *text, const char *words, const char *first, boo
     }
 }
 
-static void wrapped_list(struct text *text, const char *first, bool heading, const char *format, va_list list)
+static void wrapped_list(struct text *text, const char *first, size_t indent, bool heading, const char *format,
+                         va_list list)
 {
     char *words = text_format_list(format, list);
     if (!words) {
@@ -173,7 +174,7 @@ static void wrapped_list(struct text *text, const char *first, bool heading, con
         return;
     }
     safe_words(words);
-    wrapped(text, words, first, heading);
+    wrapped(text, words, first, indent, heading);
     free(words);
 }
 
@@ -215,7 +216,7 @@ void text_heading(struct text *text, const char *format, ...)
 {
     va_list list;
     va_start(list, format);
-    wrapped_list(text, "", true, format, list);
+    wrapped_list(text, "", 0, true, format, list);
     va_end(list);
 }
 
@@ -223,7 +224,15 @@ void text_paragraph(struct text *text, const char *format, ...)
 {
     va_list list;
     va_start(list, format);
-    wrapped_list(text, "", false, format, list);
+    wrapped_list(text, "", 0, false, format, list);
+    va_end(list);
+}
+
+void text_entry(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    wrapped_list(text, "", 2, false, format, list);
     va_end(list);
 }
 
@@ -231,7 +240,7 @@ void text_item(struct text *text, const char *format, ...)
 {
     va_list list;
     va_start(list, format);
-    wrapped_list(text, "  - ", false, format, list);
+    wrapped_list(text, "  - ", 4, false, format, list);
     va_end(list);
 }
 
@@ -239,7 +248,7 @@ void text_subitem(struct text *text, const char *format, ...)
 {
     va_list list;
     va_start(list, format);
-    wrapped_list(text, "    - ", false, format, list);
+    wrapped_list(text, "    - ", 6, false, format, list);
     va_end(list);
 }
 

@@ -41,6 +41,8 @@ void text_line(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 void text_plain(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 /* Writes wrapped words. */
 void text_paragraph(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
+/* Writes wrapped words; lines after the first begin with two blanks. */
+void text_entry(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 /* Writes "  - words", wrapped after the dash; the second function writes "    - words". */
 void text_item(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 void text_subitem(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);

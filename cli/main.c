@@ -49,12 +49,12 @@ static const struct command commands[] = {
         .summary = "every error at once; the stitches of every row",
         .explanation =
             "Reads the project in FOLDER (the current folder if none is named), reports every error and warning in "
-            "it as file:line:column, and shows the stitches of every row in every size, so that a pattern can be "
-            "proofread against them. Sums up the rows of shaped parts, unless --rows asks for all. Shows lengths "
-            "with the counts that they became, the repeat, and their measure by the gauge. With --table, prints a "
-            "table in place of all that: each row with its stitches in graded notation, and the width where a swatch "
-            "has the gauge.",
-        .examples = {"hankful check my-hat", "hankful check my-hat --size M --rows",
+            "it as file:line:column, says what was read, and shows the rows of pattern.txt that state another count "
+            "than they have. --parts shows the stitches of every part in every size, so that a pattern can be "
+            "proofread against them; --rows those of every row. --lengths shows lengths with the counts that they "
+            "became, the repeat, and their measure by the gauge. With --table, prints a table in place of all that: "
+            "each row with its stitches in graded notation, and the width where a swatch has the gauge.",
+        .examples = {"hankful check my-hat", "hankful check my-hat --size M --parts",
                      "hankful check my-hat --table --markdown"},
         .run = cmd_check,
     },
@@ -80,11 +80,10 @@ static const struct command commands[] = {
         .most = 1,
         .summary = "the balls to buy, by shop, with cost and chance",
         .explanation =
-            "Finds the balls of each yarn to buy for every size, with the shop and the lot of each, the cost with "
-            "postage and discounts, the chance that they are enough, and the effect of a ball or two more or fewer. "
-            "Takes offers from offers.csv, postage and discounts from shops.csv; without them, the prices in "
-            "yarns.csv.",
-        .examples = {"hankful shop my-hat --chance 90%", "hankful shop my-hat --together --list"},
+            "Finds the balls of each yarn to buy for every size, the cost with postage and discounts, and the chance "
+            "that they are enough; for one size also the effect of a ball fewer and one more, and where to buy. Takes "
+            "offers from offers.csv, postage and discounts from shops.csv; without them, the prices in yarns.csv.",
+        .examples = {"hankful shop my-hat --size M --chance 90%", "hankful shop my-hat --together --list"},
         .run = cmd_shop,
     },
     {
@@ -134,11 +133,11 @@ static const struct command commands[] = {
         .most = 1,
         .summary = "the price to ask, or the pay for an hour at a price",
         .explanation =
-            "Computes the price of a commission or of a kit (--kit), or the result of selling a pattern (--pattern), "
-            "from the yarn, the hours that the stitches take and the rows of costs.csv: the least price that pays "
-            "fees, tax and costs and leaves the pay for the work whole, with its range. With --price, computes the "
-            "pay for an hour at that price.",
-        .examples = {"hankful quote my-hat --size M", "hankful quote my-hat --price 95"},
+            "Computes the price of a commission, of a kit (--kit) or of a pattern (--pattern), from the yarn, the hours "
+            "that the stitches take and the rows of costs.csv: the least price that pays fees, taxes and costs and "
+            "leaves the pay for the work whole, with its range and the risk that it pays less an hour than the rate. "
+            "With --price, computes the pay for an hour at that price.",
+        .examples = {"hankful quote my-hat --size M", "hankful quote my-hat --sure 80%"},
         .run = cmd_quote,
         .print_more = print_cost_kinds,
     },

@@ -55,8 +55,10 @@ static void csv_same(const struct hk_materials *materials, FILE *out, const char
 static void csv_amount(const struct hk_materials *materials, FILE *out, const char *section, const char *name,
                        const char *what, const struct hk_printed *amount)
 {
-    csv_numbers(materials, out, section, name, what, amount->metric_unit, amount->metric);
-    if (!block_one_unit(amount))
+    const bool one = block_one_unit(amount);
+    if (one || materials->units != HK_UNITS_IMPERIAL)
+        csv_numbers(materials, out, section, name, what, amount->metric_unit, amount->metric);
+    if (!one && materials->units != HK_UNITS_METRIC)
         csv_numbers(materials, out, section, name, what, amount->customary_unit, amount->customary);
 }
 
@@ -100,9 +102,14 @@ static enum outcome csv_yarns(const struct hk_materials *materials, FILE *out)
 
 static void csv_rest(const struct hk_materials *materials, FILE *out)
 {
+    for (size_t i = 0; i < materials->held_count; i++)
+        csv_words(materials, out, "yarn", "", "held together", materials->held[i]);
     for (size_t i = 0; i < materials->tool_count; i++) {
         const struct hk_materials_tool *tool = &materials->tools[i];
-        csv_same(materials, out, tool->needle ? "needle" : "hook", tool->label, "diameter", "mm", tool->tool_mm);
+        csv_start(out, tool->needle ? "needle" : "hook", tool->label, "diameter", "mm", "");
+        for (size_t size = 0; size < materials->size_count; size++)
+            fprintf(out, ",%s", tool->uses[size] ? hk_number_text(tool->tool_mm, 15).text : "");
+        fputc('\n', out);
     }
     for (size_t i = 0; i < materials->notion_count; i++)
         csv_words(materials, out, "notion", "", "", materials->notions[i]);

@@ -37,6 +37,7 @@ static json_t *colour_json(struct json *json, const struct hk_materials_colour *
     json_put(json, object, "length", amount_json(json, &colour->length, count));
     json_put(json, object, "mass", amount_json(json, &colour->mass, count));
     json_put(json, object, "balls", balls);
+    json_put_bool(json, object, "small", colour->small);
     return object;
 }
 
@@ -67,6 +68,11 @@ static json_t *tools_json(struct json *json, const struct hk_materials *material
         json_put_real(json, object, "tool_mm", materials->tools[i].tool_mm);
         json_put_text(json, object, "label", materials->tools[i].label);
         json_put_bool(json, object, "needle", materials->tools[i].needle);
+        json_t *sizes = json_make_array(json);
+        for (size_t k = 0; k < materials->size_count; k++)
+            if (materials->tools[i].uses[k])
+                json_add(json, sizes, json_text(materials->sizes[k]));
+        json_put(json, object, "sizes", sizes);
         json_add(json, tools, object);
     }
     return tools;
@@ -162,6 +168,8 @@ enum outcome block_json(const struct work *work, const struct hk_materials *mate
     json_put_remarks(&json, answer, &work->diags, work->folder.path);
     json_put(&json, answer, "grading", grading_all_json(&json, work));
     json_put(&json, answer, "margin", materials->margin >= 0 ? json_real(materials->margin) : json_null());
+    json_put(&json, answer, "held", texts_json(&json, materials->held, materials->held_count));
+    json_put_text(&json, answer, "listing", materials->listing);
     json_put(&json, answer, "chance_all", materials->margin < 0 ? json_real(materials->chance_all) : json_null());
     return json_write(&json, answer, out);
 }

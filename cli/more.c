@@ -29,20 +29,29 @@ static size_t append_options(char **words, const struct options *options, uint64
     return count;
 }
 
-void more_report(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
-                 enum hk_code shown)
+static void report(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
+                   enum hk_code shown, size_t warnings)
 {
-    const size_t warnings = findings_count(&work->diags, HK_SEVERITY_WARNING), assumed = findings_assumed(&work->diags, shown);
-    if (assumed && more_wanted(options, OPTION_ASSUMPTIONS))
+    const size_t assumed = findings_assumed(&work->diags, shown),
+                 accepted = findings_accepted(&work->diags, HK_SEVERITY_WARNING),
+                 accepted_notes = findings_accepted(&work->diags, HK_SEVERITY_NOTE);
+    const bool lists = more_wanted(options, OPTION_ASSUMPTIONS), any = assumed || accepted || accepted_notes;
+    if (lists) {
         findings_assumed_but(text, &work->diags, work->folder.path, shown);
+        findings_list_accepted(text, &work->diags, work->folder.path);
+    }
     char *words = text_format("%s", "");
     bool good = words != NULL;
     if (good && warnings)
         good = text_append(&words, " %zu warning%s; hankful check shows %s.", warnings, plural(warnings),
                            warnings == 1 ? "it" : "them");
-    if (good && assumed && !more_wanted(options, OPTION_ASSUMPTIONS))
+    if (good && accepted && !lists)
+        good = text_append(&words, " %zu accepted warning%s.", accepted, plural(accepted));
+    if (good && assumed && !lists)
         good = text_append(&words, " %zu assumption%s.", assumed, plural(assumed));
-    if (good && append_options(&words, options, sections | (assumed ? OPTION_ASSUMPTIONS : 0)) > 1)
+    if (good && accepted_notes && !lists)
+        good = text_append(&words, " %zu accepted assumption%s.", accepted_notes, plural(accepted_notes));
+    if (good && append_options(&words, options, sections | (any ? OPTION_ASSUMPTIONS : 0)) > 1)
         good = text_append(&words, "; or --all");
     good = good && words;
     if (good && *words) {
@@ -51,4 +60,16 @@ void more_report(struct text *text, const struct work *work, const struct option
     }
     text->failed |= !good;
     free(words);
+}
+
+void more_report(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
+                 enum hk_code shown)
+{
+    report(text, work, options, sections, shown, findings_count(&work->diags, HK_SEVERITY_WARNING));
+}
+
+void more_offer(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
+                enum hk_code shown)
+{
+    report(text, work, options, sections, shown, 0);
 }

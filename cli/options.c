@@ -77,30 +77,45 @@ static bool take_files(const struct kind *kind, const char *option, const char *
     return added_parse(word, place);
 }
 
-static bool take_chance(const struct kind *kind, const char *option, const char *word, void *place)
+/* Reads "95%" or 0.95. */
+static bool scan_chance(const char *option, const char *word, double *chance)
 {
-    double chance;
-    (void)kind;
-    if (scan_number(word, "%", &chance) || scan_number(word, " %", &chance))
-        chance /= 100;
-    else if (!scan_number(word, "", &chance))
-        chance = 0;
-    if (!(chance > 0 && chance < 1)) {
+    double read;
+    if (scan_number(word, "%", &read) || scan_number(word, " %", &read))
+        read /= 100;
+    else if (!scan_number(word, "", &read))
+        read = 0;
+    if (!(read > 0 && read < 1)) {
         complain("--%s: \"%s\" is no chance between 0 and 1; write 95%% or 0.95", option, word);
         return false;
     }
+    *chance = read;
+    return true;
+}
+
+static bool take_chance(const struct kind *kind, const char *option, const char *word, void *place)
+{
+    (void)kind;
+    if (!scan_chance(option, word, place))
+        return false;
+    const double chance = *(double *)place;
     if (chance < 0.5)
         complain("--%s: with %s%% the yarn is less than is likely to be used; it is the chance that the yarn is enough",
                  option, hk_number_text(100 * chance, 6).text);
-    *(double *)place = chance;
     return true;
+}
+
+static bool take_sure(const struct kind *kind, const char *option, const char *word, void *place)
+{
+    (void)kind;
+    return scan_chance(option, word, place);
 }
 
 static bool take_whole(const struct kind *kind, const char *option, const char *word, void *place)
 {
     double number;
     if (strpbrk(word, ".,") || !scan_number(word, "", &number) || number < kind->least || number > kind->most) {
-        complain("--%s: \"%s\" is no %s; write a whole number from %.0f to %.0f", option, word, kind->noun, kind->least,
+        complain("--%s: \"%s\" is not a %s; write a whole number from %.0f to %.0f", option, word, kind->noun, kind->least,
                  kind->most);
         return false;
     }
@@ -141,6 +156,23 @@ static bool take_percent(const struct kind *kind, const char *option, const char
     return true;
 }
 
+bool options_share(const char *option, const char *word, double most, int64_t *millionths)
+{
+    const struct kind kind = {.most = most};
+    return take_percent(&kind, option, word, millionths);
+}
+
+static bool take_discount(const struct kind *kind, const char *option, const char *word, void *place)
+{
+    struct discounts *discounts = place;
+    const size_t most = sizeof discounts->millionths / sizeof discounts->millionths[0];
+    if (discounts->count == most) {
+        complain("--%s: more than %zu of them", option, most);
+        return false;
+    }
+    return take_percent(kind, option, word, &discounts->millionths[discounts->count++]);
+}
+
 /* Formats "US or UK" or "cost, length, mass or balls". */
 static void list_choices(const struct choice *choices, char *words, size_t size)
 {
@@ -175,21 +207,30 @@ static const struct choice orders[] = {{"cost", HK_COMPARE_ORDER_COST},
                                        {"balls", HK_COMPARE_ORDER_BALLS},
                                        {NULL, 0}};
 static const struct choice terms[] = {{"US", HK_TERMS_WANTED_US}, {"UK", HK_TERMS_WANTED_UK}, {NULL, 0}};
+static const struct choice units[] = {
+    {"metric", HK_UNITS_METRIC}, {"imperial", HK_UNITS_IMPERIAL}, {"both", HK_UNITS_BOTH}, {NULL, 0}};
 static const struct choice steps[] = {{"1", 1}, {"5", 5}, {"10", 10}, {"25", 25}, {"50", 50}, {"100", 100}, {NULL, 0}};
 
 static const struct kind text_kind = {.take = take_text}, files_kind = {.take = take_files},
                          chance_kind = {.take = take_chance},
                          seconds_kind = {.take = take_seconds, .least = 0.01, .most = 86400},
                          share_kind = {.take = take_percent, .most = 1},
-                         discount_kind = {.take = take_percent, .most = 0.9999},
+                         discount_kind = {.take = take_discount, .most = 0.9999}, sure_kind = {.take = take_sure},
+                         sales_kind = {.take = take_whole, .noun = "number of sales", .least = 1, .most = 1000000},
                          order_kind = {.take = take_choice, .choices = orders},
                          terms_kind = {.take = take_choice, .choices = terms},
+                         units_kind = {.take = take_choice, .choices = units},
                          step_kind = {.take = take_choice, .choices = steps},
                          width_kind = {.take = take_whole, .noun = "width", .least = 40, .most = 1000},
                          yarns_kind = {.take = take_whole, .noun = "number of yarns", .least = 1, .most = 1000000},
                          kits_kind = {.take = take_whole, .noun = "number of kits", .least = 1, .most = 100000},
                          times_kind = {
                              .take = take_whole, .noun = "number of makings", .least = 1, .most = HK_SHOP_TIMES_MOST};
+
+bool options_kits(const char *option, const char *word, int64_t *kits)
+{
+    return take_whole(&kits_kind, option, word, kits);
+}
 
 #define AT(field) offsetof(struct options, field)
 #define FLAG NULL, NULL, 0
@@ -206,8 +247,15 @@ static const struct row rows[] = {
     {OPTION_JSON, "json", FLAG, COMMAND_ALL & ~COMMAND_NEW, "the answer as JSON, for other programs"},
     {OPTION_WHY, "why", FLAG, COMMAND_NEED, "the range too, its causes, and ways to narrow it"},
     {OPTION_WHERE, "where", FLAG, COMMAND_NEED, "the yarn of every piece too"},
-    {OPTION_ASSUMPTIONS, "assumptions", FLAG, COMMAND_NEED, "what the answer assumes, in place of the number"},
-    {OPTION_ALL, "all", FLAG, COMMAND_NEED, "every section of the answer"},
+    {OPTION_WHY, "why", FLAG, COMMAND_SHOP, "how the number was found too"},
+    {OPTION_WHY, "why", FLAG, COMMAND_COMPARE, "the reasons for each verdict and amount too, and the finished piece"},
+    {OPTION_WHERE, "where", FLAG, COMMAND_SHOP, "where each ball is bought too; shown for one size"},
+    {OPTION_STEPS, "steps", FLAG, COMMAND_SHOP, "a ball or two fewer and more too, for every size and role"},
+    {OPTION_ASSUMPTIONS, "assumptions", FLAG, COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE,
+     "what the answer assumes, in place of the number"},
+    {OPTION_ALL, "all", FLAG,
+     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE,
+     "every section of the answer"},
     {OPTION_EACH, "each", FLAG, COMMAND_NEED, "a line of JSON for each folder of a list"},
     {OPTION_EVIDENCE, "evidence", FLAG, COMMAND_NEED, "every weighing too, with its expected value and effect"},
     {OPTION_TOGETHER, "together", FLAG, COMMAND_SHOP, "one basket for all sizes, in place of one for each"},
@@ -224,15 +272,20 @@ static const struct row rows[] = {
     {OPTION_BY, "by", "ORDER", &order_kind, AT(by), COMMAND_COMPARE,
      "the order of the yarns: cost, length, mass or balls"},
     {OPTION_HELD_TOGETHER, "held-together", FLAG, COMMAND_COMPARE, "pairs of yarns held together too"},
-    {OPTION_MOST, "most", "N", &yarns_kind, AT(most), COMMAND_COMPARE, "the most yarns to show; 20 if not stated"},
+    {OPTION_MOST, "most", "N", &yarns_kind, AT(most), COMMAND_COMPARE, "the most yarns to show; 10 if not stated"},
     {OPTION_ROUND, "round", "N", &step_kind, AT(round), COMMAND_MATERIALS,
      "the step of rounding: 1, 5, 10, 25, 50 or 100; 10 if not stated"},
     {OPTION_TERMS, "terms", "T", &terms_kind, AT(terms), COMMAND_MATERIALS | COMMAND_PATTERN,
      "US or UK terms, in place of the project's"},
+    {OPTION_UNITS, "units", "U", &units_kind, AT(units), COMMAND_MATERIALS,
+     "metric, imperial or both units; both if not stated"},
+    {OPTION_LISTING, "listing", FLAG, COMMAND_MATERIALS, "one paragraph for a shop page, in place of the block"},
     {OPTION_PLAIN, "plain", FLAG, COMMAND_MATERIALS, "amounts without the chances that they are enough"},
     {OPTION_MARKDOWN, "markdown", FLAG, COMMAND_CHECK, "the table of --table as Markdown"},
     {OPTION_MARKDOWN, "markdown", FLAG, COMMAND_MATERIALS, "the materials as Markdown"},
     {OPTION_MARKDOWN, "markdown", FLAG, COMMAND_PATTERN, "the pattern as Markdown"},
+    {OPTION_MARKDOWN, "markdown", FLAG, COMMAND_QUOTE, "the letter as Markdown"},
+    {OPTION_HTML, "html", FLAG, COMMAND_QUOTE, "the letter as a section of HTML"},
     {OPTION_HTML, "html", FLAG, COMMAND_MATERIALS, "the materials as a section of HTML"},
     {OPTION_CSV, "csv", FLAG, COMMAND_CHECK, "the table of --table as CSV"},
     {OPTION_CSV, "csv", FLAG, COMMAND_MATERIALS, "the materials as CSV, one size a column"},
@@ -243,20 +296,35 @@ static const struct row rows[] = {
      "the price to answer for, in place of the price to ask"},
     {OPTION_ENDING, "ending", "E", &text_kind, AT(ending), COMMAND_QUOTE,
      "the ending of the price to ask: .00, .50, .95, 9.95"},
-    {OPTION_DEPOSIT, "deposit", "D", &share_kind, AT(deposit_millionths), COMMAND_QUOTE,
-     "the share to pay with the order; 50% if not stated"},
+    {OPTION_SURE, "sure", "P", &sure_kind, AT(sure), COMMAND_QUOTE,
+     "the price that pays your hourly rate with this chance, such as 80%"},
+    {OPTION_DEPOSIT, "deposit", "D", &text_kind, AT(deposit), COMMAND_QUOTE,
+     "the part to pay with the order: 30%, or an amount; 50% if not stated"},
+    {OPTION_PRICES, "prices", FLAG, COMMAND_QUOTE, "a list of the prices of all sizes"},
+    {OPTION_DISCOUNT, "discount", "D", &discount_kind, AT(discounts), COMMAND_QUOTE,
+     "for --prices: a reduced price beside each, such as 50%; may be repeated"},
+    {OPTION_HOURS, "hours", FLAG, COMMAND_QUOTE, "where the hours go too, with the ranges of hours and pay"},
+    {OPTION_WHY, "why", FLAG, COMMAND_QUOTE, "what the price covers too, and what would change it"},
+    {OPTION_WHERE, "where", FLAG, COMMAND_QUOTE, "for --kit: the yarn of a kit too, and what to buy for the batch"},
+    {OPTION_CSV, "csv", FLAG, COMMAND_QUOTE, "the list of --prices as CSV"},
     {OPTION_USED, "used", FLAG, COMMAND_QUOTE, "yarn by the amount used, in place of whole balls"},
     {OPTION_LETTER, "letter", FLAG, COMMAND_QUOTE, "a quote to send to a client"},
-    {OPTION_BATCH, "batch", "N", &kits_kind, AT(batch), COMMAND_QUOTE,
-     "the number of kits made at a time; 10 if not stated"},
+    {OPTION_CLIENT, "client", "NAME", &text_kind, AT(client), COMMAND_QUOTE, "who the letter is to"},
+    {OPTION_BATCH, "batch", "N", &text_kind, AT(batch), COMMAND_QUOTE,
+     "the kits made at a time: a number, 10 if not stated, or \"S 2, M 5\""},
     {OPTION_WASTE, "waste", "W", &share_kind, AT(waste_millionths), COMMAND_QUOTE,
      "the share of yarn that winding kits loses, such as 2%"},
     {OPTION_SPARE, "spare", "S", &share_kind, AT(spare_millionths), COMMAND_QUOTE,
      "the share bought beyond the batch, such as 5%"},
-    {OPTION_CODE, "code", "C", &discount_kind, AT(code_millionths), COMMAND_QUOTE,
-     "the discount of a code on a kit or pattern, such as 20%"},
-    {OPTION_ROWS, "rows", FLAG, COMMAND_CHECK, "every row of shaped parts, in place of a summary"},
+    {OPTION_CODE, "code", "C", &text_kind, AT(code), COMMAND_QUOTE,
+     "the discount of a code on a kit or pattern: 20%, or an amount"},
+    {OPTION_SALES, "sales", "N", &sales_kind, AT(sales), COMMAND_QUOTE,
+     "for --pattern: the price that pays the fixed costs by this number of sales"},
+    {OPTION_PARTS, "parts", FLAG, COMMAND_CHECK, "the stitches of every part, with long shaping in short"},
+    {OPTION_ROWS, "rows", FLAG, COMMAND_CHECK, "the stitches of every row, in --table too"},
+    {OPTION_LENGTHS, "lengths", FLAG, COMMAND_CHECK, "the lengths asked for, and those that the stitches have"},
     {OPTION_PROSE, "prose", FLAG, COMMAND_CHECK, "the lines of pattern.txt that are not read"},
+    {OPTION_ASSUMPTIONS, "assumptions", FLAG, COMMAND_CHECK, "what the answers assume, and what was accepted"},
     {OPTION_TABLE, "table", FLAG, COMMAND_CHECK, "a table to print, of the stitches in graded notation"},
     {OPTION_CHANGES, "changes", FLAG, COMMAND_PATTERN, "the words and numbers that change, in place of the pattern"},
     {OPTION_FROM, "from", "FILE", &text_kind, AT(from), COMMAND_NEW, "a written pattern to begin with"},

@@ -61,6 +61,15 @@
 #define OPTION_ASSUMPTIONS (UINT64_C(1) << 46)
 #define OPTION_ALL (UINT64_C(1) << 47)
 #define OPTION_SVG (UINT64_C(1) << 59)
+#define OPTION_PARTS (UINT64_C(1) << 57)
+#define OPTION_LENGTHS (UINT64_C(1) << 58)
+#define OPTION_SURE (UINT64_C(1) << 48)
+#define OPTION_DISCOUNT (UINT64_C(1) << 49)
+#define OPTION_PRICES (UINT64_C(1) << 50)
+#define OPTION_SALES (UINT64_C(1) << 54)
+#define OPTION_CLIENT (UINT64_C(1) << 51)
+#define OPTION_LISTING (UINT64_C(1) << 52)
+#define OPTION_UNITS (UINT64_C(1) << 53)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 /* The commands that accept an option, as bits. */
@@ -77,6 +86,12 @@ enum {
     COMMAND_TABLES = 1 << 9,
     COMMAND_REPORT = 1 << 10,
     COMMAND_ALL = (1 << 11) - 1
+};
+
+/* The discounts of a list of prices; the option may be given several times. */
+struct discounts {
+    int64_t millionths[8];
+    size_t count;
 };
 
 /* Options as given; 0 and NULL where absent. */
@@ -96,9 +111,13 @@ struct options {
     int64_t most;        /* for compare: number of rows; 0: the default */
     int round;           /* for materials: multiple for rounding up; 0: 10 */
     int terms;           /* enum hk_terms_wanted */
-    const char *price, *ending; /* for quote, as typed: their meaning depends on the currency */
-    int64_t batch;
-    int64_t deposit_millionths, waste_millionths, spare_millionths, code_millionths;
+    const char *price, *ending, *deposit, *code, *batch; /* for quote, as typed: their meaning depends on the project */
+    int64_t waste_millionths, spare_millionths;
+    double sure;         /* for quote, in (0, 1); 0: not given */
+    int64_t sales;       /* for quote --pattern; 0: not given */
+    struct discounts discounts;
+    int units;           /* for materials: enum hk_units */
+    const char *client;  /* for quote: who the letter is to */
     int64_t times;       /* for shop: garments of each size; 0: one */
     double seconds;      /* for shop: limit of the search; 0: the library's */
     char **words;        /* remaining words: the command's name and its operands */
@@ -110,6 +129,13 @@ struct options {
  * before "--".
  */
 bool options_parse(int argc, char **argv, struct options *options);
+
+/*
+ * Reads "50%" as a share, at most `most`, to the ten-thousandth of a percent, and "12" as a whole number, as the options
+ * of these kinds do. Return false, with a message that names the option, for other words.
+ */
+bool options_share(const char *option, const char *word, double most, int64_t *millionths);
+bool options_kits(const char *option, const char *word, int64_t *kits);
 
 /* Returns the name of the option, "size". */
 const char *options_name(uint64_t bit);

@@ -144,8 +144,12 @@ static void print_errors(const struct hk_diags *diags, struct text *text)
         snprintf(count[0], sizeof count[0], "%zu", errors);
     if (warnings)
         snprintf(count[1], sizeof count[1], "%zu", warnings);
-    text_heading(text, "%s error%s, %s warning%s", count[0], errors == 1 ? "" : "s", count[1],
-                 warnings == 1 ? "" : "s");
+    const size_t accepted = findings_accepted(diags, HK_SEVERITY_WARNING);
+    char more[48] = "";
+    if (accepted)
+        snprintf(more, sizeof more, "; %zu accepted", accepted);
+    text_heading(text, "%s error%s, %s warning%s%s", count[0], errors == 1 ? "" : "s", count[1], warnings == 1 ? "" : "s",
+                 more);
     for (size_t i = 0; i < hk_diags_count(diags) && shown < shown_most; i++) {
         const struct hk_finding *finding = hk_diags_finding(diags, i);
         if (hk_code_severity(finding->code) != HK_SEVERITY_ERROR)

@@ -89,6 +89,16 @@ static void add_left(struct text_table *table, const struct work *work, size_t i
     }
 }
 
+/* Stands for rows that are not shown. */
+static void add_gap(struct text_table *table, struct size_range sizes)
+{
+    text_table_cell(table, "%s", "");
+    text_table_cell(table, "%s", "");
+    text_table_cell(table, "...");
+    for (size_t size = sizes.first; size < sizes.end; size++)
+        text_table_cell(table, "%s", "");
+}
+
 static size_t figures_of(const struct work *work, size_t index, struct size_range sizes)
 {
     size_t most = 0;
@@ -99,24 +109,61 @@ static size_t figures_of(const struct work *work, size_t index, struct size_rang
     return most;
 }
 
-/* Shows the table of a piece. Returns the row after its last one. */
-static size_t print_piece(const struct work *work, size_t first, struct size_range sizes, struct text *text)
+enum { rows_near = 3 }; /* rows shown above and below a mistake */
+
+/* Returns whether the row needs a look: it states another count than it has, or it could not be worked. */
+static bool is_mistaken(const struct work *work, size_t index, struct size_range sizes)
 {
-    struct text_table *table = text_table(text);
+    for (size_t size = sizes.first; size < sizes.end; size++) {
+        const struct hk_written_row row = hk_written_row(work->project, index, size);
+        if (row.there && (!row.worked || (row.stated_count > 0 && !row.agrees)))
+            return true;
+    }
+    return false;
+}
+
+/* Returns the row after the last one of the piece that has the row `first`. */
+static size_t piece_end(const struct work *work, size_t first)
+{
     const struct hk_written_row head = hk_written_row(work->project, first, 0);
+    size_t end = first + 1;
+    while (end < hk_written_rows(work->project) && strcmp(hk_written_row(work->project, end, 0).piece, head.piece) == 0)
+        end++;
+    return end;
+}
+
+/* Returns the first row from `row` on, before `end`, that is shown; `end` if there is none. */
+static size_t next_shown(const struct work *work, size_t first, size_t row, size_t end, bool all)
+{
+    const struct size_range sizes = pipeline_sizes(work);
+    const size_t from = row > first + rows_near ? row - rows_near : first;
+    for (size_t i = all ? end : from; i < end; i++)
+        if (is_mistaken(work, i, sizes))
+            return i > row + rows_near ? i - rows_near : row;
+    return all ? row : end;
+}
+
+/* Shows the table of the piece whose rows are `first` to `end` - 1, where it has a row to show. */
+static void print_piece(const struct work *work, size_t first, size_t end, bool all, struct text *text)
+{
+    const struct size_range sizes = pipeline_sizes(work);
     const char *last_part = NULL;
-    size_t row = first;
+    size_t row = next_shown(work, first, first, end, all), expected = first;
+    if (row == end)
+        return;
+    struct text_table *table = text_table(text);
     text_gap(text);
-    text_heading(text, "%s", head.piece);
+    text_heading(text, "%s", hk_written_row(work->project, first, 0).piece);
     text_table_column(table, TEXT_KEY, "PART");
     text_table_column(table, TEXT_KEY | TEXT_RIGHT, "LINE");
     text_table_column(table, TEXT_KEY, "STITCHES AFTER");
     for (size_t size = sizes.first; size < sizes.end; size++)
         text_table_column(table, TEXT_RIGHT, "%s", hk_project_size(work->project, size));
-    for (; row < hk_written_rows(work->project); row++) {
+    for (; row < end; row = next_shown(work, first, row + 1, end, all)) {
         const struct hk_written_row of = hk_written_row(work->project, row, 0);
-        if (strcmp(of.piece, head.piece) != 0)
-            break;
+        if (row > expected)
+            add_gap(table, sizes);
+        expected = row + 1;
         const char *part = last_part && strcmp(last_part, of.part) == 0 ? "" : of.part;
         last_part = of.part;
         add_row(table, work, row, sizes, &part);
@@ -124,8 +171,9 @@ static size_t print_piece(const struct work *work, size_t first, struct size_ran
             add_stated(table, work, row, figure, sizes);
         add_left(table, work, row, sizes);
     }
+    if (expected < end)
+        add_gap(table, sizes);
     text_table_print(table);
-    return row;
 }
 
 struct prose_line {
@@ -161,42 +209,111 @@ static void print_prose_lines(const struct work *work, size_t count, struct text
     free(lines);
 }
 
-static void print_prose(const struct work *work, bool all, struct text *text)
+static bool is_written(const struct work *work)
+{
+    return work->project && hk_project_written(work->project);
+}
+
+size_t proofreading_prose_lines(const struct work *work)
 {
     size_t count = 0, line;
     bool speaks;
-    while (hk_written_prose(work->project, count, &line, &speaks))
+    while (is_written(work) && hk_written_prose(work->project, count, &line, &speaks))
         count++;
+    return count;
+}
+
+void proofreading_prose(const struct work *work, struct text *text)
+{
+    const size_t count = proofreading_prose_lines(work);
     if (count == 0)
         return;
     text_gap(text);
-    if (!all) {
-        text_paragraph(text, "%zu line%s of prose not read; --prose lists %s.", count, count == 1 ? "" : "s",
-                       count == 1 ? "it" : "them");
-        return;
-    }
     text_heading(text, "Prose, not read");
     print_prose_lines(work, count, text);
 }
 
-void proofreading_print(const struct work *work, bool prose, struct text *text)
+void proofreading_choices(const struct work *work, struct text *text)
 {
-    if (!work->project || !hk_project_written(work->project))
+    if (!is_written(work) || !hk_written_choice(work->project, 0))
         return;
     text_gap(text);
-    text_heading(text, "pattern.txt, row by row");
-    text_paragraph(text, "= is the count that the row states, ! another count; ? could not be worked; ~ is worked on "
-                         "the count that the row "
-                         "below states.");
-    for (size_t row = 0; row < hk_written_rows(work->project);)
-        row = print_piece(work, row, pipeline_sizes(work), text);
-    if (hk_written_choice(work->project, 0)) {
-        text_gap(text);
-        text_heading(text, "Readings taken where custom leaves a choice");
-        for (size_t i = 0; hk_written_choice(work->project, i); i++)
-            text_item(text, "%s", hk_written_choice(work->project, i));
+    text_heading(text, "Readings taken where custom leaves a choice");
+    for (size_t i = 0; hk_written_choice(work->project, i); i++)
+        text_item(text, "%s", hk_written_choice(work->project, i));
+}
+
+/* Numbers of rows, counted once, and of the counts that they state, counted in every size. */
+struct proofread {
+    size_t rows, unworked, stated, compared, agreeing;
+};
+
+static struct proofread proofread_count(const struct work *work)
+{
+    const struct size_range sizes = pipeline_sizes(work);
+    struct proofread read = {0};
+    for (size_t i = 0; i < hk_written_rows(work->project); i++) {
+        bool there = false, unworked = false;
+        for (size_t size = sizes.first; size < sizes.end; size++) {
+            const struct hk_written_row row = hk_written_row(work->project, i, size);
+            there |= row.there;
+            unworked |= row.there && !row.worked;
+            read.stated += row.there && row.stated_count > 0;
+            read.compared += row.there && row.worked && row.stated_count > 0;
+            read.agreeing += row.there && row.worked && row.stated_count > 0 && row.agrees;
+        }
+        read.rows += there;
+        read.unworked += unworked;
     }
-    print_prose(work, prose, text);
+    return read;
+}
+
+/* "s" or "" */
+static const char *plural(size_t count)
+{
+    return count == 1 ? "" : "s";
+}
+
+void proofreading_summary(const struct work *work, struct text *text)
+{
+    if (!is_written(work))
+        return;
+    const struct proofread read = proofread_count(work);
+    const size_t prose = proofreading_prose_lines(work), worked = read.rows - read.unworked;
+    char *words = text_format("pattern.txt: %zu line%s of rows worked", worked, plural(worked));
+    bool good = words != NULL;
+    if (good && read.unworked)
+        good = text_append(&words, ", %zu not worked", read.unworked);
+    if (good && read.compared)
+        good = text_append(&words, "; %zu of %zu stated counts agree", read.agreeing, read.compared);
+    else if (good && !read.stated)
+        good = text_append(&words, "; no row states its count");
+    if (good && prose)
+        good = text_append(&words, "; %zu line%s of prose not read", prose, plural(prose));
+    if (good)
+        text_paragraph(text, "%s.", words);
+    text->failed |= !good;
+    free(words);
+}
+
+void proofreading_print(const struct work *work, bool all, struct text *text)
+{
+    static const char key[] = "= is the count that the row states, ! another count; ? could not be worked; ~ is worked on "
+                              "the count that the row below states.";
+    bool any = all;
+    if (!is_written(work))
+        return;
+    const size_t rows = hk_written_rows(work->project);
+    for (size_t row = 0; row < rows && !any; row++)
+        any = is_mistaken(work, row, pipeline_sizes(work));
+    for (size_t row = 0, end; row < rows; row = end) {
+        end = piece_end(work, row);
+        print_piece(work, row, end, all, text);
+    }
+    if (any && rows) {
+        text_gap(text);
+        text_paragraph(text, "%s", key);
+    }
 }
 
 /* ---- JSON ---- */

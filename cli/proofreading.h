@@ -6,11 +6,17 @@
 #include "json.h"
 #include "pipeline.h"
 
-/*
- * Prints a table for each piece, the interpretations chosen, and the amount of prose; all of the prose if `prose`.
- * Prints nothing without pattern.txt.
- */
-void proofreading_print(const struct work *work, bool prose, struct text *text);
+/* Each of these functions prints nothing without pattern.txt. */
+
+/* Prints a line: the rows that are worked, the stated counts that agree, the prose that is not read. */
+void proofreading_summary(const struct work *work, struct text *text);
+/* Prints a table for each piece: of all rows, or of those next to a row with a wrong count or one that is not worked. */
+void proofreading_print(const struct work *work, bool all, struct text *text);
+/* Prints the readings taken where custom leaves a choice. */
+void proofreading_choices(const struct work *work, struct text *text);
+/* Prints the lines that are not read, and returns their number. */
+void proofreading_prose(const struct work *work, struct text *text);
+size_t proofreading_prose_lines(const struct work *work);
 
 /* `rows`: an object for each row line and size. */
 json_t *proofreading_rows(struct json *json, const struct work *work);

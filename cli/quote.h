@@ -3,6 +3,7 @@
 #ifndef QUOTE_H
 #define QUOTE_H
 
+#include "more.h"
 #include "number.h"
 #include "purchases.h"
 #include "pipeline.h"
@@ -10,6 +11,9 @@
 #include <stddef.h>
 
 /* ---- Figures ---- */
+
+/* Distance of the 95% quantile of a normal distribution from its 5% quantile, in standard deviations. */
+#define QUOTE_RANGE_DEVIATIONS 3.29
 
 /* The amount may be negative: a loss. */
 struct money quote_money(const struct hk_quote *quote, int64_t minor);
@@ -33,25 +37,37 @@ struct text_table *quote_table(const struct hk_quote *quote, struct text *text);
 void quote_row(struct text_table *table, const struct hk_quote *quote, const char *name, size_t amount);
 void quote_row_if_any(struct text_table *table, const struct hk_quote *quote, const char *name, size_t amount);
 
-/* Returns a cell that names the fee or tax: "marketplace, 6.5%", "payment, 0.25 a sale", "VAT, 20% included". */
+/* Return a cell that names the fee or tax: "marketplace, 6.5%", "payment, 0.25 a sale", "VAT, 20% included". */
 void quote_fee_cell(struct text_table *table, const struct hk_quote *quote, size_t fee);
-void quote_tax_cell(struct text_table *table, const struct hk_quote *quote);
-/* Adds a row for each fee, and one for the tax if a tax is stated. */
+void quote_tax_cell(struct text_table *table, const struct hk_quote *quote, size_t tax);
+/* Adds a row for each fee and each tax. */
 void quote_charges(struct text_table *table, const struct hk_quote *quote);
 
 /* ---- Parts of every answer ---- */
 
+/*
+ * Returns "Ask EUR 582.90 for M" or "Ask EUR 514.14 for XS, up to 748.13 for 2X"; with a given price "A price of EUR
+ * 95.00 for M". `article` stands before the size: "a kit of ". Owner: the caller (free). NULL when memory runs out.
+ */
+char *quote_ask(const struct work *work, const struct hk_quote *quote, const char *article);
+/* Says how the tax is in the price, or that none is stated. */
 void quote_tax(const struct hk_quote *quote, struct text *text);
-void quote_footer(struct text *text);
+/* Writes the caution on taxes, labels and safety in one line. */
+void quote_caution(const struct hk_quote *quote, struct text *text);
 
 /* ---- The answers ---- */
 
-enum outcome quote_commission(const struct work *work, const struct hk_quote *quote, struct text *text);
-enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, struct text *text);
-enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, bool code, struct text *text);
-enum outcome quote_pattern(const struct hk_quote *quote, bool code, struct text *text);
+enum outcome quote_commission(const struct work *work, const struct hk_quote *quote, const struct options *options,
+                              struct text *text);
+enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, const struct options *options, struct text *text);
+enum outcome quote_pattern(const struct work *work, const struct hk_quote *quote, const struct options *options,
+                           struct text *text);
+enum outcome quote_prices(const struct work *work, const struct hk_quote *quote, const struct options *options,
+                          struct text *text);
+/* Writes the list of prices as CSV: a line for each size. */
+enum outcome quote_prices_csv(const struct hk_quote *quote, struct text *text);
 /* `diags`: findings of the quote, separate from the findings of the work. */
-enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags, bool code,
-                        FILE *out);
+enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags,
+                        const struct options *options, FILE *out);
 
 #endif

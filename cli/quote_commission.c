@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * hankful quote: the price of a commission, its uncertainty, the distribution of the hours, and the letter to the
- * client.
+ * hankful quote: the price of a commission, its uncertainty, and the distribution of the hours.
  */
 #include "quote.h"
 
@@ -9,8 +8,125 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define MINUTES_PER_HOUR 60.0
+
+/* ---- The answer ---- */
+
+/* The least and the greatest of an amount over the sizes, in the order of the sizes. */
+struct span {
+    int64_t low_minor, high_minor;
+};
+
+static struct span earned(const struct hk_quote *quote)
+{
+    struct span span = {quote->sizes[0].earns_minor, quote->sizes[0].earns_minor};
+    for (size_t i = 1; i < quote->size_count; i++) {
+        const int64_t earns = quote->sizes[i].earns_minor;
+        span.low_minor = earns < span.low_minor ? earns : span.low_minor;
+        span.high_minor = earns > span.high_minor ? earns : span.high_minor;
+    }
+    return span;
+}
+
+/* Whether hours that no timing supports are charged. */
+static bool guessed(const struct hk_quote *quote)
+{
+    return quote->timed == 0 && quote->sizes[0].hours.likely > quote->sizes[0].stated_h;
+}
+
+static struct number hours_range(const struct hk_range *hours)
+{
+    return quote_range(hours->low, hours->high, hours->likely < 10 ? -1 : 0);
+}
+
+/* Appends "pays 14.35 an hour if it takes 23 h (18-28)". */
+static bool append_earnings(char **words, const struct hk_quote *quote)
+{
+    const struct hk_quote_size *size = &quote->sizes[0];
+    const struct span span = earned(quote);
+    const bool loss = span.high_minor < 0, one = span.low_minor == span.high_minor;
+    const char *start = quote->solved ? loss ? ". Loses " : ". Pays " : loss ? " loses " : " pays ";
+    const char *guess = guessed(quote) ? "a guess: nothing was timed" : "";
+    bool good = text_append(words, "%s%s", start, quote_money(quote, loss ? -span.high_minor : span.low_minor).text);
+    if (!one)
+        good = good && text_append(words, " to %s", quote_money(quote, loss ? -span.low_minor : span.high_minor).text);
+    good = good && text_append(words, " an hour if ");
+    if (quote->size_count == 1)
+        return good && text_append(words, "it takes %s h (%s%s%s)", quote_hours(&size->hours).text,
+                                   hours_range(&size->hours).text, *guess ? ", " : "", guess);
+    return good && text_append(words, "each takes its likely hours%s%s%s", *guess ? " (" : "", guess, *guess ? ")" : "");
+}
+
+/* Appends "; 42% risk of less than your 14.00". */
+static bool append_risk(char **words, const struct hk_quote *quote)
+{
+    double low = quote->sizes[0].chance_below, high = low;
+    for (size_t i = 1; i < quote->size_count; i++) {
+        low = fmin(low, quote->sizes[i].chance_below);
+        high = fmax(high, quote->sizes[i].chance_below);
+    }
+    const struct number least = number_chance(low), most = number_chance(high);
+    if (low < 0)
+        return true;
+    if (!text_append(words, "; %s", least.text) ||
+        (strcmp(least.text, most.text) != 0 && !text_append(words, " to %s", most.text)))
+        return false;
+    return quote->rate_minor < 0 ? text_append(words, " risk of less than your rate")
+                                 : text_append(words, " risk of less than your %s", quote_money(quote, quote->rate_minor).text);
+}
+
+/* Returns the safe price in the steps of the range of prices, rounded up so that it stays safe. */
+static struct number about_safe(const struct hk_quote *quote, const struct hk_quote_size *size)
+{
+    const double digits = pow(10, quote->minor_digits), width = (double)(size->price_high_minor - size->price_low_minor);
+    return number_stepped((double)size->safe_minor / digits,
+                          number_step(width / digits / QUOTE_RANGE_DEVIATIONS, -quote->minor_digits), NUMBER_UP);
+}
+
+/* Whether some size has a safe price above its price. */
+static bool safe_is_more(const struct hk_quote *quote)
+{
+    bool more = false;
+    for (size_t i = 0; i < quote->size_count; i++)
+        more |= quote->sizes[i].safe_minor > quote->sizes[i].bill.paid_minor;
+    return more && !quote->sure;
+}
+
+/* Appends the chance that was asked for, or the price that is 80% sure. */
+static bool append_safe(char **words, const struct hk_quote *quote)
+{
+    bool sure = quote->sure && quote->sizes[0].chance_below >= 0;
+    for (size_t i = 0; i < quote->size_count; i++)
+        sure &= quote->sizes[i].reserve_minor == 0;
+    if (sure)
+        return text_append(words, " The price for the likely hours is %s sure without a reserve.",
+                           number_asked(quote->safe).text);
+    if (!safe_is_more(quote) || quote->size_count > 1)
+        return true;
+    return text_append(words, " %s sure: about %s.", number_asked(quote->safe).text, about_safe(quote, &quote->sizes[0]).text);
+}
+
+static void report_answer(const struct work *work, const struct hk_quote *quote, struct text *text)
+{
+    const struct hk_quote_size *size = &quote->sizes[0];
+    char *words = quote_ask(work, quote, "");
+    bool good = words != NULL;
+    if (good && quote->solved && quote->size_count == 1)
+        good = text_append(&words, " (%s)", quote_money_range(quote, size->price_low_minor, size->price_high_minor).text);
+    if (good && quote->sure && size->chance_below >= 0)
+        good = text_append(&words, ", to be %s sure of your rate", number_asked(quote->safe).text);
+    if (good && size->hours.likely > 0)
+        good = append_earnings(&words, quote);
+    else if (good && !quote->solved)
+        good = text_append(&words, " keeps %s", quote_money(quote, size->bill.kept_minor).text);
+    good = good && append_risk(&words, quote) && text_append(&words, ".") && append_safe(&words, quote);
+    if (good)
+        text_paragraph(text, "%s", words);
+    text->failed |= !good;
+    free(words);
+}
 
 /* ---- The bill ---- */
 
@@ -20,8 +136,44 @@ static void add_whole_yarn(struct text_table *table, const struct hk_quote *quot
     quote_row_if_any(table, quote, "yarn from home", AMOUNT(yarn_home_minor));
 }
 
-static void add_commission_rows(struct text_table *table, const struct hk_quote *quote)
+/* Adds what the first paragraph says of one size, for each of several. */
+static void add_answers(struct text_table *table, const struct hk_quote *quote)
 {
+    quote_row(table, quote, quote->solved ? "price" : "an hour", quote->solved ? AMOUNT(bill.paid_minor) : AMOUNT(earns_minor));
+    text_table_cell(table, quote->solved ? "range" : "risk of less");
+    for (size_t i = 0; i < quote->size_count; i++) {
+        const struct hk_quote_size *size = &quote->sizes[i];
+        if (quote->solved)
+            text_table_cell(table, "%s", quote_money_range(quote, size->price_low_minor, size->price_high_minor).text);
+        else
+            text_table_cell(table, "%s", size->chance_below < 0 ? "-" : number_chance(size->chance_below).text);
+    }
+    text_table_cell(table, guessed(quote) ? "hours, a guess" : "hours");
+    for (size_t i = 0; i < quote->size_count; i++)
+        text_table_cell(table, "%s", quote_hours(&quote->sizes[i].hours).text);
+    if (!safe_is_more(quote))
+        return;
+    text_table_cell(table, "%s sure, about", number_asked(quote->safe).text);
+    for (size_t i = 0; i < quote->size_count; i++)
+        text_table_cell(table, "%s", quote->sizes[i].safe_minor < 0 ? "-" : about_safe(quote, &quote->sizes[i]).text);
+}
+
+static void add_payments(struct text_table *table, const struct hk_quote *quote)
+{
+    quote_row(table, quote, "deposit", AMOUNT(deposit_minor));
+    text_table_cell(table, "balance");
+    for (size_t i = 0; i < quote->size_count; i++)
+        text_table_cell(table, "%s",
+                        quote_money(quote, quote->sizes[i].bill.paid_minor - quote->sizes[i].deposit_minor).text);
+}
+
+/* One size has its price below the rows that add up to it; several have it on top, with the other answers. */
+static void print_bill(const struct hk_quote *quote, struct text *text)
+{
+    struct text_table *table = quote_table(quote, text);
+    char reserve[64];
+    if (quote->size_count > 1)
+        add_answers(table, quote);
     if (!quote->solved)
         quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
     if (quote->used)
@@ -32,26 +184,40 @@ static void add_commission_rows(struct text_table *table, const struct hk_quote 
     quote_row_if_any(table, quote, "overhead", AMOUNT(overhead_minor));
     quote_row_if_any(table, quote, "postage", AMOUNT(postage_minor));
     if (quote->solved) {
+        snprintf(reserve, sizeof reserve, "reserve, %s sure", number_asked(quote->safe).text);
         quote_row_if_any(table, quote, "work", AMOUNT(labour_minor));
         quote_row_if_any(table, quote, "markup", AMOUNT(markup_minor));
+        quote_row_if_any(table, quote, reserve, AMOUNT(reserve_minor));
     }
     quote_charges(table, quote);
     quote_row_if_any(table, quote, "rounding up", AMOUNT(rounding_minor));
-    if (quote->solved)
+    if (quote->solved && quote->size_count == 1)
         quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
     if (quote->tax_added)
-        quote_row_if_any(table, quote, "before tax", AMOUNT(bill.quoted_minor));
+        quote_row_if_any(table, quote, "before added tax", AMOUNT(bill.quoted_minor));
     if (!quote->solved)
         quote_row(table, quote, "kept", AMOUNT(bill.kept_minor));
-    quote_row(table, quote, "deposit", AMOUNT(deposit_minor));
+    add_payments(table, quote);
+    text_table_print(table);
 }
 
-static void print_other_yarn(const struct hk_quote *quote, struct text *text)
+/* ---- What the price covers ---- */
+
+static void print_why(const struct hk_quote *quote, struct text *text)
 {
     struct text_table *table = quote_table(quote, text);
     text_gap(text);
-    text_paragraph(text, quote->used ? "Charged by the amount used. The cost of whole balls (charged without --used):"
-                                     : "Charged by the ball. The cost of the amount used (charged with --used):");
+    text_heading(text, "What the price covers");
+    if (quote->solved)
+        text_paragraph(text, "The least price that pays fees, tax and costs and leaves the work and the markup whole.");
+    else
+        text_paragraph(text, "Kept is the price less fees, tax and costs: the pay for the work.");
+    if (quote->sure)
+        text_paragraph(text, "The reserve is what the price holds beyond that, so that yarn and hours leave your hourly rate "
+                             "with a chance of %s.", number_asked(quote->safe).text);
+    quote_tax(quote, text);
+    text_paragraph(text, quote->used ? "Yarn is charged by the amount used. By the ball (without --used) it would cost:"
+                                     : "Yarn is charged by the ball. By the amount used (with --used) it would cost:");
     text_gap(text);
     if (quote->used)
         add_whole_yarn(table, quote);
@@ -67,7 +233,7 @@ static void add_sure(struct text_table *table, const struct hk_quote *quote, con
     const struct hk_range *hours = &size->hours;
     text_table_cell(table, "%s", size->size);
     text_table_cell(table, "%s", quote_hours(hours).text);
-    text_table_cell(table, "%s", quote_range(hours->low, hours->high, hours->likely < 10 ? -1 : 0).text);
+    text_table_cell(table, "%s", hours_range(hours).text);
     if (quote->solved)
         text_table_cell(table, "%s", quote_money_range(quote, size->price_low_minor, size->price_high_minor).text);
     if (size->hours.likely > 0) {
@@ -86,10 +252,10 @@ static void print_sure(const struct hk_quote *quote, struct text *text)
     text_gap(text);
     text_heading(text, "Ranges of hours and pay");
     text_paragraph(text, "HOURS are all those of the piece: its stitches, its ends, and other hours in costs.csv; nine "
-                         "makings in ten lie in "
-                         "each RANGE. AN HOUR is the amount left after fees, tax and costs, over these hours. BELOW is "
-                         "the chance that it is "
-                         "less than the hourly rate.");
+                         "makings in ten lie in each RANGE. AN HOUR is the amount left after fees, tax and costs, over "
+                         "these hours. BELOW is the chance that it is less than the hourly rate.");
+    if (guessed(quote))
+        text_paragraph(text, "The hours of the stitches are a guess: no swatch was timed.");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_RIGHT, "HOURS");
@@ -193,72 +359,19 @@ static void print_hours(const struct work *work, const struct hk_quote *quote, s
 
 /* ---- The whole ---- */
 
-enum outcome quote_commission(const struct work *work, const struct hk_quote *quote, struct text *text)
+enum outcome quote_commission(const struct work *work, const struct hk_quote *quote, const struct options *options,
+                              struct text *text)
 {
-    if (quote->solved) {
-        text_heading(text, "%s: the price to ask", quote->project);
-        text_paragraph(text, "The least price that pays fees, tax and costs and leaves the work and the markup whole.");
-    } else {
-        text_heading(text, "%s: the result of a price of %s", quote->project,
-                     quote_named_money(quote, quote->sizes[0].bill.quoted_minor).text);
-        text_paragraph(text, "Kept is the price less fees, tax and costs: the pay for the work.");
-    }
-    quote_tax(quote, text);
+    report_answer(work, quote, text);
     text_gap(text);
-    struct text_table *table = quote_table(quote, text);
-    add_commission_rows(table, quote);
-    text_table_print(table);
-    print_other_yarn(quote, text);
-    print_sure(quote, text);
-    print_hours(work, quote, text);
-    quote_footer(text);
-    findings_but_assumptions(text, &work->diags, work->folder.path);
-    return text_outcome(text);
-}
-
-/* ---- Letter ---- */
-
-/* Returns "3 balls of 100 g and 3 balls of 50 g". Owner: the caller (free). */
-static char *balls_words(const struct hk_quote_yarn *yarn)
-{
-    char *words = NULL;
-    for (size_t i = 0; i < yarn->put_up_count; i++) {
-        const struct hk_quote_balls *of = &yarn->put_ups[i];
-        const char *before = i == 0 ? "" : i + 1 < yarn->put_up_count ? ", " : " and ";
-        if (!text_append(&words, "%s%s %s of %s g", before, number_whole(of->balls).text, of->balls == 1 ? "ball" : "balls",
-                         number_label(of->put_up_g).text))
-            return NULL;
+    print_bill(quote, text);
+    if (more_wanted(options, OPTION_WHY))
+        print_why(quote, text);
+    if (more_wanted(options, OPTION_HOURS)) {
+        print_sure(quote, text);
+        print_hours(work, quote, text);
     }
-    return words;
-}
-
-static void report_letter_yarn(const struct hk_quote_yarn *yarn, struct text *text)
-{
-    char *balls = balls_words(yarn);
-    if (balls)
-        text_item(text, "Yarn: %s%s%s, %s", yarn->yarn, *yarn->colour ? ", " : "", yarn->colour, balls);
-    else
-        text->failed = true;
-    free(balls);
-}
-
-/* Writes the part for the buyer, without costs. */
-enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, struct text *text)
-{
-    const struct hk_quote_size *size = &quote->sizes[0];
-    const bool sized = hk_project_sizes(work->project) > 1;
-    text_heading(text, "Quote: %s", quote->project);
-    text_gap(text);
-    text_item(text, "Made to order: %s%s%s", quote->project, sized ? ", size " : "", sized ? size->size : "");
-    for (size_t i = 0; i < size->yarn_count; i++)
-        report_letter_yarn(&size->yarns[i], text);
-    text_item(text, "Price: %s%s", quote_named_money(quote, size->bill.paid_minor).text,
-              quote->tax_stated ? ", tax included" : "");
-    if (size->deposit_minor > 0)
-        text_item(text, "Deposit: %s when it is ordered, %s when it is ready",
-                  quote_named_money(quote, size->deposit_minor).text,
-                  quote_named_money(quote, size->bill.paid_minor - size->deposit_minor).text);
-    if (size->hours.likely > 0)
-        text_item(text, "Time: about %s hours of work by hand", quote_hours(&size->hours).text);
+    quote_caution(quote, text);
+    more_report(text, work, options, OPTION_WHY | OPTION_HOURS, HK_CODE_END);
     return text_outcome(text);
 }

@@ -3,6 +3,7 @@
 #include "quote.h"
 
 #include "json.h"
+#include "quote_letter.h"
 
 #define MINUTES_PER_HOUR 60
 
@@ -15,6 +16,15 @@ static double ratio(int64_t millionths)
 static void put_money(struct json *json, json_t *object, const char *key, const struct hk_quote *quote, int64_t minor)
 {
     json_put_text(json, object, key, quote_money(quote, minor).text);
+}
+
+/* The amount is null below 0: there is none. */
+static void put_if(struct json *json, json_t *object, const char *key, const struct hk_quote *quote, int64_t minor)
+{
+    if (minor < 0)
+        json_put(json, object, key, json_null());
+    else
+        put_money(json, object, key, quote, minor);
 }
 
 /* Returns every fee with its rate; the rate is null for a fixed amount on each sale. */
@@ -32,18 +42,19 @@ static json_t *fees_json(struct json *json, const struct hk_quote *quote, const 
     return fees;
 }
 
-/* Returns an array of one tax, or an empty array where no tax is stated. */
+/* Returns every tax with its rate, of the price before tax. */
 static json_t *taxes_json(struct json *json, const struct hk_quote *quote, const struct hk_bill *bill)
 {
     json_t *taxes = json_make_array(json);
-    if (!quote->tax_stated)
-        return taxes;
-    json_t *object = json_make_object(json);
-    json_put_text(json, object, "item", quote->tax_item);
-    json_put_real(json, object, "rate", ratio(quote->tax_millionths));
-    json_put_bool(json, object, "added", quote->tax_added);
-    put_money(json, object, "amount", quote, bill->tax_minor);
-    json_add(json, taxes, object);
+    for (size_t i = 0; i < quote->tax_count; i++) {
+        const struct hk_quote_tax *tax = &quote->taxes[i];
+        json_t *object = json_make_object(json);
+        json_put_text(json, object, "item", tax->item);
+        json_put_real(json, object, "rate", ratio(tax->millionths));
+        json_put_bool(json, object, "added", tax->added);
+        put_money(json, object, "amount", quote, bill->each_tax_minor[i]);
+        json_add(json, taxes, object);
+    }
     return taxes;
 }
 
@@ -97,6 +108,8 @@ static void put_commission(struct json *json, json_t *object, const struct hk_qu
     put_money(json, object, "yarn_bought", quote, size->yarn_bought_minor);
     put_money(json, object, "yarn_used", quote, size->yarn_used_minor);
     put_money(json, object, "deposit", quote, size->deposit_minor);
+    put_money(json, object, "balance", quote, size->bill.paid_minor - size->deposit_minor);
+    put_money(json, object, "reserve", quote, size->reserve_minor);
     json_put_range(json, object, "hours", &size->hours);
     if (quote->solved) {
         put_money(json, object, "price_low", quote, size->price_low_minor);
@@ -108,6 +121,7 @@ static void put_commission(struct json *json, json_t *object, const struct hk_qu
         put_money(json, object, "hour_high", quote, size->earns_high_minor);
     }
     json_put(json, object, "chance_below", size->chance_below < 0 ? json_null() : json_real(size->chance_below));
+    put_if(json, object, "safe_price", quote, size->safe_minor);
 }
 
 static void put_even(struct json *json, json_t *object, const char *key, int64_t even)
@@ -143,11 +157,24 @@ static json_t *purchase_json(struct json *json, const struct hk_quote *quote, co
     return object;
 }
 
+static void put_sold(struct json *json, json_t *object, const struct hk_quote_sold *sold)
+{
+    put_even(json, object, "sold_for_costs", sold->costs);
+    put_even(json, object, "sold_for_work", sold->work);
+}
+
 static void put_kit(struct json *json, json_t *object, const struct hk_quote *quote, const struct hk_quote_size *size,
                     bool code)
 {
-    json_t *batches = json_make_array(json);
+    json_put_whole(json, object, "kits", size->kits);
     put_money(json, object, "fixed", quote, size->fixed_minor);
+    put_money(json, object, "fixed_each", quote, size->each_fixed_minor);
+    if (code)
+        json_put(json, object, "code_bill", bill_json(json, quote, &size->code_bill));
+    if (quote->mixed)
+        return;
+    json_t *batches = json_make_array(json);
+    put_sold(json, object, &size->sold);
     put_even(json, object, "even_batch", size->even_batch);
     json_put_whole(json, object, "even_most", size->even_most);
     for (size_t i = 0; i < size->batch_count; i++) {
@@ -157,11 +184,26 @@ static void put_kit(struct json *json, json_t *object, const struct hk_quote *qu
     }
     json_put(json, object, "batches", batches);
     json_put(json, object, "purchase", purchase_json(json, quote, &quote->shop.sizes[size - quote->sizes]));
-    if (code) {
-        json_put(json, object, "code_bill", bill_json(json, quote, &size->code_bill));
+    if (code)
         put_even(json, object, "code_even_batch", size->code_even_batch);
+}
+
+/* Returns the bill at each discount. */
+static json_t *discounts_json(struct json *json, const struct hk_quote *quote, const struct hk_quote_size *size)
+{
+    json_t *discounts = json_make_array(json);
+    for (size_t i = 0; i < quote->discount_count; i++) {
+        const struct hk_quote_discount *discount = &size->discounts[i];
+        json_t *object = json_make_object(json);
+        json_put_real(json, object, "discount", ratio(discount->millionths));
+        json_put(json, object, "bill", bill_json(json, quote, &discount->bill));
+        if (size->hours.likely > 0)
+            put_money(json, object, "hour", quote, discount->earns_minor);
+        else
+            json_put(json, object, "hour", json_null());
+        json_add(json, discounts, object);
     }
-    put_money(json, object, "fixed_each", quote, size->each_fixed_minor);
+    return discounts;
 }
 
 static json_t *size_json(struct json *json, const struct hk_quote *quote, size_t i, bool code)
@@ -185,6 +227,8 @@ static json_t *size_json(struct json *json, const struct hk_quote *quote, size_t
     put_money(json, object, "yarn_home", quote, size->yarn_home_minor);
     put_money(json, object, "rounding", quote, size->rounding_minor);
     json_put_real(json, object, "stated_h", size->stated_h);
+    if (quote->discount_count > 0)
+        json_put(json, object, "discounts", discounts_json(json, quote, size));
     return object;
 }
 
@@ -193,6 +237,7 @@ static void put_pattern(struct json *json, json_t *answer, const struct hk_quote
     put_money(json, answer, "fixed", quote, quote->fixed_minor);
     json_put(json, answer, "bill", bill_json(json, quote, &quote->sales.bill));
     put_even(json, answer, "sales", quote->sales.sales);
+    put_even(json, answer, "money_sales", quote->sales.money_sales);
     if (code) {
         json_put(json, answer, "code_bill", bill_json(json, quote, &quote->code_sales.bill));
         put_even(json, answer, "code_sales", quote->code_sales.sales);
@@ -222,6 +267,8 @@ static void put_stitches(struct json *json, json_t *answer, const struct hk_hour
 static void put_findings(struct json *json, json_t *answer, const struct work *work, const struct hk_diags *diags)
 {
     json_put_remarks(json, answer, &work->diags, work->folder.path);
+    for (size_t i = 0; hk_diags_accepted_finding(diags, i); i++)
+        json_add_finding(json, json_object_get(answer, "accepted"), hk_diags_accepted_finding(diags, i), work->folder.path);
     for (size_t i = 0; i < hk_diags_count(diags); i++) {
         const enum hk_severity severity = hk_code_severity(hk_diags_finding(diags, i)->code);
         if (severity != HK_SEVERITY_ERROR)
@@ -230,9 +277,10 @@ static void put_findings(struct json *json, json_t *answer, const struct work *w
     }
 }
 
-enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags, bool code,
-                        FILE *out)
+enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags,
+                        const struct options *options, FILE *out)
 {
+    const bool code = options->given & OPTION_CODE;
     static const char *const questions[] = {
         [HK_QUESTION_COMMISSION] = "commission", [HK_QUESTION_KIT] = "kit", [HK_QUESTION_PATTERN] = "pattern"};
     struct json json = {0};
@@ -246,13 +294,24 @@ enum outcome quote_json(const struct work *work, const struct hk_quote *quote, c
     json_put_whole(&json, answer, "timed", (int64_t)quote->timed);
     if (quote->question == HK_QUESTION_KIT)
         json_put_whole(&json, answer, "batch", quote->batch);
+    if (quote->question == HK_QUESTION_COMMISSION) {
+        json_put_real(&json, answer, "safe", quote->safe);
+        json_put_bool(&json, answer, "sure", quote->sure);
+        put_if(&json, answer, "rate", quote, quote->rate_minor);
+    }
     for (size_t i = 0; i < quote->size_count; i++)
         json_add(&json, sizes, size_json(&json, quote, i, code));
     json_put(&json, answer, "quote", sizes);
+    if (quote->mixed) {
+        put_sold(&json, answer, &quote->sold);
+        json_put(&json, answer, "purchase", purchase_json(&json, quote, &quote->shop.sizes[0]));
+    }
     if (quote->question == HK_QUESTION_PATTERN)
         put_pattern(&json, answer, quote, code);
-    if (quote->question == HK_QUESTION_COMMISSION)
+    if (quote->question == HK_QUESTION_COMMISSION) {
         put_stitches(&json, answer, work->hours);
+        json_put(&json, answer, "letter", quote_letter_json(&json, work, quote, options));
+    }
     put_findings(&json, answer, work, diags);
     return json_write(&json, answer, out);
 }

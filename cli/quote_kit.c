@@ -5,6 +5,68 @@
 #include "findings.h"
 
 #include <math.h>
+#include <stdlib.h>
+
+static const char *plural(int64_t count)
+{
+    return count == 1 ? "" : "s";
+}
+
+/* ---- The answer ---- */
+
+/* Appends "8 of the 10 must sell before the money is back, 9 before the work is paid too." */
+static bool append_sold(char **words, const struct hk_quote *quote, const struct hk_quote_sold *sold)
+{
+    const struct number batch = number_whole(quote->batch);
+    if (quote->batch == 1)
+        return text_append(words, " Sold, it %s%s.",
+                           sold->costs < 0 ? "does not bring the money back" : "brings the money back",
+                           sold->costs < 0 || quote->sizes[0].labour_minor == 0 ? ""
+                           : sold->work < 0                                     ? ", but does not pay the work"
+                                                                                : " and pays the work");
+    if (sold->costs < 0)
+        return text_append(words, " Not even all %s, if sold, bring the money back.", batch.text);
+    const char *sizes = quote->size_count > 1 ? ", in whichever sizes," : "";
+    const bool good = sold->costs == quote->batch
+                          ? text_append(words, " All %s must sell", batch.text)
+                          : text_append(words, " %s of the %s must sell%s", number_whole(sold->costs).text, batch.text, sizes);
+    if (!good || !text_append(words, " before the money is back"))
+        return false;
+    if (quote->sizes[0].labour_minor == 0)
+        return text_append(words, ".");
+    if (sold->work == sold->costs)
+        return text_append(words, " and the work is paid.");
+    if (sold->work < 0)
+        return text_append(words, "; not even all of them pay the work.");
+    return text_append(words, ", %s before the work is paid too.", number_whole(sold->work).text);
+}
+
+static bool append_even(char **words, const struct hk_quote_size *size)
+{
+    if (size->even_batch < 0)
+        return text_append(words, " No batch up to %s kits pays.", number_whole(size->even_most).text);
+    return text_append(words, " A batch pays from %s kit%s on.", number_whole(size->even_batch).text, plural(size->even_batch));
+}
+
+static void report_answer(const struct work *work, const struct hk_quote *quote, struct text *text)
+{
+    char *words = quote_ask(work, quote, quote->size_count > 1 ? "a kit in " : "a kit of ");
+    bool good = words != NULL;
+    if (good && quote->mixed)
+        good = text_append(&words, ", in one batch of %s (%s).", number_whole(quote->batch).text, quote->shop.sizes[0].size) &&
+               append_sold(&words, quote, &quote->sold);
+    else if (good && quote->size_count > 1)
+        good = text_append(&words, ", in batches of %s of one size.", number_whole(quote->batch).text);
+    else if (good)
+        good = text_append(&words, ", in a batch of %s.", number_whole(quote->batch).text) &&
+               append_sold(&words, quote, &quote->sizes[0].sold) && append_even(&words, &quote->sizes[0]);
+    if (good)
+        text_paragraph(text, "%s", words);
+    text->failed |= !good;
+    free(words);
+}
+
+/* ---- The bill ---- */
 
 static void add_even(struct text_table *table, const struct hk_quote *quote, const char *name, bool code)
 {
@@ -18,9 +80,39 @@ static void add_even(struct text_table *table, const struct hk_quote *quote, con
     }
 }
 
+/* Adds how many of the batch must be sold. */
+static void add_sold(struct text_table *table, const struct hk_quote *quote, const char *name, bool work)
+{
+    text_table_cell(table, "%s", name);
+    for (size_t i = 0; i < quote->size_count; i++) {
+        const int64_t sold = work ? quote->sizes[i].sold.work : quote->sizes[i].sold.costs;
+        text_table_cell(table, "%s", sold < 0 ? "never" : number_whole(sold).text);
+    }
+}
+
+/* Adds what the first paragraph says of one size, for each of several. */
+static void add_answers(struct text_table *table, const struct hk_quote *quote)
+{
+    if (quote->solved)
+        quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
+    quote_row(table, quote, "kept", AMOUNT(bill.kept_minor));
+    if (quote->mixed) {
+        text_table_cell(table, "kits");
+        for (size_t i = 0; i < quote->size_count; i++)
+            text_table_cell(table, "%s", number_whole(quote->sizes[i].kits).text);
+        return;
+    }
+    add_sold(table, quote, "money back at", false);
+    add_sold(table, quote, "work paid at", true);
+    add_even(table, quote, "pays from kits", false);
+}
+
 static void print_kit_bill(const struct hk_quote *quote, bool code, struct text *text)
 {
     struct text_table *table = quote_table(quote, text);
+    const bool several = quote->size_count > 1;
+    if (several)
+        add_answers(table, quote);
     if (!quote->solved)
         quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
     quote_row(table, quote, "yarn, as bought", AMOUNT(yarn_bought_minor));
@@ -35,18 +127,19 @@ static void print_kit_bill(const struct hk_quote *quote, bool code, struct text 
     }
     quote_charges(table, quote);
     quote_row_if_any(table, quote, "rounding up", AMOUNT(rounding_minor));
-    if (quote->solved)
+    if (quote->solved && !several)
         quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
     if (quote->tax_added)
-        quote_row_if_any(table, quote, "before tax", AMOUNT(bill.quoted_minor));
-    quote_row(table, quote, "kept", AMOUNT(bill.kept_minor));
+        quote_row_if_any(table, quote, "before added tax", AMOUNT(bill.quoted_minor));
+    if (!several)
+        quote_row(table, quote, "kept", AMOUNT(bill.kept_minor));
     if (!quote->solved)
         quote_row_if_any(table, quote, "for work, of that", AMOUNT(labour_minor));
-    add_even(table, quote, "pays from kits", false);
     if (code) {
         quote_row(table, quote, "price with the code", AMOUNT(code_bill.paid_minor));
         quote_row(table, quote, "kept with it", AMOUNT(code_bill.kept_minor));
-        add_even(table, quote, "with it from kits", true);
+        if (!quote->mixed)
+            add_even(table, quote, "with it from kits", true);
     }
     text_table_print(table);
 }
@@ -144,16 +237,23 @@ static void print_batch_yarn(const struct hk_quote *quote, struct text *text)
 {
     static const char *const within[2][2] = {{"", ", waste in it"}, {", spare in it", ", spare and waste in it"}};
     text_gap(text);
-    text_heading(text, "Yarn to buy for %s %s of one size%s", number_whole(quote->batch).text,
-                 quote->batch == 1 ? "kit" : "kits", within[quote->spared][quote->wasted]);
+    text_heading(text, "Yarn to buy for %s kit%s%s%s", number_whole(quote->batch).text, plural(quote->batch),
+                 quote->mixed ? "" : " of one size", within[quote->spared][quote->wasted]);
     text_gap(text);
     purchases_print(&quote->shop, false, text);
     report_mixed_lots(quote, text);
 }
 
-static void report_kit(const struct hk_quote *quote, struct text *text)
+static void print_why(const struct hk_quote *quote, struct text *text)
 {
     const char *holds = quote->used ? "yarn wound off" : "whole balls";
+    text_gap(text);
+    text_heading(text, "What the price covers");
+    if (quote->solved)
+        text_paragraph(text, "The least price that pays fees, tax and all costs of the batch and leaves the work and the "
+                             "markup whole, if every kit of it is sold.");
+    else
+        text_paragraph(text, "Kept is what a kit leaves at this price, if every kit of the batch is sold.");
     if (quote->margin >= 0)
         text_paragraph(text, "A kit holds %s, the likely amount and a flat %s more.", holds,
                        number_asked(quote->margin).text);
@@ -161,31 +261,30 @@ static void report_kit(const struct hk_quote *quote, struct text *text)
         text_paragraph(text, "A kit holds %s, enough for another maker with a chance of %s.", holds,
                        number_asked(quote->chance).text);
     if (quote->used)
-        text_paragraph(text,
-                       "Nothing is added for joins: where a kit is wound from several balls, --waste states the loss.");
-    text_paragraph(
-        text,
-        "It pays from this number of kits on: that batch and every larger one that was computed leave something when "
-        "all costs and the work stated are paid.");
+        text_paragraph(text, "Nothing is added for joins: where a kit is wound from several balls, --waste states the loss.");
+    if (quote->mixed)
+        text_paragraph(text, "The sizes share the costs of the batch equally by kit, and its yarn by the value of their %s.",
+                       quote->used ? "grams" : "balls");
+    else
+        text_paragraph(text, "A batch pays from this number of kits on: that batch and every larger one that was computed "
+                             "leave something when all costs and the work stated are paid.");
+    quote_tax(quote, text);
+    if (!quote->mixed)
+        print_batches(quote, text);
 }
 
-enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, bool code, struct text *text)
+enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, const struct options *options, struct text *text)
 {
-    text_heading(text, "%s: a kit, in batches of %s", quote->project, number_whole(quote->batch).text);
-    if (quote->solved)
-        text_paragraph(text,
-                       "The least price that pays fees, tax and all costs of the batch and leaves the work and the "
-                       "markup whole, if every kit of it is sold.");
-    else
-        text_paragraph(text, "The amount kept of a kit at the price asked about, if every kit of the batch is sold.");
-    report_kit(quote, text);
-    quote_tax(quote, text);
+    report_answer(work, quote, text);
     text_gap(text);
-    print_kit_bill(quote, code, text);
-    print_kit_yarn(quote, text);
-    print_batch_yarn(quote, text);
-    print_batches(quote, text);
-    quote_footer(text);
-    findings_but_assumptions(text, &work->diags, work->folder.path);
+    print_kit_bill(quote, options->given & OPTION_CODE, text);
+    if (more_wanted(options, OPTION_WHERE)) {
+        print_kit_yarn(quote, text);
+        print_batch_yarn(quote, text);
+    }
+    if (more_wanted(options, OPTION_WHY))
+        print_why(quote, text);
+    quote_caution(quote, text);
+    more_report(text, work, options, OPTION_WHERE | OPTION_WHY, HK_CODE_END);
     return text_outcome(text);
 }

@@ -4,6 +4,8 @@
 
 #include "findings.h"
 
+#include <stdlib.h>
+
 /* Placed after the cell that names the row. */
 static void add_amounts(struct text_table *table, const struct hk_quote *quote, int64_t full, int64_t code, bool with_code)
 {
@@ -26,10 +28,10 @@ static void add_charges(struct text_table *table, const struct hk_quote *quote, 
         quote_fee_cell(table, quote, i);
         add_amounts(table, quote, full->fee_minor[i], with->fee_minor[i], code);
     }
-    if (!quote->tax_stated)
-        return;
-    quote_tax_cell(table, quote);
-    add_amounts(table, quote, full->tax_minor, with->tax_minor, code);
+    for (size_t i = 0; i < quote->tax_count; i++) {
+        quote_tax_cell(table, quote, i);
+        add_amounts(table, quote, full->each_tax_minor[i], with->each_tax_minor[i], code);
+    }
 }
 
 /* The same at both prices. */
@@ -45,22 +47,50 @@ static void add_fixed(struct text_table *table, const struct hk_quote *quote, bo
     add_sale(table, quote, "fixed costs", all, all, code);
 }
 
-static void add_sales(struct text_table *table, const struct hk_quote *quote, bool with_code)
+static void add_sales(struct text_table *table, const char *name, int64_t full, int64_t code, bool with_code)
 {
-    text_table_cell(table, "sales until then");
-    text_table_cell(table, "%s", quote->sales.sales < 0 ? "never" : number_whole(quote->sales.sales).text);
+    text_table_cell(table, "%s", name);
+    text_table_cell(table, "%s", full < 0 ? "never" : number_whole(full).text);
     if (with_code)
-        text_table_cell(table, "%s",
-                        quote->code_sales.sales < 0 ? "never" : number_whole(quote->code_sales.sales).text);
+        text_table_cell(table, "%s", code < 0 ? "never" : number_whole(code).text);
 }
 
-enum outcome quote_pattern(const struct hk_quote *quote, bool code, struct text *text)
+static const char *plural(int64_t count)
 {
+    return count == 1 ? "" : "s";
+}
+
+static void report_pattern(const struct hk_quote *quote, struct text *text)
+{
+    const struct hk_quote_sales *sales = &quote->sales;
+    const char *ask = quote->solved ? "Ask" : "A price of";
+    char *words = text_format("%s %s for the pattern%s", ask, quote_named_money(quote, sales->bill.paid_minor).text,
+                              quote->solved ? "." : " leaves ");
+    bool good = words != NULL;
+    if (good && !quote->solved)
+        good = text_append(&words, "%s of a sale.", quote_money(quote, sales->bill.kept_minor).text);
+    if (good && sales->sales < 0)
+        good = text_append(&words, " No number of sales pays the fixed costs.");
+    else if (good)
+        good = text_append(&words, " %s sale%s pay%s the fixed costs of %s", number_whole(sales->sales).text,
+                           plural(sales->sales), sales->sales == 1 ? "s" : "", quote_money(quote, quote->fixed_minor).text) &&
+               (quote->labour_minor == 0 ? text_append(&words, ".")
+                                         : text_append(&words, ", work included; %s bring%s the money back.",
+                                                       number_whole(sales->money_sales).text,
+                                                       sales->money_sales == 1 ? "s" : ""));
+    if (good)
+        text_paragraph(text, "%s", words);
+    text->failed |= !good;
+    free(words);
+}
+
+enum outcome quote_pattern(const struct work *work, const struct hk_quote *quote, const struct options *options,
+                           struct text *text)
+{
+    const bool code = options->given & OPTION_CODE;
     const struct hk_bill *full = &quote->sales.bill, *with = &quote->code_sales.bill;
     struct text_table *table = text_table(text);
-    text_heading(text, "%s: the pattern", quote->project);
-    text_paragraph(text, "The amount that a sale leaves, and the number of sales that pays the fixed costs.");
-    quote_tax(quote, text);
+    report_pattern(quote, text);
     text_gap(text);
     text_table_column(table, TEXT_KEY, "%s", *quote->currency ? quote->currency : "AMOUNT");
     text_table_column(table, TEXT_RIGHT, "FULL PRICE");
@@ -70,8 +100,11 @@ enum outcome quote_pattern(const struct hk_quote *quote, bool code, struct text 
     add_charges(table, quote, code);
     add_sale(table, quote, "left of a sale", full->kept_minor, with->kept_minor, code);
     add_fixed(table, quote, code);
-    add_sales(table, quote, code);
+    add_sales(table, "sales until then", quote->sales.sales, quote->code_sales.sales, code);
+    if (quote->labour_minor > 0)
+        add_sales(table, "money back after", quote->sales.money_sales, quote->code_sales.money_sales, code);
     text_table_print(table);
-    quote_footer(text);
+    quote_caution(quote, text);
+    more_report(text, work, options, 0, HK_CODE_END);
     return text_outcome(text);
 }

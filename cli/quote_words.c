@@ -5,9 +5,6 @@
 
 #include <math.h>
 
-/* Distance of the 95% quantile of a normal distribution from its 5% quantile, in standard deviations. */
-#define DEVIATIONS_IN_RANGE 3.29
-
 /* ---- Figures ---- */
 
 struct money quote_money(const struct hk_quote *quote, int64_t minor)
@@ -35,7 +32,7 @@ static double major(const struct hk_quote *quote, int64_t minor)
 struct number quote_range(double low, double high, int least)
 {
     struct number number;
-    const struct number_step step = number_step((high - low) / DEVIATIONS_IN_RANGE, least);
+    const struct number_step step = number_step((high - low) / QUOTE_RANGE_DEVIATIONS, least);
     snprintf(number.text, sizeof number.text, low < 0 ? "%.17s to %.17s" : "%.18s-%.18s",
              number_stepped(low, step, NUMBER_DOWN).text, number_stepped(high, step, NUMBER_UP).text);
     return number;
@@ -49,7 +46,7 @@ struct number quote_money_range(const struct hk_quote *quote, int64_t low, int64
 struct number quote_hours(const struct hk_range *hours)
 {
     const struct number_step step =
-        number_step((hours->high - hours->low) / DEVIATIONS_IN_RANGE, hours->likely < 10 ? -1 : 0);
+        number_step((hours->high - hours->low) / QUOTE_RANGE_DEVIATIONS, hours->likely < 10 ? -1 : 0);
     return number_stepped(hours->likely, step, NUMBER_NEAREST);
 }
 
@@ -91,10 +88,10 @@ void quote_fee_cell(struct text_table *table, const struct hk_quote *quote, size
         text_table_cell(table, "%s, %s a sale", of->item, quote_money(quote, of->amount_minor).text);
 }
 
-void quote_tax_cell(struct text_table *table, const struct hk_quote *quote)
+void quote_tax_cell(struct text_table *table, const struct hk_quote *quote, size_t tax)
 {
-    text_table_cell(table, "%s, %s%% %s", quote->tax_item, rate(quote->tax_millionths).text,
-                    quote->tax_added ? "added" : "included");
+    const struct hk_quote_tax *of = &quote->taxes[tax];
+    text_table_cell(table, "%s, %s%% %s", of->item, rate(of->millionths).text, of->added ? "added" : "included");
 }
 
 void quote_charges(struct text_table *table, const struct hk_quote *quote)
@@ -104,11 +101,11 @@ void quote_charges(struct text_table *table, const struct hk_quote *quote)
         for (size_t i = 0; i < quote->size_count; i++)
             text_table_cell(table, "%s", quote_money(quote, quote->sizes[i].bill.fee_minor[fee]).text);
     }
-    if (!quote->tax_stated)
-        return;
-    quote_tax_cell(table, quote);
-    for (size_t i = 0; i < quote->size_count; i++)
-        text_table_cell(table, "%s", quote_money(quote, quote->sizes[i].bill.tax_minor).text);
+    for (size_t tax = 0; tax < quote->tax_count; tax++) {
+        quote_tax_cell(table, quote, tax);
+        for (size_t i = 0; i < quote->size_count; i++)
+            text_table_cell(table, "%s", quote_money(quote, quote->sizes[i].bill.each_tax_minor[tax]).text);
+    }
 }
 
 struct text_table *quote_table(const struct hk_quote *quote, struct text *text)
@@ -122,20 +119,39 @@ struct text_table *quote_table(const struct hk_quote *quote, struct text *text)
 
 /* ---- Parts of every answer ---- */
 
-void quote_footer(struct text *text)
+char *quote_ask(const struct work *work, const struct hk_quote *quote, const char *article)
 {
-    text_gap(text);
-    text_paragraph(
-        text, "Tax rates and thresholds are local, and are yours to state. Fibre labels for textiles, and safety rules "
-              "for things made for children (cords, small parts, flammability), apply to what is sold: the rules of "
-              "the place decide. This is neither legal nor tax advice.");
+    const struct hk_quote_size *low = &quote->sizes[0], *high = low;
+    for (size_t i = 1; i < quote->size_count; i++) {
+        low = quote->sizes[i].bill.paid_minor < low->bill.paid_minor ? &quote->sizes[i] : low;
+        high = quote->sizes[i].bill.paid_minor > high->bill.paid_minor ? &quote->sizes[i] : high;
+    }
+    const char *verb = quote->solved ? "Ask" : "A price of";
+    const struct number price = quote_named_money(quote, low->bill.paid_minor);
+    if (quote->size_count == 1)
+        return text_format("%s %s for %s%s", verb, price.text, article,
+                           hk_project_sizes(work->project) == 1 ? quote->project : low->size);
+    if (low->bill.paid_minor == high->bill.paid_minor)
+        return text_format("%s %s for %severy size", verb, price.text, article);
+    return text_format("%s %s for %s%s, up to %s for %s", verb, price.text, article, low->size,
+                       quote_money(quote, high->bill.paid_minor).text, high->size);
 }
 
 void quote_tax(const struct hk_quote *quote, struct text *text)
 {
-    if (!quote->tax_stated)
-        text_paragraph(text, "No tax is stated in costs.csv, so none is included.");
-    else
-        text_paragraph(text, "The price is the amount that the buyer pays, %s.",
-                       quote->tax_added ? "the tax that is added with it" : "the tax in it");
+    size_t added = 0;
+    for (size_t i = 0; i < quote->tax_count; i++)
+        added += quote->taxes[i].added;
+    if (quote->tax_count > 0)
+        text_paragraph(text, "The price is the amount that the buyer pays, %s%s%s.",
+                       added < quote->tax_count ? "with the tax that is included" : "",
+                       added > 0 && added < quote->tax_count ? " and " : "",
+                       added == 0 ? "" : added < quote->tax_count ? "the tax that is added" : "with the tax that is added");
+}
+
+void quote_caution(const struct hk_quote *quote, struct text *text)
+{
+    text_gap(text);
+    text_paragraph(text, "%sTax, labels, safety of children's things: the rules of your place decide.",
+                   quote->tax_count ? "" : "costs.csv states no tax, so none is included. ");
 }

@@ -139,6 +139,7 @@ enum hk_code {
     HK_CODE_CANCELLED,      /* the host ended the search (struct hk_watch) */
     HK_CODE_PRINT_LEFT,     /* warning: a word or number that the reprinted pattern keeps unchanged */
     HK_CODE_PRINT_DIFFERS,  /* a row of the reprinted pattern has another result */
+    HK_CODE_OK_UNUSED,      /* note: a row accepts a code that no finding about it has */
     HK_CODE_END
 };
 
@@ -159,12 +160,14 @@ struct hk_finding {
  * rest. The fields are private: a host uses the functions below.
  */
 #define HK_FINDINGS_MOST 1000
+struct hk_acceptances;
 struct hk_diags {
     struct hk_finding *findings;
     size_t count, capacity;
     size_t errors;  /* counts dropped errors too */
     size_t dropped;
     size_t hinting; /* 1 + the index of the finding that the next hint belongs to; 0: none */
+    struct hk_acceptances *acceptances; /* NULL: none; owner: the list */
     bool machine, out_of_memory;
 };
 
@@ -188,6 +191,23 @@ HK_API bool hk_diags_machine_failed(const struct hk_diags *diags);
  */
 HK_API bool hk_diags_out_of_memory(const struct hk_diags *diags);
 HK_API void hk_diags_set_out_of_memory(struct hk_diags *diags);
+/*
+ * A row of a project file may accept warnings and notes: its column `ok` holds their codes. Their findings about that row
+ * are set aside: hk_diags_count does not count them. hk_diags_accepted returns their number, and
+ * hk_diags_accepted_finding number i of them, counted from 0; NULL beyond the last, and beyond the HK_FINDINGS_MOST that
+ * are kept. The pointer is valid as that of hk_diags_finding.
+ *
+ * What is accepted belongs to the list that hk_project_read was given. Later stages find it if they are given the same
+ * list, or one that took it over by hk_diags_accept_as. Returns false when out of memory; `diags` has that too.
+ */
+HK_API size_t hk_diags_accepted(const struct hk_diags *diags);
+HK_API const struct hk_finding *hk_diags_accepted_finding(const struct hk_diags *diags, size_t i);
+HK_API bool hk_diags_accept_as(struct hk_diags *diags, const struct hk_diags *project);
+/*
+ * Adds the note HK_CODE_OK_UNUSED for each code that a row accepts in vain. For the list of hk_project_read, after
+ * hk_need_predict for all sizes; codes that later stages may still add are left out.
+ */
+HK_API void hk_diags_unused(struct hk_diags *diags);
 /*
  * Sorts by file (in the order of the manual's table of files, then by name), line and column; equals keep their order.
  */
@@ -323,6 +343,36 @@ HK_API size_t hk_project_yarns(const struct hk_project *project);
 HK_API struct hk_project_yarn hk_project_yarn(const struct hk_project *project, size_t yarn);
 HK_API size_t hk_project_swatches(const struct hk_project *project);
 HK_API struct hk_project_swatch hk_project_swatch(const struct hk_project *project, size_t swatch);
+
+/* What the letter to a client states of the maker; texts are "" where project.csv does not state them. */
+struct hk_project_letter {
+    const char *maker, *place, *care;
+    const char *conditions;         /* the terms of the sale in one line */
+    int64_t valid_days, ready_days; /* how long the offer is valid, and when the piece is ready; 0: not stated */
+    bool valid_weeks, ready_weeks;  /* stated in weeks */
+    bool tax_separately;            /* the price is shown before tax, with the tax beside it */
+};
+HK_API struct hk_project_letter hk_project_letter(const struct hk_project *project);
+
+/* A finished measurement of grade.csv that is marked for print, in one size; in the order of the file. */
+struct hk_project_measure {
+    const char *name;
+    double length_m; /* NAN: it is a count */
+    int64_t count;   /* of a length, or of a size without it, 0 */
+};
+HK_API size_t hk_project_measures(const struct hk_project *project);
+HK_API struct hk_project_measure hk_project_measure(const struct hk_project *project, size_t measure, size_t size);
+
+/* A row of costs.csv, in the order of the file, and whether a piece made to order includes it. */
+enum hk_included { HK_INCLUDED_NOT, HK_INCLUDED_NOTION, HK_INCLUDED_WORK, HK_INCLUDED_POSTAGE };
+struct hk_project_cost {
+    const char *item;
+    enum hk_included included; /* NOT: a share of the price, the pay for the work itself, of a kit or pattern, packaging
+                                * (print,no), or something that the size does without */
+    double quantity;           /* of the item; hours of work; NAN: not stated */
+};
+HK_API size_t hk_project_costs(const struct hk_project *project);
+HK_API struct hk_project_cost hk_project_cost(const struct hk_project *project, size_t cost, size_t size);
 
 /* ---- A written pattern: pattern.txt, row by row ---- */
 
@@ -762,6 +812,7 @@ struct hk_shop_line {
     double put_up_g, put_up_m;
     int64_t balls;
     int64_t price_minor, cost_minor; /* -1: no price is stated */
+    int64_t price_for;               /* the balls that price_minor pays for: 1, or those of a pack */
     int64_t worth_minor;             /* the cost; for balls at home their stated value or the yarn's price; or -1 */
 };
 
@@ -791,7 +842,7 @@ enum hk_shop_basis { HK_SHOP_BASIS_CHANCE, HK_SHOP_BASIS_MARGIN, HK_SHOP_BASIS_L
 struct hk_shop_reason {
     int64_t balls;
     double put_up_g;
-    int64_t price_minor;
+    int64_t price_minor, price_for; /* at this number of balls, for price_for balls */
     double fewer_minor, more_minor;
     double short_chance, short_chance_fewer; /* the chance of running short with this number, and with one ball fewer */
     double spare_chance_more;                /* the chance that one ball more would be left over */
@@ -819,6 +870,13 @@ struct hk_shop_bill {
     int64_t goods_minor, postage_minor, discount_minor, total_minor;
 };
 
+/* A material besides yarn: a row of costs.csv of the kind material, for each piece. */
+struct hk_shop_notion {
+    const char *item;
+    double quantity; /* of all makings: buttons, or what the item counts; one each where costs.csv states none */
+    bool stated;
+};
+
 /* One basket, for one size or for all sizes together. */
 struct hk_shop_size {
     const char *size;  /* "M", or "S + M + L" */
@@ -829,6 +887,8 @@ struct hk_shop_size {
     size_t role_count;
     const struct hk_shop_bill *bills; /* of the shops in the basket, and of the yarn at home */
     size_t bill_count;
+    const struct hk_shop_notion *notions; /* in the order of costs.csv; their cost is not in the basket */
+    size_t notion_count;
     int64_t goods_minor, postage_minor, discount_minor, total_minor; /* sums over the lines that have a price */
     bool priced;                                                     /* every line has a price */
     double chance_all;
@@ -948,6 +1008,7 @@ struct hk_compare_yarn {
     int64_t balls;                   /* to buy; 0: no number of balls is enough */
     /* From the cheapest offer of this ball in offers.csv, in whole packs; else as listed. -1: not stated. */
     int64_t price_minor, cost_minor;
+    int64_t price_for; /* the balls that price_minor pays for: 1, or those of a pack */
     double left_over_m; /* the length of the balls less joins and the likely length */
     bool weighed;       /* a swatch of it was weighed or unravelled */
 };
@@ -970,6 +1031,10 @@ struct hk_compare_row {
                                   * with which they do; 0: none */
     const char *keeping_label;   /* "I-9", or "" */
     double keeping_length_m; /* likely, with all tools of the role changed in this ratio; 0: no tool keeps the gauge */
+    double nearest_tool_mm;  /* the keeping tool, or the tool of the trade with which stitches are nearest to their
+                              * size; 0: the trade has none */
+    const char *nearest_label;
+    double nearest_size;     /* the ratio of its stitch size with that tool to the planned yarn's with the planned one */
     const char *categories;  /* all categories that fit: "3 Light, 4 Medium" */
     double moisture_low,
         moisture_high; /* conventional moisture allowance, a ratio of the dry mass; -1: fibre not known */
@@ -1022,33 +1087,56 @@ enum hk_question {
 
 struct hk_quote_options {
     enum hk_question question;
-    int64_t price_minor;                    /* the given price, before a tax that is added; -1: compute the price */
+    int64_t price_minor;                    /* the given price, before taxes that are added; -1: compute the price */
     int64_t ending_minor, ending_modulus;   /* the ending of the price paid: paid % modulus == minor; modulus 1: any */
+    double sure;                            /* commission: the chance, in (0, 1), with which the price shall pay the
+                                             * hourly rate; 0: the price covers the likely hours */
     int64_t deposit_millionths;             /* of the price; up to 10^6 */
+    int64_t deposit_minor;                  /* the deposit as an amount; -1: deposit_millionths */
     bool used;                              /* charge the yarn used (kit: wound off) instead of whole balls */
     int64_t batch;                          /* number of kits made at a time; at least 1 */
+    const int64_t *kits;                    /* kit: the kits of each size of the project in one batch that shares its
+                                             * costs; NULL: `batch` kits of each size, each size a batch of its own.
+                                             * Used during the call only */
     int64_t waste_millionths;               /* part of the yarn that is lost in winding */
     int64_t spare_millionths;               /* part of everything in a kit that is bought beyond the batch */
     int64_t code_millionths;                /* reduction by a discount code, pattern or kit; 0: none; below 10^6 */
+    int64_t code_minor;                     /* the same as an amount, off the quoted price; 0: none */
+    int64_t sales;                          /* pattern without price_minor: the price pays the fixed costs by this
+                                             * number of sales */
+    const int64_t *discount_millionths;     /* commission, kit: reductions of the price to show beside it, each below
+                                             * 10^6. Used during the call only */
+    size_t discount_count;
     double seconds;                         /* kit: time limit of all searches for cheapest baskets, by size; > 0 */
     struct hk_watch watch;                  /* kit: watches these searches */
 };
 
 /*
- * The bill of a sale, exact to the minor unit: paid = quoted (+ tax if it is added), and
+ * The bill of a sale, exact to the minor unit: paid = quoted + the taxes that are added, and
  *     paid - fees - tax - costs = kept
  */
 struct hk_bill {
     int64_t quoted_minor, paid_minor, fees_minor, tax_minor, costs_minor, kept_minor;
-    const int64_t *fee_minor; /* by fee of the quote; they add up to fees_minor */
+    const int64_t *fee_minor;      /* by fee of the quote; they add up to fees_minor */
+    const int64_t *each_tax_minor; /* by tax of the quote, added and included; they add up to tax_minor */
 };
 
 /* A fee on the sale. */
 struct hk_quote_fee {
     const char *item;
     bool percent;
-    int64_t millionths;   /* percent: of the amount the buyer pays */
+    int64_t millionths;   /* percent: of the amount the buyer pays; each fee is rounded half up to the minor unit */
     int64_t amount_minor; /* if not percent */
+};
+
+/*
+ * A tax on the price before tax, which is the quoted price / (1 + the sum of the included rates). Each tax is its rate
+ * of that, rounded half up to the minor unit.
+ */
+struct hk_quote_tax {
+    const char *item;
+    int64_t millionths; /* of the price before tax */
+    bool added;         /* added to the quoted price; false: included in it */
 };
 
 /* Balls of one mass. */
@@ -1068,11 +1156,27 @@ struct hk_quote_yarn {
     int64_t price_minor;
 };
 
+/* The same article at a reduced price. */
+struct hk_quote_discount {
+    int64_t millionths; /* the reduction of the quoted price, rounded half up */
+    struct hk_bill bill;
+    int64_t earns_minor; /* earnings per likely hour, negative for a loss; 0 where there are no hours */
+};
+
+/*
+ * The kits of a batch that must be sold, in whichever sizes, until they have paid the costs of the whole batch, and
+ * until they have paid its labour too; -1: not even the whole batch does. A kit sold leaves its price less fees, tax
+ * and postage.
+ */
+struct hk_quote_sold {
+    int64_t costs, work;
+};
+
 /*
  * One size of a commission or a kit. Costs of a kit are for one kit of the batch, rounded up. Exact to the minor unit:
  *
  *     yarn + materials + overhead + postage + each_fixed = costs
- *     costs + labour + markup + fees + tax + rounding = paid      when the price is computed
+ *     costs + labour + markup + reserve + fees + tax + rounding = paid      when the price is computed
  */
 struct hk_quote_size {
     const char *size;
@@ -1086,20 +1190,27 @@ struct hk_quote_size {
     struct hk_range hours; /* h, all labour: computed from stitches and ends, and stated */
     double stated_h;       /* the part of `hours` that costs.csv states */
     int64_t labour_minor, markup_minor;
+    int64_t reserve_minor;  /* commission: what the price covers beyond, to be as sure as asked for; at least 0 */
     int64_t rounding_minor; /* the price less everything it must cover; 0 when the price is given */
     struct hk_bill bill;
-    int64_t deposit_minor;
+    const struct hk_quote_discount *discounts; /* in the order of the options */
+    int64_t deposit_minor;                     /* commission; the balance is the price paid less this */
     /* commission: */
     int64_t price_low_minor,
         price_high_minor; /* 5% and 95% quantiles of the price paid, if yarn and hours were known */
     int64_t earns_minor, earns_low_minor, earns_high_minor; /* earnings per hour at the price; -1: no hours */
     double chance_below; /* the chance that it pays less than the hourly rate; -1: no rate is
                           * stated */
+    int64_t safe_minor;  /* the least price paid that pays the hourly rate with the chance `safe` of the quote; -1: no
+                          * rate is stated */
     /* kit: */
-    int64_t fixed_minor, each_fixed_minor; /* fixed costs of the batch, and per kit */
+    int64_t kits;                          /* of this size in its batch */
+    int64_t fixed_minor, each_fixed_minor; /* fixed costs of the batch (the part of this size), and per kit */
+    struct hk_quote_sold sold;             /* without kits by size */
     int64_t even_batch;                    /* the smallest batch from which every batch up to even_most pays;
                                             * -1: none */
-    int64_t even_most;                     /* the larger of 100 and the batch; less when the stock ends earlier */
+    int64_t even_most;                     /* the larger of 100 and the batch; less when the stock ends earlier;
+                                            * 0 with kits by size, which have no such batches */
     const struct hk_quote_batch *batches;
     size_t batch_count;
     struct hk_bill code_bill;                   /* with the discount code */
@@ -1121,7 +1232,8 @@ struct hk_quote_batch {
 /* A pattern at one price. */
 struct hk_quote_sales {
     struct hk_bill bill; /* costs 0 */
-    int64_t sales;       /* number of sales that cover the fixed costs; -1: never */
+    int64_t sales;       /* number of sales that cover the fixed costs, labour and overhead included; -1: never */
+    int64_t money_sales; /* the same without the labour; -1: never */
 };
 
 struct hk_quote {
@@ -1131,11 +1243,17 @@ struct hk_quote {
     bool used, solved;               /* solved: the price was computed, not given */
     const struct hk_quote_fee *fees; /* in the order of costs.csv */
     size_t fee_count;
-    bool tax_stated, tax_added;
-    const char *tax_item;   /* NULL where no tax is stated */
-    int64_t tax_millionths; /* of the price before tax */
+    const struct hk_quote_tax *taxes; /* in the order of costs.csv */
+    size_t tax_count;
+    bool tax_added; /* some tax is added, so the price paid is above the quoted price */
+    size_t discount_count;
+    double safe;            /* commission: the chance of safe_minor: options.sure, or 0.8 */
+    bool sure;              /* the price was sought for this chance */
+    int64_t rate_minor;     /* the hourly rate of the computed hours; -1: none is stated */
     bool ordered;           /* the cost of some yarn includes postage or a discount of its shop */
-    int64_t batch;
+    int64_t batch;          /* kit: the kits of a batch, of all sizes where they share it */
+    bool mixed;             /* kit: the sizes share one batch, whose purchase is shop.sizes[0], "XS 2, M 5" */
+    struct hk_quote_sold sold; /* mixed: of the whole batch */
     bool wasted, spared; /* the batch of kits includes waste, or spare */
     size_t timed;        /* the number of timings */
     double chance;       /* the chance that the yarn is enough */
@@ -1150,11 +1268,15 @@ struct hk_quote {
 
 HK_API struct hk_quote_options hk_quote_defaults(enum hk_question question);
 /*
- * Computes the price, or the result of a given price. The shop (for a commission; else it may be NULL) must be made
- * from this need, and the hours from its tally, for the same sizes and one making: anything else is refused. A kit buys
- * the yarn of its batch as hk_shop_plan does, and the remarks on GLPK there apply here too. NULL on any error, such as
- * a missing hourly rate or yarn price, too few offers for the batch, or fees and tax that take the whole price. Borrows
- * its arguments; owner: the caller.
+ * Computes the price, or the result of a given price. The price is the least that covers the costs, the likely labour
+ * and the markup; with `sure`, the least that also pays the labour with this chance, by the spreads of yarn and hours
+ * (Monte Carlo, JCGM 101:2008). With kits by size, costs of the batch are divided equally among its kits, and the yarn
+ * is one basket, divided by the value of the balls (wound off: of the grams) of each size; the quote has the sizes
+ * with kits only. The shop (for a commission; else it may be NULL) must be made from this need, and the hours from its
+ * tally, for the same sizes and one making: anything else is refused. A kit buys the yarn of its batch as hk_shop_plan
+ * does, and the remarks on GLPK there apply here too. NULL on any error, such as a missing hourly rate or yarn price,
+ * too few offers for the batch, a row for a batch with several quantities where sizes share it, a deposit or code
+ * above the price, or fees and taxes that take the whole price. Borrows its arguments; owner: the caller.
  */
 HK_API struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop *shop, const struct hk_hours *hours,
                                       struct hk_quote_options options, struct hk_diags *diags);
@@ -1165,11 +1287,15 @@ HK_API void hk_quote_free(struct hk_quote *quote);
  * -------------------------------------------------------------------------
  */
 
+/* The units of texts: m, g and cm; yd, oz and in; or both. */
+enum hk_units { HK_UNITS_BOTH, HK_UNITS_METRIC, HK_UNITS_IMPERIAL };
+
 /* One amount for every size, as a pattern prints it, in both systems of units. */
 struct hk_printed {
     const double *metric, *customary;         /* rounded; NAN for a size that does not need it */
     const char *metric_unit, *customary_unit; /* "m", "yd"; both "" for counts, whose values are equal */
     const char *metric_text, *customary_text; /* graded notation with the unit: "480 (520, 570) m" */
+    const char *text;                         /* in the units asked for: "480 (520, 570) m / 530 (570, 630) yd" */
 };
 
 /* A yarn in one colour, in all its roles. */
@@ -1178,12 +1304,14 @@ struct hk_materials_colour {
     struct hk_printed length, mass;    /* enough, rounded up */
     const int64_t *balls;              /* by size; 0: not needed */
     const char *balls_text;            /* "9 (10, 11)" */
+    bool small;                        /* in every size at most 5 g and a tenth of a ball; never the colour of which the
+                                        * design takes most */
 };
 
 struct hk_materials_yarn {
     const char *yarn, *fibre, *categories; /* the stated category, else all that fit: "3 Light" */
     double put_up_g, put_up_m;
-    const char *put_up_text;               /* "50 g / 1.76 oz, 120 m / 131 yd" */
+    const char *put_up_text; /* in the units asked for: "50 g / 1.76 oz, 120 m / 131 yd" */
     const struct hk_materials_colour *colours;
     size_t colour_count;
 };
@@ -1192,7 +1320,9 @@ struct hk_materials_tool {
     double tool_mm;
     const char *label; /* "H-8"; "" if the trade has none */
     bool needle;
-    const char *text;  /* US terms: "US H-8 (5 mm) hook", UK: "5 mm (US H-8) hook" */
+    const bool *uses; /* by size: whether it works with the tool */
+    const char *text; /* US terms: "US H-8 (5 mm) hook", UK: "5 mm (US H-8) hook"; with ", for S and M only" where the
+                       * other sizes do without */
 };
 
 struct hk_materials_gauge {
@@ -1223,9 +1353,12 @@ struct hk_materials {
                                    * yarn the same as `chance` */
     size_t colour_count;          /* of all yarns */
     bool plain;                   /* do not print the chance or margin of the amounts */
+    enum hk_units units;          /* of the texts below */
     double reader, round_to;
     const struct hk_materials_yarn *yarns;
     size_t yarn_count;
+    const char *const *held; /* yarns held together: "1 strand of main and 1 of mist throughout" */
+    size_t held_count;
     const struct hk_materials_tool *tools;   /* largest first */
     size_t tool_count;
     const char *const *notions;
@@ -1236,15 +1369,17 @@ struct hk_materials {
     size_t measure_count;
     const struct hk_materials_word *words;
     size_t word_count;
+    const char *listing; /* sizes, yarn, gauge and tools as one paragraph, for a shop page */
 };
 
 struct hk_materials_options {
     double round_to; /* amounts are rounded up to multiples of this; > 0 */
     enum hk_terms_wanted terms;
     bool plain; /* leave the chance or margin of the amounts out of the text */
+    enum hk_units units; /* of the texts; the numbers are in both */
 };
 
-HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms */
+HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms, both units */
 /*
  * Makes the materials block for the sizes of the need. Amounts are for a reader who meets the gauge: the spread
  * `reader` is added to the maker's own; a flat margin stays unchanged. NULL on any error. Borrows the need; owner: the
@@ -1350,6 +1485,13 @@ struct hk_number {
  */
 HK_API struct hk_number hk_number_text(double value, int digits);
 
+/*
+ * Returns the mark of graded notation that stands before value `i` of `count`, or, for i == count, after the last: "",
+ * " (", ", ", ") [", ")" or "]". Up to seven values have one bracket, "5 (6, 7)"; more have two, the later values in
+ * the second: "5 (6, 7, 8, 9) [10, 11, 12]".
+ */
+HK_API const char *hk_graded_mark(size_t i, size_t count);
+
 /* The index of the name nearest to a mistyped word, ignoring letter case; HK_NO_NAME if no name is near. */
 #define HK_NO_NAME SIZE_MAX
 HK_API size_t hk_nearest_name(const char *word, const char *const *names, size_t count);
@@ -1381,8 +1523,13 @@ struct hk_convert {
     bool by_rule;                          /* wraps or a diameter were given, so mass per length is by the diameter
                                             * rule only */
     bool finer_too, coarser_too;           /* the category is open at this end: it includes values beyond number[] */
-    double put_up_g;                       /* of the label or named yarn; 0: none */
-    double balls[2];                       /* the mass in balls of put_up_g, not rounded; 0 if either is missing */
+    double put_up_g, put_up_m;             /* of the label, the named yarn, or "balls of 50 g"; 0: not known */
+    const char *put_up_word;               /* "ball"; or "skein", "hank", "cake", ... as in the words. Static */
+    bool asks_balls;                       /* the words ask how many balls: "how many balls of 100 g = 300 m for 840 m" */
+    double given_balls;                    /* the words give a number of them, which is the amount; 0: they do not */
+    double balls[2];                       /* the amount in balls, not rounded; 0 if the amount or the put-up is missing */
+    double whole_balls[2];                 /* the same rounded up */
+    double left_g, left_m;                 /* what the whole balls hold beyond the amount; 0 where there is a range */
     const char *const *categories;         /* "4 Medium": the category asked for, else all that fit the wraps */
     size_t category_count;                 /* per inch, since categories overlap; owner: the result */
     void *memory;
@@ -1390,8 +1537,9 @@ struct hk_convert {
 
 /*
  * Converts `words`, amounts and descriptions as typed on the command line, such as {"275 g", "50 g = 120 m"}, {"400
- * tex"}, {"12 wpi"}, {"275 g", "category 4"}, {"275 g", "yarn name"} (project may be NULL). Words that belong together
- * may be separate strings: {"275", "g", "50", "g", "=", "120", "m"}. Findings have the file "words" and the word's
+ * tex"}, {"12 wpi"}, {"275 g", "category 4"}, {"275 g", "yarn name"} (project may be NULL), {"3 balls of 50 g = 120 m"},
+ * {"how many balls of 100 g = 300 m for 840 m"}. Words that belong together may be separate strings: {"275", "g", "50",
+ * "g", "=", "120", "m"}. Findings have the file "words" and the word's
  * number as line. Returns false on any error and leaves *result unchanged; else the caller frees *result by
  * hk_convert_free.
  */

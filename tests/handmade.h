@@ -223,7 +223,7 @@ static inline struct hk_offer *handmade_offer(struct handmade *h, size_t shop, i
 {
     struct hk_offer *new = &h->offers[h->project.offer_count++];
     *new = (struct hk_offer){.shop = shop, .colour = "", .lot = "", .put_up_g = 50, .pack = 1, .stock = -1,
-                             .price_minor = price_minor, .value_minor = -1};
+                             .price = {price_minor, 1, NULL, 0}, .value_minor = -1};
     return new;
 }
 

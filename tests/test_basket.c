@@ -16,7 +16,7 @@
 #define NEVER (-1)
 #define NO_LIMIT (-1)
 #ifndef CASES
-#define CASES 500
+#define CASES 1000
 #endif
 
 static const struct hk_basket_shop plain_shop = {.free_from_minor = NEVER};
@@ -58,6 +58,15 @@ static bool needs_met(const struct hk_basket_problem *problem, const int64_t *ba
     return true;
 }
 
+/* The price of a pack is the last of the offer's prices whose number of balls is reached. */
+static int64_t pack_price_by_hand(const struct hk_basket_offer *offer, int64_t balls)
+{
+    int64_t price = offer->pack_minor;
+    for (size_t t = 0; offer->tiers && offer->tiers[t].from != 0; t++)
+        price = offer->tiers[t].from <= balls ? offer->tiers[t].pack_minor : price;
+    return price;
+}
+
 /* An independent implementation of hankful(1), FILES, that does not use the library's bill. */
 static int64_t cost_by_hand(const struct hk_basket_problem *problem, const int64_t *balls)
 {
@@ -66,8 +75,9 @@ static int64_t cost_by_hand(const struct hk_basket_problem *problem, const int64
         const struct hk_basket_shop *shop = &problem->shops[s];
         int64_t goods = 0, count = 0;
         for (size_t i = 0; i < problem->offer_count; i++) {
-            goods += problem->offers[i].shop == s ? balls[i] * problem->offers[i].price_minor : 0;
-            count += problem->offers[i].shop == s ? balls[i] : 0;
+            const struct hk_basket_offer *offer = &problem->offers[i];
+            goods += offer->shop == s ? balls[i] / offer->pack * pack_price_by_hand(offer, balls[i]) : 0;
+            count += offer->shop == s ? balls[i] : 0;
         }
         if (count == 0)
             continue;
@@ -101,6 +111,7 @@ static void try_all(struct brute *b, size_t offer)
 
 struct random_case {
     struct hk_basket_offer offers[8];
+    struct hk_basket_tier tiers[8][3];
     struct hk_basket_shop shops[3];
     struct hk_basket_role roles[2];
     int64_t most[8];
@@ -123,14 +134,20 @@ static void random_shop(uint64_t *state, struct hk_basket_shop *shop)
         shop->off_millionths = percents[random_in(state, 0, random_in(state, 0, 3) ? 4 : 5)];
 }
 
-/* Upper limit of useful balls: enough to fill the role alone and meet every threshold alone, within stock. */
+/*
+ * Upper limit of useful balls: enough to fill the role alone, to meet every threshold alone at the lowest price, and for
+ * every quantity price, within stock.
+ */
 static int64_t most_balls(const struct random_case *c, const struct hk_basket_offer *offer)
 {
     const struct hk_basket_shop *shop = &c->shops[offer->shop];
     int64_t most = (int64_t)ceil(fmax(c->roles[offer->role].needed_g, 1) / offer->usable_g);
     int64_t from = shop->free_from_minor > shop->off_from_minor ? shop->free_from_minor : shop->off_from_minor;
-    if (offer->price_minor > 0 && from / offer->price_minor + 1 > most)
-        most = from / offer->price_minor + 1;
+    int64_t least = pack_price_by_hand(offer, INT64_MAX);
+    if (least > 0 && (from / least + 1) * offer->pack > most)
+        most = (from / least + 1) * offer->pack;
+    for (size_t t = 0; offer->tiers && offer->tiers[t].from != 0; t++)
+        most = offer->tiers[t].from > most ? offer->tiers[t].from : most;
     most = (most + offer->pack - 1) / offer->pack * offer->pack;
     return offer->stock >= 0 && offer->stock < most ? offer->stock : most;
 }
@@ -143,7 +160,20 @@ static double combinations(const struct random_case *c)
     return product;
 }
 
-static void random_offer(uint64_t *state, const struct random_case *c, struct hk_basket_offer *offer)
+/* Up to two quantity prices, each below the price before it, from one to eight balls beyond a pack on. */
+static void random_tiers(uint64_t *state, struct hk_basket_offer *offer, struct hk_basket_tier tiers[3])
+{
+    int64_t from = offer->pack, price = offer->pack_minor;
+    for (size_t t = 0; t < 2 && price > 1 && (t == 0 || random_in(state, 0, 1)); t++) {
+        from += random_in(state, 1, 4);
+        price -= random_in(state, 1, price / 2);
+        tiers[t] = (struct hk_basket_tier){from, price};
+        offer->tiers = tiers;
+    }
+}
+
+static void random_offer(uint64_t *state, const struct random_case *c, struct hk_basket_offer *offer,
+                         struct hk_basket_tier tiers[3])
 {
     *offer = (struct hk_basket_offer){
         .role = (size_t)random_in(state, 0, (int64_t)c->problem.role_count - 1),
@@ -152,8 +182,11 @@ static void random_offer(uint64_t *state, const struct random_case *c, struct hk
         .usable_g = (double)random_in(state, 1, 4) * 25 - (double)random_in(state, 0, 1),
         .pack = random_in(state, 0, 3) ? 1 : random_in(state, 2, 5),
         .stock = random_in(state, 0, 2) ? NO_LIMIT : random_in(state, 0, 6),
-        .price_minor = random_in(state, 0, 9) ? random_in(state, 50, 700) : 0,
     };
+    /* a pack price is rarely a whole number of minor units a ball */
+    offer->pack_minor = random_in(state, 0, 9) ? random_in(state, 50 * offer->pack, 700 * offer->pack) : 0;
+    if (random_in(state, 0, 2) == 0)
+        random_tiers(state, offer, tiers);
 }
 
 static void random_case(uint64_t *state, struct random_case *c)
@@ -168,7 +201,7 @@ static void random_case(uint64_t *state, struct random_case *c)
         for (size_t r = 0; r < c->problem.role_count; r++)
             c->roles[r] = (struct hk_basket_role){(double)random_in(state, -1, 260), random_in(state, 0, 1)};
         for (size_t i = 0; i < c->problem.offer_count; i++) {
-            random_offer(state, c, &c->offers[i]);
+            random_offer(state, c, &c->offers[i], c->tiers[i]);
             c->most[i] = most_balls(c, &c->offers[i]);
         }
     } while (combinations(c) > 20000);
@@ -206,7 +239,7 @@ static void assert_is_cheapest(const struct hk_basket_problem *problem, const in
         assert_int_equal(basket.total_minor, brute.best_minor);
         for (size_t i = 0; i < problem->offer_count; i++) { /* no free ball beyond the need */
             int64_t pack = problem->offers[i].pack;
-            if (problem->offers[i].price_minor > 0 || basket.balls[i] == 0)
+            if (problem->offers[i].pack_minor > 0 || basket.balls[i] == 0)
                 continue;
             basket.balls[i] -= pack;
             assert_false(needs_met(problem, basket.balls));
@@ -247,7 +280,7 @@ static void the_complement_of_a_published_knapsack_costs_370(void **state)
     struct hk_basket_offer offers[10];
     for (size_t i = 0; i < 10; i++)
         offers[i] = (struct hk_basket_offer){.lot = i, .usable_g = (double)t11_weights[i], .pack = 1, .stock = 1,
-                                             .price_minor = t11_values[i]};
+                                             .pack_minor = t11_values[i]};
     struct hk_basket_role role = {372, false};
     struct hk_basket_problem problem = {offers, &plain_shop, &role, 10, 1, 1, LIMIT_S, {0}};
     struct hk_arena arena = {0};
@@ -280,7 +313,7 @@ static void a_published_bin_packing_takes_3_bins(void **state)
             continue;
         for (size_t i = 0; i < 6; i++)
             if (set >> i & 1)
-                offers[offer_count++] = (struct hk_basket_offer){i, shop_count, 0, 1, 1, NO_LIMIT, 0};
+                offers[offer_count++] = (struct hk_basket_offer){i, shop_count, 0, 1, 1, NO_LIMIT, 0, NULL};
         shops[shop_count++] = (struct hk_basket_shop){.postage_minor = 1, .free_from_minor = NEVER};
     }
     for (size_t i = 0; i < 6; i++)
@@ -318,7 +351,7 @@ static void assert_buys(const struct hk_basket_problem *problem, const int64_t *
 static void a_dearer_ball_reaches_free_postage(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 410}, {0, 0, 0, 50, 1, NO_LIMIT, 500}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 410, NULL}, {0, 0, 0, 50, 1, NO_LIMIT, 500, NULL}};
     struct hk_basket_shop shops[] = {{.postage_minor = 490, .free_from_minor = 2000}};
     const struct hk_basket_role roles[] = {{200, true}};
     assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){0, 4}, 2000);
@@ -327,11 +360,71 @@ static void a_dearer_ball_reaches_free_postage(void **state)
     assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){5, 0}, 2050);
 }
 
+/* Quantity prices of an offer, ended as the basket expects. */
+#define TIERS(...) ((const struct hk_basket_tier[]){__VA_ARGS__, {0, 0}})
+
+/* 5 for 27.99: a ball is 5.598, so 10 are 55.98 and neither 55.90 nor 56.00; twelve need a third pack, or two balls at 6.40. */
+static void a_pack_price_is_not_rounded_to_the_ball(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 5, NO_LIMIT, 2799, NULL}, {0, 0, 0, 50, 1, NO_LIMIT, 640, NULL}};
+    const struct hk_basket_role ten[] = {{500, true}}, twelve[] = {{600, true}};
+    assert_buys(&PROBLEM(offers, plain_shops, ten), (int64_t[]){10, 0}, 5598);
+    assert_buys(&PROBLEM(offers, plain_shops, twelve), (int64_t[]){10, 2}, 5598 + 1280);
+}
+
+/* 5.80, from 10 on 5.20 for all: nine are 52.20, ten 52.00; eight stay 46.40. Where only nine are in stock, nine. */
+static void ten_at_the_quantity_price_cost_less_than_nine(void **state)
+{
+    (void)state;
+    struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 580, TIERS({10, 520})}};
+    const struct hk_basket_role nine[] = {{450, true}}, eight[] = {{400, true}}, eleven[] = {{550, true}};
+    assert_buys(&PROBLEM(offers, plain_shops, nine), (int64_t[]){10}, 5200);
+    assert_buys(&PROBLEM(offers, plain_shops, eight), (int64_t[]){8}, 4640);
+    assert_buys(&PROBLEM(offers, plain_shops, eleven), (int64_t[]){11}, 5720);
+    offers[0].stock = 9;
+    assert_buys(&PROBLEM(offers, plain_shops, nine), (int64_t[]){9}, 5220);
+}
+
+/*
+ * The quantity price is of one offer: six and six balls of two colours stay at 5.80. It lowers the goods below the 55.00
+ * of free postage: ten at 5.20 are 52.00 + 4.90, eleven 57.20 without postage, nine 52.20 + 4.90 = 57.10; the ten cost
+ * least, 56.90.
+ */
+static void a_quantity_price_is_for_one_offer_and_may_lose_free_postage(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer two[] = {{0, 0, 0, 50, 1, NO_LIMIT, 580, TIERS({10, 520})},
+                                          {1, 0, 0, 50, 1, NO_LIMIT, 580, TIERS({10, 520})}};
+    const struct hk_basket_role sixes[] = {{300, true}, {300, true}}, nine[] = {{450, true}};
+    assert_buys(&PROBLEM(two, plain_shops, sixes), (int64_t[]){6, 6}, 12 * 580);
+    const struct hk_basket_offer one[] = {{0, 0, 0, 50, 1, NO_LIMIT, 580, TIERS({10, 520})}};
+    const struct hk_basket_shop shops[] = {{.postage_minor = 490, .free_from_minor = 5500}};
+    assert_buys(&PROBLEM(one, shops, nine), (int64_t[]){10}, 5690);
+    /* ten at the first price would be 58.00 and meet a threshold of 57.50, but their price is 52.00, and postage 9.00 */
+    const struct hk_basket_shop dearer[] = {{.postage_minor = 900, .free_from_minor = 5750}};
+    assert_buys(&PROBLEM(one, dearer, nine), (int64_t[]){10}, 6100);
+}
+
+/* Packs of five at 27.99, from 12 balls on 26.00: two packs are 55.98, three 78.00. Twelve balls are in three packs. */
+static void packs_have_quantity_prices_too(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 5, NO_LIMIT, 2799, TIERS({12, 2600}, {15, 2500})}};
+    const struct hk_basket_role ten[] = {{500, true}}, twelve[] = {{600, true}};
+    assert_buys(&PROBLEM(offers, plain_shops, ten), (int64_t[]){10}, 5598);
+    assert_buys(&PROBLEM(offers, plain_shops, twelve), (int64_t[]){15}, 7500);
+    int64_t minor;
+    assert_true(hk_basket_goods(&offers[0], 3, &minor)); /* part of a pack: 16.794 */
+    assert_int_equal(minor, 1679);
+    assert_int_equal(hk_basket_pack_minor(&offers[0], 12), 2600);
+}
+
 /* Seven singles at 2.50 are 17.50; ten at 1.60 are 16.00. */
 static void a_pack_of_ten_beats_seven_singles(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 250}, {0, 0, 0, 50, 10, NO_LIMIT, 160}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 250, NULL}, {0, 0, 0, 50, 10, NO_LIMIT, 1600, NULL}};
     const struct hk_basket_role roles[] = {{350, true}};
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){0, 10}, 1600);
 }
@@ -343,8 +436,8 @@ static void a_pack_of_ten_beats_seven_singles(void **state)
 static void a_coupon_splits_an_order_over_two_shops(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 1000}, {0, 1, 0, 50, 1, NO_LIMIT, 1040},
-                                             {1, 0, 1, 50, 1, NO_LIMIT, 1000}, {1, 1, 1, 50, 1, NO_LIMIT, 1050}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 1000, NULL}, {0, 1, 0, 50, 1, NO_LIMIT, 1040, NULL},
+                                             {1, 0, 1, 50, 1, NO_LIMIT, 1000, NULL}, {1, 1, 1, 50, 1, NO_LIMIT, 1050, NULL}};
     const struct hk_basket_shop coupon = {.free_from_minor = NEVER, .off_from_minor = 2000, .off_minor = 500};
     const struct hk_basket_shop shops[] = {coupon, coupon};
     const struct hk_basket_role roles[] = {{100, true}, {100, true}};
@@ -356,7 +449,7 @@ static void free_balls_cost_what_comes_with_them(void **state)
 {
     (void)state;
     const struct hk_basket_offer offers[] = {
-        {0, 0, 0, 50, 1, 2, 0}, {0, 1, 0, 50, 1, NO_LIMIT, 700}, {0, 2, 0, 50, 1, NO_LIMIT, 0}};
+        {0, 0, 0, 50, 1, 2, 0, NULL}, {0, 1, 0, 50, 1, NO_LIMIT, 700, NULL}, {0, 2, 0, 50, 1, NO_LIMIT, 0, NULL}};
     const struct hk_basket_shop shops[] = {plain_shop, plain_shop, {.postage_minor = 800, .free_from_minor = NEVER}};
     const struct hk_basket_role roles[] = {{150, true}};
     assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){2, 1, 0}, 700);
@@ -368,7 +461,7 @@ static void free_balls_cost_what_comes_with_them(void **state)
 static void a_percentage_rounds_half_up_once_a_shop(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, 1, 2005}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, 1, 2005, NULL}};
     const struct hk_basket_shop shops[] = {{.free_from_minor = NEVER, .off_millionths = 100000}};
     const struct hk_basket_role roles[] = {{50, true}};
     assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){1}, 1804);
@@ -378,7 +471,7 @@ static void a_percentage_rounds_half_up_once_a_shop(void **state)
 static void an_offer_listed_twice_is_two_offers(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, 3, 400}, {0, 0, 0, 50, 1, 3, 400}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, 3, 400, NULL}, {0, 0, 0, 50, 1, 3, 400, NULL}};
     const struct hk_basket_role roles[] = {{260, true}};
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){3, 3}, 2400);
 }
@@ -386,8 +479,8 @@ static void an_offer_listed_twice_is_two_offers(void **state)
 static void of_equal_baskets_the_fewest_balls_then_the_first_offers(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 25, 1, NO_LIMIT, 200}, {0, 0, 1, 50, 1, NO_LIMIT, 400},
-                                             {0, 0, 2, 50, 1, NO_LIMIT, 400}, {0, 0, 3, 100, 1, 0, 800}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 25, 1, NO_LIMIT, 200, NULL}, {0, 0, 1, 50, 1, NO_LIMIT, 400, NULL},
+                                             {0, 0, 2, 50, 1, NO_LIMIT, 400, NULL}, {0, 0, 3, 100, 1, 0, 800, NULL}};
     const struct hk_basket_role roles[] = {{200, false}};
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){0, 4, 0, 0}, 1600);
 }
@@ -398,7 +491,7 @@ static void nothing_needed_costs_nothing(void **state)
     struct hk_basket_problem problem = {NULL, &plain_shop, NULL, 0, 1, 0, LIMIT_S, {0}};
     assert_buys(&problem, NULL, 0);
     /* a role takes at least one ball for any positive need */
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 400}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 400, NULL}};
     const struct hk_basket_role roles[] = {{-3, true}};
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){1}, 400);
 }
@@ -412,7 +505,7 @@ static void nothing_needed_costs_nothing(void **state)
 static void a_need_missed_by_less_than_a_millionth_is_met(void **state)
 {
     (void)state;
-    struct hk_basket_offer offers[] = {{0, 0, 0, 500 * (1 - 1e-5), 1, NO_LIMIT, 400}, {0, 0, 0, 10, 1, NO_LIMIT, 90}};
+    struct hk_basket_offer offers[] = {{0, 0, 0, 500 * (1 - 1e-5), 1, NO_LIMIT, 400, NULL}, {0, 0, 0, 10, 1, NO_LIMIT, 90, NULL}};
     const struct hk_basket_role roles[] = {{500, true}};
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){1, 1}, 490);
     offers[0].usable_g = 500 * (1 - 5e-7);
@@ -421,7 +514,7 @@ static void a_need_missed_by_less_than_a_millionth_is_met(void **state)
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){1, 1}, 490);
     /* the sum of three rounded thirds is enough */
     offers[0].usable_g = 500.0 / 3;
-    offers[0].price_minor = 250;
+    offers[0].pack_minor = 250;
     assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){3, 0}, 750);
 }
 
@@ -432,7 +525,7 @@ static void a_need_missed_by_less_than_a_millionth_is_met(void **state)
 static void a_threshold_missed_by_one_in_a_billion_is_missed(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 100, 1, NO_LIMIT, 99999999}, {0, 0, 1, 100, 1, NO_LIMIT, 100000001}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 100, 1, NO_LIMIT, 99999999, NULL}, {0, 0, 1, 100, 1, NO_LIMIT, 100000001, NULL}};
     const struct hk_basket_shop shops[] = {{.postage_minor = 5, .free_from_minor = 100000000}};
     const struct hk_basket_role roles[] = {{100, true}};
     const struct hk_basket_problem problem = PROBLEM(offers, shops, roles);
@@ -452,7 +545,7 @@ static void a_threshold_missed_by_one_in_a_billion_is_missed(void **state)
 static void what_glpk_s_bound_may_be_wrong_by_is_in_the_gap(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 100, 1, NO_LIMIT, INT64_C(500000000000)}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 100, 1, NO_LIMIT, INT64_C(500000000000), NULL}};
     const struct hk_basket_role roles[] = {{100, true}};
     const struct hk_basket_problem problem = PROBLEM(offers, plain_shops, roles);
     struct hk_basket basket;
@@ -470,8 +563,8 @@ static void all_that_is_missing_is_reported(void **state)
 {
     (void)state;
     /* role 0: 3 x 50 in fives is impossible; role 1: two lots of 100; role 2: no offer; role 3 is possible */
-    const struct hk_basket_offer offers[] = {{0, 0, 7, 50, 5, 3, 100}, {0, 0, 8, 40, 1, 1, 100}, {1, 0, 5, 50, 1, 2, 100},
-                                             {1, 0, 6, 40, 1, 3, 100}, {1, 0, 4, 9, 1, 0, 100}, {3, 0, 0, 50, 1, NO_LIMIT, 100}};
+    const struct hk_basket_offer offers[] = {{0, 0, 7, 50, 5, 3, 500, NULL}, {0, 0, 8, 40, 1, 1, 100, NULL}, {1, 0, 5, 50, 1, 2, 100, NULL},
+                                             {1, 0, 6, 40, 1, 3, 100, NULL}, {1, 0, 4, 9, 1, 0, 100, NULL}, {3, 0, 0, 50, 1, NO_LIMIT, 100, NULL}};
     const struct hk_basket_role roles[] = {{130, true}, {200, true}, {10, true}, {500, true}};
     struct hk_arena arena = {0};
     struct hk_basket basket = {0};
@@ -504,10 +597,13 @@ static void what_is_no_amount_is_refused(void **state)
 {
     (void)state;
     static const struct hk_basket_offer bad_offers[] = {
-        {0, 0, 0, NAN, 1, NO_LIMIT, 100}, {0, 0, 0, INFINITY, 1, NO_LIMIT, 100}, {0, 0, 0, 0, 1, NO_LIMIT, 100},
-        {0, 0, 0, -1, 1, NO_LIMIT, 100},  {0, 0, 0, 50, 0, NO_LIMIT, 100},       {0, 0, 0, 50, INT64_MAX, NO_LIMIT, 100},
-        {0, 0, 0, 50, 1, -2, 100},        {0, 0, 0, 50, 1, NO_LIMIT, -1},        {0, 0, 0, 50, 1, NO_LIMIT, INT64_MAX},
-        {0, 0, 0, 50, 1, NO_LIMIT, HK_MONEY_MOST}, {0, 0, 0, 1e-9, 1, NO_LIMIT, 100}, {0, 0, 0, 5e-324, 1, NO_LIMIT, 0},
+        {0, 0, 0, NAN, 1, NO_LIMIT, 100, NULL}, {0, 0, 0, INFINITY, 1, NO_LIMIT, 100, NULL}, {0, 0, 0, 0, 1, NO_LIMIT, 100, NULL},
+        {0, 0, 0, -1, 1, NO_LIMIT, 100, NULL},  {0, 0, 0, 50, 0, NO_LIMIT, 100, NULL},       {0, 0, 0, 50, INT64_MAX, NO_LIMIT, 100, NULL},
+        {0, 0, 0, 50, 1, -2, 100, NULL},        {0, 0, 0, 50, 1, NO_LIMIT, -1, NULL},        {0, 0, 0, 50, 1, NO_LIMIT, INT64_MAX, NULL},
+        {0, 0, 0, 50, 1, NO_LIMIT, HK_MONEY_MOST, NULL}, {0, 0, 0, 1e-9, 1, NO_LIMIT, 100, NULL}, {0, 0, 0, 5e-324, 1, NO_LIMIT, 0, NULL},
+    };
+    static const struct hk_basket_tier bad_tiers[][3] = {
+        {{-1, 90}}, {{1, 90}}, {{5, 0}}, {{5, 100}}, {{5, 90}, {5, 80}}, {{5, 90}, {6, 90}}, {{INT64_MAX, 90}},
     };
     static const struct hk_basket_shop bad_shops[] = {
         {.postage_minor = -1}, {.postage_minor = INT64_MAX}, {.free_from_minor = -2}, {.off_from_minor = -1}, {.off_minor = -1},
@@ -515,10 +611,13 @@ static void what_is_no_amount_is_refused(void **state)
         {.postage_minor = HK_MONEY_MOST, .free_from_minor = NEVER},
     };
     static const double bad_needs[] = {NAN, INFINITY, -INFINITY, 1e300}, bad_seconds[] = {NAN, 0, -1};
-    const struct hk_basket_offer offer = {0, 0, 0, 50, 1, NO_LIMIT, 100};
+    const struct hk_basket_offer offer = {0, 0, 0, 50, 1, NO_LIMIT, 100, NULL};
     struct hk_basket_role role = {100, true};
     for (size_t i = 0; i < sizeof bad_offers / sizeof *bad_offers; i++)
         assert_out_of_range(&(struct hk_basket_problem){&bad_offers[i], &plain_shop, &role, 1, 1, 1, LIMIT_S, {0}});
+    for (size_t i = 0; i < sizeof bad_tiers / sizeof *bad_tiers; i++)
+        assert_out_of_range(&(struct hk_basket_problem){&(struct hk_basket_offer){0, 0, 0, 50, 1, NO_LIMIT, 100, bad_tiers[i]},
+                                                        &plain_shop, &role, 1, 1, 1, LIMIT_S, {0}});
     for (size_t i = 0; i < sizeof bad_shops / sizeof *bad_shops; i++)
         assert_out_of_range(&(struct hk_basket_problem){&offer, &bad_shops[i], &role, 1, 1, 1, LIMIT_S, {0}});
     for (size_t i = 0; i < sizeof bad_seconds / sizeof *bad_seconds; i++)
@@ -533,7 +632,7 @@ static void what_is_no_amount_is_refused(void **state)
 static void what_is_far_too_dear_is_left_out(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, HK_MONEY_MOST}, {0, 1, 0, 50, 1, NO_LIMIT, 100}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, HK_MONEY_MOST, NULL}, {0, 1, 0, 50, 1, NO_LIMIT, 100, NULL}};
     const struct hk_basket_shop shops[] = {{.postage_minor = HK_MONEY_MOST, .free_from_minor = HK_MONEY_MOST,
                                             .off_from_minor = HK_MONEY_MOST, .off_minor = 500}, plain_shop};
     const struct hk_basket_role roles[] = {{100, true}};
@@ -572,7 +671,7 @@ static void a_bill_by_the_rules(void **state)
 static void a_count_beyond_money_is_refused(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, HK_MONEY_MOST / 2}};
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, HK_MONEY_MOST / 2, NULL}};
     const struct hk_basket_role roles[] = {{100, true}};
     const struct hk_basket_problem problem = PROBLEM(offers, plain_shops, roles);
     struct hk_arena arena = {0};
@@ -587,12 +686,13 @@ static void a_count_beyond_money_is_refused(void **state)
 
 /* ---- Large ones -------------------------------------------------------------------------------------------------- */
 
-static void assert_proven(struct random_basket_size size, uint64_t seed)
+static void assert_proven(struct random_basket_size size, uint64_t seed, bool quantities)
 {
     struct hk_basket_problem problem;
     struct hk_arena arena = {0};
     struct hk_basket basket;
     assert_true(random_basket(size, seed, LIMIT_S, &problem));
+    assert_true(!quantities || random_basket_quantities(&problem, seed));
     assert_int_equal(hk_basket_solve(&problem, &basket, &arena), HK_BASKET_FOUND);
     assert_obeys(&problem, &basket);
     assert_true(basket.proven);
@@ -604,7 +704,14 @@ static void ten_shops_eight_colours_three_put_ups_are_proven(void **state)
 {
     (void)state;
     for (uint64_t seed = 0; seed < 2; seed++)
-        assert_proven((struct random_basket_size){10, 8, 3}, seed);
+        assert_proven((struct random_basket_size){10, 8, 3}, seed, false);
+}
+
+static void eight_shops_of_quantity_prices_are_proven(void **state)
+{
+    (void)state;
+    for (uint64_t seed = 0; seed < 4; seed++)
+        assert_proven((struct random_basket_size){8, 6, 3}, seed, true);
 }
 
 /* A time limit of zero still gives a basket, with a true gap. */
@@ -707,8 +814,8 @@ int __wrap_glp_intopt(glp_prob *lp, const glp_iocp *options)
 static void the_programme_written_out_has_the_same_optimum(void **state)
 {
     (void)state;
-    static const struct hk_basket_offer offers[] = {{0, 0, 0, 49, 1, -1, 500}, {0, 1, 0, 49, 1, -1, 495},
-                                                    {1, 0, 1, 49, 1, -1, 500}, {1, 1, 2, 99, 5, -1, 495}};
+    static const struct hk_basket_offer offers[] = {{0, 0, 0, 49, 1, -1, 500, NULL}, {0, 1, 0, 49, 1, -1, 495, NULL},
+                                                    {1, 0, 1, 49, 1, -1, 500, NULL}, {1, 1, 2, 99, 5, -1, 2475, NULL}};
     static const struct hk_basket_shop shops[] = {{490, 2000, 2000, 0, 100000}, {490, 3000, 1000, 0, 50000}};
     static const struct hk_basket_role roles[] = {{90, true}, {90, true}};
     const struct hk_basket_problem problem = {offers, shops, roles, 4, 2, 2, LIMIT_S, {0}};
@@ -743,6 +850,10 @@ int main(void)
         cmocka_unit_test(a_published_bin_packing_takes_3_bins),
         cmocka_unit_test(a_dearer_ball_reaches_free_postage),
         cmocka_unit_test(a_pack_of_ten_beats_seven_singles),
+        cmocka_unit_test(a_pack_price_is_not_rounded_to_the_ball),
+        cmocka_unit_test(ten_at_the_quantity_price_cost_less_than_nine),
+        cmocka_unit_test(a_quantity_price_is_for_one_offer_and_may_lose_free_postage),
+        cmocka_unit_test(packs_have_quantity_prices_too),
         cmocka_unit_test(a_coupon_splits_an_order_over_two_shops),
         cmocka_unit_test(free_balls_cost_what_comes_with_them),
         cmocka_unit_test(a_percentage_rounds_half_up_once_a_shop),
@@ -758,6 +869,7 @@ int main(void)
         cmocka_unit_test(a_bill_by_the_rules),
         cmocka_unit_test(a_count_beyond_money_is_refused),
         cmocka_unit_test(ten_shops_eight_colours_three_put_ups_are_proven),
+        cmocka_unit_test(eight_shops_of_quantity_prices_are_proven),
         cmocka_unit_test(when_time_runs_out_there_is_a_basket_and_its_gap),
         cmocka_unit_test(a_host_s_own_problem_survives),
         cmocka_unit_test(what_glpk_aborts_on_is_a_failure),

@@ -34,8 +34,8 @@ void *realloc(void *memory, size_t size)
 }
 
 /* Two shops with postage and a discount each, two roles: 20.00 - 2.00 in the first shop, 19.80 + 4.90 in the second. */
-static const struct hk_basket_offer offers[] = {{0, 0, 0, 49, 1, -1, 500}, {0, 1, 0, 49, 1, -1, 495},
-                                                {1, 0, 1, 49, 1, -1, 500}, {1, 1, 2, 99, 5, -1, 495}};
+static const struct hk_basket_offer offers[] = {{0, 0, 0, 49, 1, -1, 500, NULL}, {0, 1, 0, 49, 1, -1, 495, NULL},
+                                                {1, 0, 1, 49, 1, -1, 500, NULL}, {1, 1, 2, 99, 5, -1, 2475, NULL}};
 static const struct hk_basket_shop shops[] = {{490, 2000, 2000, 0, 100000}, {490, 3000, 1000, 0, 50000}};
 static const struct hk_basket_role roles[] = {{90, true}, {90, true}};
 static const struct hk_basket_problem problem = {offers, shops, roles, 4, 2, 2, 60, {0}};

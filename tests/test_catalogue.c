@@ -881,9 +881,9 @@ static void a_word_has_one_meaning_in_each_terms(void **state)
                    "tr,dtr,uk:Treble;uk:tr,treble crochet,crochet,1,1,2,4,,s\n"
                    "ch,ch,,chain,crochet,0,1,1,0,,s\n"
                    "sl st,ss,us:Single Crochet,slip stitch,crochet,1,1,1,0,,s\n",
-                   "stitches.csv:4:8: error: in UK terms the word \"tr\" stands in line 3 already\n"
-                   "stitches.csv:4:8: error: in UK terms the word \"Treble\" stands in line 3 already\n"
-                   "stitches.csv:6:10: error: in US terms the word \"Single Crochet\" stands in line 2 already\n");
+                   "stitches.csv:4:8: error: in UK terms the word \"tr\" is already in line 3\n"
+                   "stitches.csv:4:8: error: in UK terms the word \"Treble\" is already in line 3\n"
+                   "stitches.csv:6:10: error: in US terms the word \"Single Crochet\" is already in line 2\n");
 }
 
 static void a_fabric_without_a_source_is_reported(void **state)
@@ -896,22 +896,23 @@ static void a_fabric_without_a_source_is_reported(void **state)
 static void mistakes_in_categories_are_reported(void **state)
 {
     (void)state;
-    assert_refused("categories.csv",
-                   "category,label,types,knit_low_per_10cm,knit_high_per_10cm,crochet_low_per_10cm,crochet_high_per_10cm,"
-                   "needle_low_mm,needle_high_mm,hook_low_mm,hook_high_mm,wraps_low_per_in,wraps_high_per_in,notes,source\n"
-                   "4,Medium,,20,16,11,14,4.5,5.5,5.5,6.5,12,9,,s\n"
-                   "4,Heavy,,16,20,11,14,4.5,5.5,5.5,6.5,0,x,,s\n",
-                   "categories.csv:2:39: error: a range from 12 to 9; write the smaller number first\n"
-                   "categories.csv:3:1: error: the category \"4\" stands in line 2 already\n"
-                   "categories.csv:3:38: error: 0 is not possible here; write a plain number above zero\n"
-                   "categories.csv:3:40: error: \"x\" is not a plain number; write it like 12.5\n");
+    assert_refused(
+        "categories.csv",
+        "category,label,types,knit_low_per_10cm,knit_high_per_10cm,crochet_low_per_10cm,crochet_high_per_10cm,"
+        "needle_low_mm,needle_high_mm,hook_low_mm,hook_high_mm,wraps_low_per_in,wraps_high_per_in,notes,source\n"
+        "4,Medium,,20,16,11,14,4.5,5.5,5.5,6.5,12,9,,s\n"
+        "4,Heavy,,16,20,11,14,4.5,5.5,5.5,6.5,0,x,,s\n",
+        "categories.csv:2:39: error: a range from 12 to 9; write the smaller number first\n"
+        "categories.csv:3:1: error: the category \"4\" is already in line 2\n"
+        "categories.csv:3:38: error: 0 is not possible here; write a plain number above zero\n"
+        "categories.csv:3:40: error: \"x\" is not a plain number; write it like 12.5\n");
 }
 
 static void mistakes_in_tools_are_reported(void **state)
 {
     (void)state;
     assert_refused("tools.csv", "tool_mm,label,kind,source\n5,H-8,hook,s\n5,h-8,Hook,s\n0,I-9,awl,s\n",
-                   "tools.csv:3:3: error: the tool \"h-8, 5 mm\" stands in line 2 already\n"
+                   "tools.csv:3:3: error: the tool \"h-8, 5 mm\" is already in line 2\n"
                    "tools.csv:4:1: error: 0 is not possible here; write a plain number above zero\n"
                    "tools.csv:4:7: error: \"awl\" is not a choice here; write hook, steel hook or needle\n");
 }
@@ -921,7 +922,7 @@ static void mistakes_in_fibres_are_reported(void **state)
     (void)state;
     assert_refused("fibres.csv",
                    "fibre,allowance_percent,density_g_per_cm3,notes,source\ncotton,8.5,,,s\ncotton,-1,,,s\n",
-                   "fibres.csv:3:1: error: the fibre \"cotton\" stands in line 2 already\n"
+                   "fibres.csv:3:1: error: the fibre \"cotton\" is already in line 2\n"
                    "fibres.csv:3:8: error: -1 is below zero; write a plain number of zero or more\n");
 }
 
@@ -930,7 +931,7 @@ static void mistakes_in_currencies_are_reported(void **state)
     (void)state;
     assert_refused("currencies.csv", "code,minor_digits,name,notes,source\nEUR,5,Euro,,s\neur,2.5,Euro,,s\n",
                    "currencies.csv:2:5: error: a currency of 5 digits; write 0 to 4\n"
-                   "currencies.csv:3:1: error: the currency \"eur\" stands in line 2 already\n"
+                   "currencies.csv:3:1: error: the currency \"eur\" is already in line 2\n"
                    "currencies.csv:3:5: error: 2.5 is not a whole number; write it like 12\n");
 }
 
@@ -940,13 +941,13 @@ static void mistakes_in_spreads_are_reported(void **state)
     assert_refused("spreads.csv",
                    "name,value,meaning,source\nwrap_ratio,0.6,m,s\nwrap,0.2,m,s\ntensoin,0.1,m,s\nstitch,0,m,s\n"
                    "tool,0.1,m,s\n"
-                   "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\nwrap,0.1,m,s\n"
-                   GARMENT_SPREADS TIME_SPREADS,
+                   "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,"
+                   "s\nwrap,0.1,m,s\n" GARMENT_SPREADS TIME_SPREADS,
                    "spreads.csv:0:0: error: there is no row for the spread tension\n"
                    "spreads.csv:0:0: error: there is no row for the spread diameter_mm\n"
                    "spreads.csv:4:1: error: there is no spread \"tensoin\"; did you mean \"tension\"?\n"
                    "spreads.csv:5:8: error: 0 is not possible here; write a plain number above zero\n"
-                   "spreads.csv:13:1: error: the spread \"wrap\" stands in line 3 already\n");
+                   "spreads.csv:13:1: error: the spread \"wrap\" is already in line 3\n");
 }
 
 int main(void)

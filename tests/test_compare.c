@@ -554,6 +554,37 @@ static void a_yarn_costs_what_its_cheapest_offer_asks(void **state)
 }
 
 /*
+ * The same ball costs 4.50 in Far; from two on 2.00 each in Near, so two for 4.00 cost less than one for 4.20; a pack of
+ * three for 3.98 costs least of all, and its price is not 1.33 a ball.
+ */
+static void quantity_and_pack_prices_count_in_what_a_yarn_costs(void **state)
+{
+    static const struct {
+        const char *offers;
+        int64_t balls, price, price_for, cost;
+    } cases[] = {
+        {"main,Far,50 g,4.50\n", 1, 450, 1, 450},
+        {"main,Far,50 g,4.50\nmain,Near,50 g,4.20; from 2 2.00\n", 2, 200, 1, 400},
+        {"main,Near,50 g,4.20; from 2 2.00\nmain,Mill,50 g,3 for 3.98\n", 3, 398, 3, 398},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct folder folder = plain_folder;
+        char text[200];
+        snprintf(text, sizeof text, "role,shop,put_up,price\n%s", cases[i].offers);
+        folder.other_name = "offers.csv";
+        folder.other_text = text;
+        struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+        struct hk_compare *compare = compare_with(&stages, NULL, hk_compare_defaults(), NULL);
+        assert_int_equal(compare->plan.balls, cases[i].balls);
+        assert_int_equal(compare->plan.cost_minor, cases[i].cost);
+        assert_int_equal(compare->plan.yarns[0].price_minor, cases[i].price);
+        assert_int_equal(compare->plan.yarns[0].price_for, cases[i].price_for);
+        hk_compare_free(compare);
+        stages_free(stages);
+    }
+}
+
+/*
  * 5 mm of hook and 2 mm of yarn are 7 mm; a yarn of 7.5 mm alone is thicker, so no hook is thin enough: 8.25/7 on 0.75
  * mm.
  */
@@ -566,6 +597,10 @@ static void no_tool_is_named_where_none_keeps_the_gauge(void **state)
     assert_close(compare->rows[0].keeping_tool_mm, 0, 0, 0);
     assert_close(compare->rows[0].keeping_length_m, 0, 0, 0);
     assert_string_equal(compare->rows[0].keeping_label, "");
+    assert_close(compare->rows[0].nearest_tool_mm, 0.75, 0, 0);
+    assert_close(compare->rows[0].nearest_size, 8.25 / 7, 1e-9, 0);
+    assert_close(compare->plan.nearest_tool_mm, 5, 0, 0); /* the plan keeps its own */
+    assert_close(compare->plan.nearest_size, 1, 1e-12, 0);
     assert_string_equal(compare->rows[0].categories, "3 Light, 7 Jumbo"); /* by its label and by its 3 wraps */
     assert_int_equal(compare->rows[0].verdict, HK_VERDICT_DIFFERS);
     hk_compare_free(compare);
@@ -705,6 +740,7 @@ int main(void)
         cmocka_unit_test(more_ways_to_work_a_role_than_can_be_computed_are_reported),
         cmocka_unit_test(every_mistake_of_a_catalogue_is_reported),
         cmocka_unit_test(a_yarn_costs_what_its_cheapest_offer_asks),
+        cmocka_unit_test(quantity_and_pack_prices_count_in_what_a_yarn_costs),
         cmocka_unit_test(no_tool_is_named_where_none_keeps_the_gauge),
         cmocka_unit_test(pairs_are_those_that_all_pairs_tried_give),
         cmocka_unit_test(a_catalogue_may_come_from_a_spreadsheet_of_decimal_commas),

@@ -527,9 +527,198 @@ static void gnu_units_agrees(void **state)
     }
 }
 
+/* ---- Balls ---- */
+
+/* Converts one argument. */
+static struct hk_convert convert_text(const struct hk_catalogue *catalogue, const char *text)
+{
+    return convert_with(catalogue, NULL, WORDS(text));
+}
+
+/* 3 x 50 g = 150 g = 150 / 28.349523125 oz; 3 x 120 m = 360 m = 360 / 0.9144 yd (NIST SP 811 (2008) B.8: both exact). */
+static void a_number_of_balls_is_an_amount(void **state)
+{
+    struct hk_convert r = convert_text(*state, "3 balls of 50 g = 120 m");
+    assert_close(r.given_balls, 3, 0, 0);
+    assert_close(r.mass_g[0], 150, 1e-12, 0);
+    assert_close(r.mass_g[1] / HK_G_PER_OUNCE, 5.291094, 1e-6, 0);
+    assert_close(r.length_m[0], 360, 1e-12, 0);
+    assert_close(r.length_m[1] / HK_M_PER_YARD, 393.700787, 1e-8, 0);
+    assert_close(r.balls[0], 3, 1e-12, 0);
+    assert_close(r.whole_balls[1], 3, 0, 0);
+    assert_close(r.left_g + r.left_m, 0, 0, 0);
+    assert_false(r.asks_balls);
+    assert_string_equal(r.put_up_word, "ball");
+    hk_convert_free(&r);
+    r = convert_text(*state, "2 1/2 skeins of 3.5 oz = 220 yd"); /* 8.75 oz, 550 yd = 502.92 m */
+    assert_close(r.mass_g[0], 8.75 * 28.349523125, 1e-12, 0);
+    assert_close(r.length_m[0], 502.92, 1e-12, 0);
+    assert_close(r.whole_balls[0], 3, 0, 0);
+    assert_string_equal(r.put_up_word, "skein");
+    hk_convert_free(&r);
+}
+
+/*
+ * 840 m / 300 m = 2.8; 3 balls hold 60 m and 20 g more. 900 yd / 131 yd = 6.87; 7 skeins hold 17 yd = 15.5448 m more, of
+ * 1.75 oz / 131 yd: 0.2270992 oz = 6.438155 g (NIST SP 811 (2008) B.8: 1 yd = 0.9144 m, 1 oz = 28.349523125 g).
+ */
+static void how_many_balls_is_answered_in_whole_ones(void **state)
+{
+    struct hk_convert r = convert_text(*state, "how many balls of 100 g = 300 m for 840 m");
+    assert_true(r.asks_balls);
+    assert_close(r.balls[0], 2.8, 1e-12, 0);
+    assert_close(r.whole_balls[0], 3, 0, 0);
+    assert_close(r.left_m, 60, 1e-12, 0);
+    assert_close(r.left_g, 20, 1e-12, 0);
+    assert_close(r.mass_g[0], 280, 1e-12, 0);
+    hk_convert_free(&r);
+    r = convert_text(*state, "How many skeins of 1.75 oz = 131 yds do I need for 900 yards?");
+    assert_close(r.balls[1], 900.0 / 131, 1e-12, 0);
+    assert_close(r.whole_balls[1], 7, 0, 0);
+    assert_close(r.left_m, 15.5448, 1e-9, 0);
+    assert_close(r.left_g, 6.438155, 1e-6, 0);
+    hk_convert_free(&r);
+    r = convert_text(*state, "how many cones of 500 g for 1.2 kg"); /* no length needed: 2.4 cones, 300 g over */
+    assert_close(r.whole_balls[0], 3, 0, 0);
+    assert_close(r.left_g, 300, 1e-12, 0);
+    assert_close(r.left_m, 0, 0, 0);
+    assert_false(r.has_length);
+    hk_convert_free(&r);
+}
+
+/* Against whole numbers: ceil(a / p) balls of p m hold ceil(a / p) p - a m more. An exact multiple is not rounded up. */
+static void whole_balls_are_those_of_whole_numbers(void **state)
+{
+    uint64_t seed = 167;
+    for (int i = 0; i < 10000; i++) {
+        const int64_t put_up = random_in(&seed, 1, 1000), grams = random_in(&seed, 1, 1000);
+        const int64_t amount = i % 2 ? random_in(&seed, 1, 100000) : put_up * random_in(&seed, 1, 1000);
+        const int64_t balls = (amount + put_up - 1) / put_up;
+        char text[120];
+        snprintf(text, sizeof text, "how many balls of %lld g = %lld m for %lld m", (long long)grams, (long long)put_up,
+                 (long long)amount);
+        struct hk_convert r = convert_text(*state, text);
+        assert_close(r.whole_balls[0], (double)balls, 0, 0);
+        assert_close(r.left_m, (double)(balls * put_up - amount), 1e-9, 1e-9 * (double)amount);
+        hk_convert_free(&r);
+        snprintf(text, sizeof text, "%lld balls of %lld g = %lld m", (long long)balls, (long long)grams, (long long)put_up);
+        r = convert_text(*state, text);
+        assert_close(r.length_m[0], (double)(balls * put_up), 1e-12, 0);
+        assert_close(r.mass_g[0], (double)(balls * grams), 1e-12, 0);
+        assert_close(r.whole_balls[0], (double)balls, 0, 0);
+        hk_convert_free(&r);
+    }
+}
+
+static void balls_may_be_said_in_many_ways(void **state)
+{
+    const char *const *const same[] = {
+        WORDS("how many balls of 100 g = 300 m for 840 m"),
+        WORDS("how", "many", "balls", "of", "100", "g", "=", "300", "m", "for", "840", "m"),
+        WORDS("how many balls of", "100 g = 300 m", "for", "840 m"),
+        WORDS("how many hanks of 100g/300m for 840m"),
+        WORDS("how many cakes of 100 g (300 m) for 840 m"),
+        WORDS("how many spools of 300 m = 100 g each are needed for 840 m?"),
+        WORDS("how many reels of 100 g per 300 m to make 840 m"),
+        WORDS("840 m", "how many balls of 100 g = 300 m"),
+        WORDS("840 m of 100 g = 300 m"),
+        WORDS("840 m", "100 g (300 m)"),
+    };
+    for (size_t i = 0; i < sizeof same / sizeof same[0]; i++) {
+        struct hk_convert r = convert_with(*state, NULL, same[i]);
+        assert_close(r.balls[0], 2.8, 1e-12, 0);
+        assert_close(r.whole_balls[0], 3, 0, 0);
+        assert_close(r.left_g, 20, 1e-12, 0);
+        assert_close(r.put_up_m, 300, 1e-12, 0);
+        hk_convert_free(&r);
+    }
+    const char *const *const three[] = {
+        WORDS("3 balls of 50 g = 120 m"), WORDS("3", "balls", "of", "50", "g", "=", "120", "m"),
+        WORDS("3 balls of 50 g (120 m) each"), WORDS("50 g = 120 m", "3 balls"), WORDS("3 balls, 50 g = 120 m"),
+        WORDS("how many yards are in 3 balls of 50 g = 120 m?"), WORDS("3 balls of", "50 g", "Nm 2.4"),
+    };
+    for (size_t i = 0; i < sizeof three / sizeof three[0]; i++) {
+        struct hk_convert r = convert_with(*state, NULL, three[i]);
+        assert_close(r.mass_g[0], 150, 1e-12, 0);
+        assert_close(r.length_m[0], 360, 1e-12, 0);
+        hk_convert_free(&r);
+    }
+}
+
+/* A yarn of the project has a put-up; its name may be several words, and have "of" in it. */
+static void balls_of_a_yarn_of_the_project(void **state)
+{
+    struct hk_yarn yarns[] = {{.name = "Isle of Skerry DK", .tex = 500, .put_up_g = 50, .diameter_mm = 2.4},
+                              {.name = "Cake", .tex = 400, .put_up_g = 200, .diameter_mm = 2.2}};
+    const struct hk_project project = {.catalogue = *state, .spreads = ((const struct hk_catalogue *)*state)->spreads,
+                                       .yarns = yarns, .yarn_count = 2};
+    /* 500 tex: 50 g are 100 m */
+    const char *const *const same[] = {
+        WORDS("4 balls of Isle of Skerry DK"),
+        WORDS("4", "balls", "of", "Isle", "of", "Skerry", "DK"),
+        WORDS("4 balls of", "isle of skerry dk"),
+        WORDS("Isle of Skerry DK", "4 balls"),
+        WORDS("400 m of Isle of Skerry DK"),
+        WORDS("how many balls of Isle of Skerry DK for 400 m"),
+        WORDS("how many balls do I need for 400 m of Isle of Skerry DK"),
+    };
+    for (size_t i = 0; i < sizeof same / sizeof same[0]; i++) {
+        struct hk_convert r = convert_with(*state, &project, same[i]);
+        assert_close(r.mass_g[0], 200, 1e-12, 0);
+        assert_close(r.length_m[0], 400, 1e-12, 0);
+        assert_close(r.whole_balls[0], 4, 0, 0);
+        hk_convert_free(&r);
+    }
+    struct hk_convert r = convert_with(*state, &project, WORDS("500 m", "Cake")); /* a name before a word of the trade */
+    assert_close(r.mass_g[0], 200, 1e-12, 0);
+    assert_close(r.put_up_m, 500, 1e-12, 0);
+    hk_convert_free(&r);
+}
+
+#define NOT_READ(words)                                                                                                \
+    "words:1:1: error: \"" words "\" is not an amount, a category or a yarn of this design; write an amount like 275 g "  \
+    "or 500 m, and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4\n"
+
+static void questions_about_balls_without_an_answer_are_refused(void **state)
+{
+    static const struct {
+        const char *words, *expected;
+    } cases[] = {
+        {"3 balls", "words:1:1: error: it is not said what a ball holds; write its label: balls of 50 g = 120 m\n"},
+        {"how many hanks for 840 m",
+         "words:1:1: error: it is not said what a hank holds; write its label: hanks of 50 g = 120 m\n"},
+        {"how many balls of 100 g = 300 m",
+         "words:1:1: error: it is not said for how much yarn; write the amount behind it: for 840 m\n"},
+        {"how many balls of 100 g for 840 m", "words:1:1: error: the amount is a length, and of a ball only the mass is said; "
+                                              "write both, as on the label: 50 g = 120 m\n"},
+        {"how many balls of 300 m for 840 g", "words:1:1: error: the amount is a mass, and of a ball only the length is said; "
+                                              "write both, as on the label: 50 g = 120 m\n"},
+        {"3 balls of 50 g = 120 m for 840 m",
+         "words:1:1: error: a number of balls and another amount are given; leave one out, or ask: how many balls of 50 g = "
+         "120 m for 500 m\n"},
+        {"3 balls of 50 g 2 balls of 40 g",
+         "words:1:1: error: 2 balls are a second number of balls; convert one kind at a time\n"},
+        {"0 balls of 50 g", "words:1:1: error: 0 is not possible here; write a plain number above zero\n"},
+        {"balls of 50 g = 120 m", "words:1:1: error: \"balls\" has no number; write 3 balls of 50 g = 120 m, or how many "
+                                  "balls of 50 g = 120 m for 500 m\n"},
+        {"3 balls of fluffy stuff", NOT_READ("fluffy stuff")},
+        {"several balls of 50 g", NOT_READ("several")},
+        {"how much", NOT_READ("how much")},
+        {"how many sheep for 840 m", NOT_READ("how many sheep")},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
+        assert_refused(WORDS(cases[i].words), NULL, *state, cases[i].expected);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_number_of_balls_is_an_amount),
+        cmocka_unit_test(how_many_balls_is_answered_in_whole_ones),
+        cmocka_unit_test(whole_balls_are_those_of_whole_numbers),
+        cmocka_unit_test(balls_may_be_said_in_many_ways),
+        cmocka_unit_test(balls_of_a_yarn_of_the_project),
+        cmocka_unit_test(questions_about_balls_without_an_answer_are_refused),
         cmocka_unit_test(put_ups_have_the_yarn_numbers_of_the_reference),
         cmocka_unit_test(the_standards_own_examples_hold),
         cmocka_unit_test(each_system_gives_back_what_it_was_given),

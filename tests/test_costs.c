@@ -202,18 +202,36 @@ static void mistakes_are_reported_with_hints(void **state)
         "costs.csv:16:15: error: -1 is below zero; write a price of zero or more\n");
 }
 
-static void one_rate_for_the_work_and_one_tax(void **state)
+static void one_rate_for_the_work_and_one_row_for_a_tax(void **state)
 {
-    assert_costs_bad(*state,
+    assert_costs_bad(
+        *state,
         "item,kind,amount,quantity,per\n"
         "work,labour,18,,\n"
         "sewing,labour,18,2,\n"
         "VAT,tax,19%,,included\n"
         "also,labour,20,,\n"
-        "sales tax,tax,5%,,added\n",
-        "costs.csv:5:1: error: the rate for the work on the piece stands in line 2 already; keep one of the rows, or write "
+        "sales tax,tax,5%,,added\n"
+        "vat,tax,5%,,added\n",
+        "costs.csv:5:1: error: the rate for the work on the piece is already in line 2; keep one of the rows, or write "
         "how many hours in the column quantity\n"
-        "costs.csv:6:1: error: a tax stands in line 4 already; keep one of the rows\n");
+        "costs.csv:7:1: error: the tax \"vat\" is already in line 4; keep one of the rows, or give a second tax its "
+        "own "
+        "name\n");
+}
+
+static void several_taxes_are_several_rows(void **state)
+{
+    struct hk_project *project = read_costs(*state,
+        "item,kind,amount,quantity,per\n"
+        "country,tax,5%,,added\n"
+        "province,tax,9.975%,,added\n"
+        "levy,tax,1%,,included\n");
+    assert_int_equal(project->cost_count, 3);
+    assert_int_equal(project->costs[1].millionths, 99750);
+    assert_int_equal(project->costs[1].per, HK_PER_ADDED);
+    assert_int_equal(project->costs[2].per, HK_PER_INCLUDED);
+    hk_project_free(project);
 }
 
 /* The cost of a row of 10^12 hours of work exceeded the range of whole numbers. */
@@ -271,7 +289,7 @@ static void every_mistake_in_costs_is_reported(void **state)
         "costs.csv:26:11: error: the postage \"y\" is in percent; write an amount of money, such as 4.50\n"
         "costs.csv:27:13: error: \"z\" does not say how many hours; write hours in the column quantity, "
         "such as 1.5 or 90 min; only the work on the piece itself is computed from its stitches\n"
-        "costs.csv:29:1: error: the rate for the work on the piece stands in line 28 already; keep one of "
+        "costs.csv:29:1: error: the rate for the work on the piece is already in line 28; keep one of "
         "the rows, or write how many hours in the column quantity\n"
         "costs.csv:30:16: error: min measures a time, and a plain number is needed here; write it like "
         "12.5\n"
@@ -289,7 +307,8 @@ int main(void)
         cmocka_unit_test(quantities_of_the_grading_sheet_have_a_bound_too),
         cmocka_unit_test(the_nearest_kind_is_named_where_one_is_near),
         cmocka_unit_test(mistakes_are_reported_with_hints),
-        cmocka_unit_test(one_rate_for_the_work_and_one_tax),
+        cmocka_unit_test(one_rate_for_the_work_and_one_row_for_a_tax),
+        cmocka_unit_test(several_taxes_are_several_rows),
         cmocka_unit_test(every_mistake_in_costs_is_reported),
     };
     return cmocka_run_group_tests_name("costs", tests, catalogue_set_up, catalogue_tear_down);

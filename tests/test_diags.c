@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define COUNT(array) (sizeof(array) / sizeof(array)[0])
+
 static struct hk_place at(const char *file, size_t line, size_t column)
 {
     return (struct hk_place){file, line, column};
@@ -47,7 +49,8 @@ static enum hk_severity severity_meant(enum hk_code code)
             return HK_SEVERITY_WARNING;
     }
     bool note =
-        code == HK_CODE_ASSUMPTION || code == HK_CODE_LENGTHS || code == HK_CODE_STANDS || code == HK_CODE_UNTAKEN;
+        code == HK_CODE_ASSUMPTION || code == HK_CODE_LENGTHS || code == HK_CODE_STANDS || code == HK_CODE_UNTAKEN ||
+        code == HK_CODE_OK_UNUSED;
     return note ? HK_SEVERITY_NOTE : HK_SEVERITY_ERROR;
 }
 
@@ -232,9 +235,136 @@ static void a_host_asks_for_findings_by_calls(void **state)
     hk_diags_free(&diags);
 }
 
+/* ---- Accepted findings ---- */
+
+static struct hk_ok_lines lines(const char *file, size_t first, size_t last)
+{
+    return (struct hk_ok_lines){{file, first, 40}, first, last};
+}
+
+static void an_accepted_finding_is_set_aside_with_its_hint(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    hk_diags_accept(&diags, HK_CODE_UNUSUAL, lines("a.csv", 3, 3));
+    hk_diags_add(&diags, HK_CODE_UNUSUAL, at("a.csv", 3, 1), "accepted");
+    hk_diags_hint(&diags, "its hint");
+    hk_diags_add(&diags, HK_CODE_UNUSUAL, at("a.csv", 3, 1), "accepted");
+    hk_diags_add(&diags, HK_CODE_UNUSUAL, at("a.csv", 4, 1), "another line");
+    hk_diags_add(&diags, HK_CODE_UNUSUAL, at("b.csv", 3, 1), "another file");
+    hk_diags_add(&diags, HK_CODE_CATEGORY, at("a.csv", 3, 1), "another code");
+    hk_diags_add(&diags, HK_CODE_UNUSUAL, at("a.csv", 0, 0), "the whole file");
+    hk_diags_add(&diags, HK_CODE_UNUSUAL, at(NULL, 3, 1), "no file");
+    hk_diags_hint(&diags, "the hint of the last one");
+    assert_int_equal(hk_diags_accepted(&diags), 1);
+    assert_string_equal(hk_diags_accepted_finding(&diags, 0)->message, "accepted");
+    assert_string_equal(hk_diags_accepted_finding(&diags, 0)->hint, "its hint");
+    assert_null(hk_diags_accepted_finding(&diags, 1));
+    assert_true(hk_diags_ok(&diags));
+    assert_findings(&diags, "-:3:1: warning: no file; the hint of the last one\n"
+                            "a.csv:0:0: warning: the whole file\n"
+                            "a.csv:3:1: warning: another code\n"
+                            "a.csv:4:1: warning: another line\n"
+                            "b.csv:3:1: warning: another file\n");
+}
+
+/* What was found before the cell was read is set aside too; a hint that comes later does not go astray. */
+static void what_was_found_before_is_set_aside_too(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    hk_diags_add(&diags, HK_CODE_CATEGORY, at("a.csv", 2, 1), "stays");
+    hk_diags_add(&diags, HK_CODE_UNUSUAL, at("a.csv", 3, 9), "second");
+    hk_diags_add(&diags, HK_CODE_UNUSUAL, at("a.csv", 2, 5), "first");
+    hk_diags_accept(&diags, HK_CODE_UNUSUAL, lines("a.csv", 2, 3));
+    hk_diags_hint(&diags, "late");
+    hk_diags_sort(&diags);
+    assert_int_equal(hk_diags_accepted(&diags), 2);
+    assert_string_equal(hk_diags_accepted_finding(&diags, 0)->message, "first");
+    assert_string_equal(hk_diags_accepted_finding(&diags, 1)->message, "second");
+    hk_diags_unused(&diags);
+    assert_findings(&diags, "a.csv:2:1: warning: stays\n");
+}
+
+/* Lines in any order, many files, each code of a line by itself: against a plain list. */
+static void acceptances_are_found_as_in_a_plain_list(void **state)
+{
+    static const enum hk_code codes[] = {HK_CODE_UNUSUAL, HK_CODE_CATEGORY, HK_CODE_OFFER_SMALL, HK_CODE_ASSUMPTION};
+    static const char *const files[] = {"a.csv", "b.csv", "../shawl/a.csv", "c.csv", "d.csv"};
+    enum { line_count = 30 };
+    (void)state;
+    uint64_t seed = 16;
+    for (int round = 0; round < 200; round++) {
+        bool accepted[COUNT(files)][line_count + 1][COUNT(codes)] = {0};
+        struct hk_diags diags = {0}, other = {0};
+        for (int i = 0; i < 40; i++) {
+            const size_t f = (size_t)random_in(&seed, 0, COUNT(files) - 1), c = (size_t)random_in(&seed, 0, COUNT(codes) - 1);
+            const size_t first = 3 * (size_t)random_in(&seed, 0, line_count / 3 - 1) + 1; /* rows of two lines, then a gap */
+            hk_diags_accept(&diags, codes[c], lines(files[f], first, first + 1));
+            accepted[f][first][c] = accepted[f][first + 1][c] = true;
+        }
+        assert_true(hk_diags_accept_as(&other, &diags));
+        size_t expected = 0;
+        for (size_t f = 0; f < COUNT(files); f++)
+            for (size_t line = 1; line <= line_count; line++)
+                for (size_t c = 0; c < COUNT(codes); c++) {
+                    hk_diags_add(&diags, codes[c], at(files[f], line, 1), "found");
+                    hk_diags_add(&other, codes[c], at(files[f], line, 1), "found");
+                    expected += accepted[f][line][c];
+                    assert_int_equal(hk_diags_accepted(&diags), expected);
+                }
+        assert_int_equal(hk_diags_accepted(&other), expected);
+        assert_int_equal(hk_diags_count(&diags), COUNT(files) * line_count * COUNT(codes) - expected);
+        hk_diags_free(&diags);
+        hk_diags_free(&other);
+    }
+}
+
+/* The price of a yarn and assumptions are looked at by later stages: of these nothing is said. */
+static void what_is_accepted_in_vain_is_said(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    hk_diags_accept(&diags, HK_CODE_UNUSUAL, lines("a.csv", 2, 2));
+    hk_diags_accept(&diags, HK_CODE_CATEGORY, lines("a.csv", 2, 2));
+    hk_diags_accept(&diags, HK_CODE_PRICE_MISSING, lines("a.csv", 2, 2));
+    hk_diags_accept(&diags, HK_CODE_ASSUMPTION, lines("b.csv", 7, 9));
+    hk_diags_add(&diags, HK_CODE_UNUSUAL, at("a.csv", 2, 1), "met");
+    hk_diags_unused(&diags);
+    assert_findings(&diags, "a.csv:2:40: note: ok: \"category\" is accepted here, and nothing is found that it stands for; "
+                            "take it out\n");
+    hk_diags_unused(&diags);
+    assert_int_equal(hk_diags_count(&diags), 0); /* an empty list accepts nothing */
+}
+
+/* Accepted findings take no place among the others, even where those fill the list. */
+static void accepted_findings_beyond_the_most_are_only_counted(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    hk_diags_accept(&diags, HK_CODE_UNUSUAL, lines("a.csv", 1, HK_FINDINGS_MOST + 5));
+    for (size_t i = 0; i < HK_FINDINGS_MOST; i++)
+        hk_diags_add(&diags, HK_CODE_CATEGORY, at("a.csv", i + 1, 1), "kept");
+    for (size_t i = 0; i < HK_FINDINGS_MOST + 5; i++) {
+        hk_diags_add(&diags, HK_CODE_UNUSUAL, at("a.csv", i + 1, 1), "accepted");
+        hk_diags_hint(&diags, "line %zu", i + 1);
+    }
+    assert_int_equal(hk_diags_count(&diags), HK_FINDINGS_MOST);
+    assert_int_equal(hk_diags_dropped(&diags), 0);
+    assert_int_equal(hk_diags_accepted(&diags), HK_FINDINGS_MOST + 5);
+    assert_string_equal(hk_diags_accepted_finding(&diags, HK_FINDINGS_MOST - 1)->hint, "line 1000");
+    assert_null(hk_diags_accepted_finding(&diags, HK_FINDINGS_MOST));
+    hk_diags_free(&diags);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_accepted_finding_is_set_aside_with_its_hint),
+        cmocka_unit_test(what_was_found_before_is_set_aside_too),
+        cmocka_unit_test(acceptances_are_found_as_in_a_plain_list),
+        cmocka_unit_test(what_is_accepted_in_vain_is_said),
+        cmocka_unit_test(accepted_findings_beyond_the_most_are_only_counted),
         cmocka_unit_test(a_host_asks_for_findings_by_calls),
         cmocka_unit_test(every_code_has_a_kebab_name_of_its_own),
         cmocka_unit_test(past_the_last_code_there_is_no_name),

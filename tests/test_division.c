@@ -46,7 +46,7 @@ static void yokes_divide(void **state)
          "9 Rnds 2-5: ? ? ?\n"
          "14 Rnd 1: ? ? ?\n"
          "15 Rnds 2-4: ? ? ?\n",
-         "pattern.txt:5:221: error: underarms is no stitch in US terms; write it in stitches that hankful "
+         "pattern.txt:5:221: error: underarms is not a stitch in US terms; write it in stitches that hankful "
          "tables stitches lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:14:20: error: no underarm chain is there to work this into\n"
          "pattern.txt:15:1: error: how many stitches this is worked on is not known; name what it is worked "
@@ -142,14 +142,14 @@ static void yokes_divide(void **state)
          "7 Rnd 1: ? ? ?\n"
          "8 Rnd 2: ? ? ?\n"
          "11 Rnd 1: ? ? ?\n",
-         "pattern.txt:4:76: error: using is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:4:76: error: using is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"
-         "pattern.txt:6:1: error: Transfer is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:6:1: error: Transfer is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"
-         "pattern.txt:7:52: error: on is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:7:52: error: on is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:10:1: note: the stitches that were held are taken as they are stated\n"
-         "pattern.txt:11:70: error: on is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:11:70: error: on is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Wrong sum. */
         {"# Yoke\n"
@@ -193,7 +193,7 @@ static void sides_and_flaps_are_worked_in_turn(void **state)
          "12 Joining rnd: ? ? ?\n"
          "13 Next rnd: ~84= ~92= ~100=\n",
          "pattern.txt:6:3: note: \"Sleeves\" leaves 16 (18, 20) places unworked\n"
-         "pattern.txt:12:39: error: of is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:12:39: error: of is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Joining, other words. */
         {"# Body\n"
@@ -353,7 +353,7 @@ static void sides_and_flaps_are_worked_in_turn(void **state)
          "5 Rnds 8-12: 30= 32= 34=\n"
          "9 Rnd 1: ? ? ?\n"
          "10 Rnds 2-5: ~12= ~12= ~12=\n",
-         "pattern.txt:9:46: error: on is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:9:46: error: on is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Crochet thumb: ch and skip. */
         {"# Mitten\n"
@@ -492,7 +492,7 @@ static void edges_of_other_work(void **state)
          "*k 18, M1; rep from * to end\n"
          "pattern.txt:13:1: error: how many stitches this is worked on is not known; name what it is worked "
          "into, such as each row end of back, or write \"On an edge of 40 sts:\" before it\n"
-         "pattern.txt:22:74: error: to is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:22:74: error: to is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:25:14: error: \"evenly\" is not understood here; write where they are worked, such as "
          "*k 18, M1; rep from * to end\n"
@@ -532,7 +532,7 @@ static void edges_of_other_work(void **state)
          "18 Row 1: 24= 26= 28=\n"
          "21 Row 1: 24= 26= 28=\n"
          "24 Row 1: 18= 18= 18=\n",
-         "pattern.txt:15:52: error: side is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:15:52: error: side is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Edging around blanket, 3 in corner. */
         {"# Blanket\n"
@@ -547,7 +547,7 @@ static void edges_of_other_work(void **state)
          "4 Rows 2-30 (2-40, 2-50): 30= 40= 50=\n"
          "7 Rnd 1: ? ? ?\n"
          "8 Rnd 2: ~124 ~164 ~204\n",
-         "pattern.txt:7:24: error: all is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:7:24: error: all is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Edging written out. */
         {"# Blanket\n"
@@ -576,7 +576,7 @@ static void edges_of_other_work(void **state)
          "3 Row 1: 30= 40= 50=\n"
          "4 Rows 2-30 (2-40, 2-50): 30= 40= 50=\n"
          "6 Rnd 1: ? ? ?\n",
-         "pattern.txt:6:122: error: of is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:6:122: error: of is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Other side of the foundation. */
         {"# Bag\n"
@@ -609,11 +609,11 @@ static void edges_of_other_work(void **state)
          "9 Row 2: ? ? ?\n"
          "11 Row 1: 20= 22= 24=\n"
          "14 Row 1: ? ? ?\n",
-         "pattern.txt:8:69: error: of is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:8:69: error: of is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"
          "pattern.txt:9:1: error: how many stitches this is worked on is not known; name what it is worked "
          "into, such as each row end of back, or write \"On an edge of 40 sts:\" before it\n"
-         "pattern.txt:14:8: error: Working is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:14:8: error: Working is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
     };
     assert_divided(*state, cases, COUNT(cases));
@@ -678,7 +678,7 @@ static void copies_order_and_names(void **state)
          "7 Row 2: 6= 6= 6=\n"
          "8 Row 3: 6= 6= 6=\n"
          "9 : ? ? ?\n",
-         "pattern.txt:9:18: error: across is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:9:18: error: across is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
         /* Rib joined base. */
         {"# Body\n"

@@ -23,9 +23,9 @@ static void part_of_a_row(void **state)
         {"Work on these 12 sts. K only 4 rows.",
          "4 : ? ? ?\n"
          "4 : ? ? ?\n",
-         "pattern.txt:4:6: error: on is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:4:6: error: on is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"
-         "pattern.txt:4:25: error: only is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:4:25: error: only is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Work on these sts only:\n"
          "Row 5: K. 40 sts",
@@ -164,7 +164,7 @@ static void one_set_on_hold(void **state)
          "5 : ? ? ?\n"
          "6 Row 6: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 20 places unworked: neck\n"
-         "pattern.txt:5:1: error: Place is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:5:1: error: Place is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"# Front\n"
          "With MC and 5 mm needles, cast on 10 sts.\n"
@@ -289,7 +289,7 @@ static void two_sets_on_hold(void **state)
          "Row 1: K across all held sts. 20 sts",
          "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 20 places unworked: sleeve\n"
-         "pattern.txt:7:17: error: all is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:17: error: all is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"# Sleeve\n"
          "With 5 mm needles and MC, join yarn.\n"
@@ -369,7 +369,7 @@ static void what_a_row_left(void **state)
         {"Row 5: Join yarn with sl st in first unworked st of front, ch 1, sc in same st and in next 9 sts. 10 sc",
          "8 Row 5: ? ? ?\n",
          "pattern.txt:8:1: warning: \"Row 5\" comes behind row 6; is a row missing, or a number wrong?\n"
-         "pattern.txt:8:50: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:8:50: error: of is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"# Front\n"
          "Rejoin yarn to next unworked st of back.\n"
@@ -439,7 +439,7 @@ static void what_a_row_left(void **state)
          "Row 1: Ch 1, sc in each sc. 12 sc",
          "10 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 28 places unworked\n"
-         "pattern.txt:9:1: error: \"wobbles\" is no stitch; write \"On an edge of 20 sts:\", or the kind of stitch: "
+         "pattern.txt:9:1: error: \"wobbles\" is not a stitch; write \"On an edge of 20 sts:\", or the kind of stitch: "
          "\"On an edge of 20 dc:\"\n"},
         {"# Edge\n"
          "On an edge of 12 (12, 0) sts:\n"
@@ -479,7 +479,8 @@ static void what_a_row_left(void **state)
          "Row 1: K. 14 sts",
          "9 : ? ? ?\n"
          "10 Row 1: ? ? ?\n",
-         "pattern.txt:9:18: error: about is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:9:18: error: about is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"# Edge\n"
          "Pick up and knit 3 sts for every 4 rows of back.\n"
@@ -825,7 +826,7 @@ static void sets_that_differ(void **state)
          "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Yoke\" leaves 12 places unworked: sleeve\n"
          "pattern.txt:1:3: note: \"Yoke\" leaves 8 places unworked\n"
-         "pattern.txt:7:17: error: all is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:17: error: all is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"# Edge\n"
          "With MC and 5 mm needles, join yarn.\n"
@@ -979,7 +980,7 @@ static void left_and_named(void **state)
          "Row 1: Ch 1, sc in each st. 20 sc",
          "6 : ? ? ?\n"
          "7 Row 1: ? ? ?\n",
-         "pattern.txt:6:1: error: Work is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:6:1: error: Work is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"# Edge\n"
          "With MC and 5 mm hook, work along the front edge:\n"

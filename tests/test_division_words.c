@@ -62,7 +62,7 @@ static void places_of_other_work(void **state)
         {"Row 1: Ch 1, sc in each row end along the left edge, turn. 12 sc", "7 Row 1: 12= 12= 12=\n", ""},
         {"Row 1: Ch 1, sc in each row end down the left side of front, turn. 12 sc", "7 Row 1: 12= 12= 12=\n", ""},
         {"Row 1: Ch 1, sc in each row end down the left side of sleeve, turn. 12 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:52: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:52: error: of is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc in each row end of frnt, turn. 12 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:36: error: no piece or part has this name; write it as its heading does\n"},
@@ -85,32 +85,36 @@ static void places_of_other_work(void **state)
         {"Row 1: Ch 1, sc in each st of left front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each st of both front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each st of front and sleeve, turn. 20 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:41: error: sleeve is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:41: error: sleeve is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc in each free loop of foundation ch of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each unused lp of the beg ch of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each foundation ch of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each foundation ch edge st of front, turn. 20 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:25: error: foundation is no stitch in US terms; did you mean \"foundation single crochet\"?\n"},
+         "pattern.txt:7:25: error: foundation is not a stitch in US terms; did you mean \"foundation single "
+         "crochet\"?\n"},
         {"Row 1: Ch 1, sc in each foundation ch across, turn. 20 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:25: error: foundation is no stitch in US terms; did you mean \"foundation single crochet\"?\n"},
+         "pattern.txt:7:25: error: foundation is not a stitch in US terms; did you mean \"foundation single "
+         "crochet\"?\n"},
         {"Row 1: Ch 1, sc in each st along edge, turn. 20 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:20: error: no stitch of the edge is there to work this into\n"},
         {"Row 1: Ch 1, sc in each st along the base, turn. 20 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:20: error: no stitch of the edge is there to work this into\n"},
         {"Row 1: Ch 1, sc across front, turn. 20 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:24: error: front is no stitch in US terms; did you mean \"front post single crochet\"?\n"},
+         "pattern.txt:7:24: error: front is not a stitch in US terms; did you mean \"front post single crochet\"?\n"},
         {"Row 1: Ch 1, sc across the front sts, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc across next 8 sts of front, turn. 8 sc", "7 Row 1: 8= 8= 8=\n", ""},
         {"Row 1: Ch 1, sc across the first 8 front sts, turn. 8 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:24: error: the is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:24: error: the is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc across all of the sts of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc across these 8 sts, turn. 8 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:24: error: these is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:24: error: these is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc across the reserved front sts, turn. 20 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:24: error: the is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:24: error: the is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc 8 held sts, turn. 8 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:19: error: no stitch is left to work this into\n"},
@@ -120,7 +124,7 @@ static void places_of_other_work(void **state)
         {"Row 1: Ch 1, sc3tog in each st of front, turn. 10 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:14: error: 2 of these places remain\n"},
         {"Row 1: Ch 1, sc in same st of front, turn. 1 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:28: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:28: error: of is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, 2 sc in each row end of front, turn. 24 sc", "7 Row 1: 24= 24= 24=\n", ""},
         {"Row 1: Ch 1, (Sc, ch 1) in each row end of front, turn. 12 sc", "7 Row 1: 12= 12= 12=\n", ""},
@@ -173,10 +177,10 @@ static void two_pieces(void **state)
         {"Row 1: Ch 1, sc through both thicknesses of front and back in each st, turn. 20 sc",
          "11 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc through front in each st, turn. 20 sc", "11 Row 1: ? ? ?\n",
-         "pattern.txt:11:17: error: through is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:11:17: error: through is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc through front and back and front in each st, turn. 20 sc", "11 Row 1: ? ? ?\n",
-         "pattern.txt:11:17: error: through is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:11:17: error: through is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc through loops in each st of front, turn. 20 sc", "11 Row 1: ? ? ?\n",
          "pattern.txt:11:39: error: \"st\" is not understood here; name the stitch, such as sc 3 or k 3\n"},
@@ -263,7 +267,7 @@ static void row_ends_and_single_places(void **state)
         {"Row 1: Ch 1, sc in each row end of front and front and front and front and front and front and front and "
          "front and front, turn. 108 sc",
          "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:116: error: front is no stitch in US terms; did you mean \"front post single crochet\"?\n"},
+         "pattern.txt:7:116: error: front is not a stitch in US terms; did you mean \"front post single crochet\"?\n"},
         {"Row 1: Ch 1, sc in 2 of every 3 other row ends of front, turn. 8 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:20: error: in 2 can be read in two ways; write in each of next 2 sts for once in each, or in "
          "next st for all in one\n"},
@@ -273,10 +277,10 @@ static void row_ends_and_single_places(void **state)
         {"Row 1: Ch 1, sc in each sc of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each st of fronts, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each st of frontal, turn. 20 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:28: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:28: error: of is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc in each st of front2, turn. 20 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:28: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:28: error: of is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, sc in each st along edge of front, turn. 20 sc", "7 Row 1: 20= 20= 20=\n", ""},
         {"Row 1: Ch 1, sc in each st along the edge row, turn. 20 sc", "7 Row 1: ? ? ?\n",
@@ -301,7 +305,7 @@ static void row_ends_and_single_places(void **state)
         {"Row 1: Ch 1, *sc in next st of front, ch 1; rep from * 9 times more, turn. 10 sc", "7 Row 1: 10= 10= 10=\n",
          ""},
         {"Row 1: Ch 1, *sc in next st of frnt, ch 1; rep from * 9 times more, turn. 10 sc", "7 Row 1: ? ? ?\n",
-         "pattern.txt:7:29: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:29: error: of is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: Ch 1, [sc in next row end of front] 4 times, turn. 4 sc", "7 Row 1: 4= 4= 4=\n", ""},
         {"Row 1: Ch 1, sc in each held st of all front, turn. 1 sc", "7 Row 1: ? ? ?\n",
@@ -344,7 +348,7 @@ static void parts_side_by_side(void **state)
          "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
         {"Row 1: K16 unworked sts of back. 16 sts", "14 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"
-         "pattern.txt:14:12: error: unworked is no stitch in US terms; write it in stitches that hankful tables "
+         "pattern.txt:14:12: error: unworked is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists, or write [take as 24 sc] after the row\n"},
     };
     assert_worded("# Back\n"
@@ -408,19 +412,19 @@ static void first_words_of_headings(void **state)
         {"Row 1: K across held left instep sts. 10 sts", "7 Row 1: 10= 10= 10=\n", ""},
         {"Row 1: K across held very long instep sts. 10 sts", "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
-         "pattern.txt:7:17: error: held is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:17: error: held is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: K across held 10. 10 sts", "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
-         "pattern.txt:7:17: error: held is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:17: error: held is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: K across toe sts. 10 sts", "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
-         "pattern.txt:7:17: error: toe is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:17: error: toe is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: K across right heel sts. 10 sts", "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
-         "pattern.txt:7:17: error: right is no stitch in US terms; did you mean \"right lifted increase\"?\n"},
+         "pattern.txt:7:17: error: right is not a stitch in US terms; did you mean \"right lifted increase\"?\n"},
         {"Row 1: K10 heel sts. 10 sts", "7 Row 1: 10= 10= 10=\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"},
         {"Row 1: K across 10 sts. 10 sts", "7 Row 1: ? ? ?\n",
@@ -429,7 +433,7 @@ static void first_words_of_headings(void **state)
          "as each row end of back, or write \"On an edge of 40 sts:\" before it\n"},
         {"Row 1: K across hee sts. 10 sts", "7 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
-         "pattern.txt:7:17: error: hee is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:7:17: error: hee is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
     };
     assert_worded("# Heel flap\n"
@@ -449,7 +453,8 @@ static void first_words_of_two_headings(void **state)
     static const struct worded cases[] = {
         {"Row 1: K across heel sts. 10 sts", "10 Row 1: ? ? ?\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"
-         "pattern.txt:10:17: error: heel is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:10:17: error: heel is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"Row 1: K across heel turn sts. 8 sts", "10 Row 1: 8= 8= 8=\n",
          "pattern.txt:1:3: note: \"Heel flap\" leaves 10 places unworked: instep\n"},
@@ -485,7 +490,7 @@ static void the_longest_heading(void **state)
          "Row 1: Ch 1, sc in each st of b, turn. 4 sc",
          "11 Row 1: 4= 4= 4=\n"
          "14 Row 1: ? ? ?\n",
-         "pattern.txt:14:28: error: of is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:14:28: error: of is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"# Rim\n"
          "With MC and 5 mm hook, join yarn.\n"
@@ -573,7 +578,7 @@ static void nothing_above(void **state)
          "pattern.txt:3:1: error: these are worked on one another in a circle: Band (line 2) -> Front (line 5) -> "
          "Collar (line 9) -> Band; let one of them begin on chains, a cast-on or \"On an edge of 20 sts:\"\n"
          "pattern.txt:6:1: error: Collar is worked below, in line 9; move what is worked on it below it\n"
-         "pattern.txt:7:8: error: Wobble is no stitch in US terms; did you mean \"bobble\"?\n"
+         "pattern.txt:7:8: error: Wobble is not a stitch in US terms; did you mean \"bobble\"?\n"
          "pattern.txt:10:21: error: no stitch is there to work this into\n"},
         {"Row 1: Ch 1, sc in each st of front, turn. 20 sc\n"
          "# Front\n"

@@ -105,7 +105,7 @@ static void every_wrong_cell_is_reported_at_once(void **state)
     done(&read, "fabrics.csv:2:6: error: first is no row of a fabric; write set-up, set-up 2, ... for rows worked "
                 "once, then 1, 2, ...\n"
                 "fabrics.csv:3:6: error: the cell \"row\" is empty; every row of fabrics.csv needs one\n"
-                "fabrics.csv:3:8: error: scc is no stitch in US terms; did you mean \"sc\"?\n"
+                "fabrics.csv:3:8: error: scc is not a stitch in US terms; did you mean \"sc\"?\n"
                 "fabrics.csv:4:1: error: the cell \"fabric\" is empty; every row of fabrics.csv needs one\n"
                 "fabrics.csv:5:6: error: 0 is no row of a fabric; write set-up, set-up 2, ... for rows worked once, "
                 "then 1, 2, ...\n"

@@ -119,7 +119,7 @@ static void columns_of_grade_csv_are_the_sizes(void **state)
         "name,XS,L,unti\nbody,1,2,\n", 3,
         "grade.csv:0:0: error: there is no column \"S\"; add a column for each size of project.csv\n"
         "grade.csv:0:0: error: there is no column \"M\"; add a column for each size of project.csv\n"
-        "grade.csv:1:9: warning: unknown column \"L\"; known are name, unit, print and the sizes of project.csv\n"
+        "grade.csv:1:9: warning: unknown column \"L\"; known are name, unit, print, ok and the sizes of project.csv\n"
         "grade.csv:1:11: warning: unknown column \"unti\"; did you mean \"unit\"?\n");
 }
 

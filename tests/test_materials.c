@@ -10,6 +10,8 @@
 
 #include <gsl/gsl_randist.h>
 #include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 static struct hk_materials *materials_of(const struct stages *stages, enum hk_terms_wanted terms)
@@ -80,6 +82,33 @@ static void graded_notation_reads_back(void **state)
         assert_true(hk_graded_split((struct hk_cell){.text = text}, 5, texts, &arena, &diags));
         for (size_t k = 0; k < 5; k++)
             assert_string_equal(texts[k], hk_text_plain(&arena, lists[i][k], NULL));
+        hk_diags_free(&diags);
+        hk_arena_free(&arena);
+    }
+}
+
+/* Nine sizes have two brackets, as XS (S, M, L, XL) [2X, 3X, 4X, 5X]: common practice, no source. */
+static void many_sizes_have_two_brackets(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {"1", "2", "3", "4", "5", "6", "7", "8", "9", "10"};
+    static const struct {
+        size_t count;
+        const char *written;
+    } cases[] = {{1, "1"},
+                 {2, "1 (2)"},
+                 {7, "1 (2, 3, 4, 5, 6, 7)"},
+                 {8, "1 (2, 3, 4, 5) [6, 7, 8]"},
+                 {9, "1 (2, 3, 4, 5) [6, 7, 8, 9]"},
+                 {10, "1 (2, 3, 4, 5, 6) [7, 8, 9, 10]"}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct hk_arena arena = {0};
+        struct hk_diags diags = {0};
+        const char *read[10], *text = hk_graded_write(texts, cases[i].count, &arena);
+        assert_string_equal(text, cases[i].written);
+        assert_true(hk_graded_split((struct hk_cell){.text = text}, cases[i].count, read, &arena, &diags));
+        for (size_t k = 0; k < cases[i].count; k++)
+            assert_string_equal(read[k], texts[k]);
         hk_diags_free(&diags);
         hk_arena_free(&arena);
     }
@@ -370,6 +399,246 @@ static void notions_of_the_costs_are_stated_by_size(void **state)
     stages_free(stages);
 }
 
+/* Returns the notions joined by "; ". Owner: the caller (free). */
+static char *notions_of(const struct hk_catalogue *catalogue, struct folder folder, enum hk_terms_wanted terms)
+{
+    struct stages stages = stages_of(catalogue, folder, HK_NO_SIZE);
+    struct hk_materials *materials = materials_of(&stages, terms);
+    char *all = calloc(1000, 1);
+    assert_non_null(all);
+    for (size_t i = 0; i < materials->notion_count; i++)
+        snprintf(all + strlen(all), 1000 - strlen(all), "%s%s", i ? "; " : "", materials->notions[i]);
+    hk_materials_free(materials);
+    stages_free(stages);
+    return all;
+}
+
+/*
+ * Packaging is marked print,no; an item of costs.csv that names a notion of the work replaces it. The text decides what
+ * else is certain: "no marker" needs none.
+ */
+static void notions_follow_from_the_work_and_the_costs(void **state)
+{
+    struct folder folder = {.fabrics = "fabric,row,make\ncabled,1,*C4F*\n",
+                            .pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,cabled,main,4 mm,20,4\n"};
+    char *all = notions_of(*state, folder, HK_TERMS_WANTED_US);
+    assert_string_equal(all, "yarn needle for weaving in ends; cable needle");
+    free(all);
+    folder.other_name = "costs.csv";
+    folder.other_text = "item,kind,amount,quantity,per,print\n"
+                        "g of stuffing,material,0.02,\"40 (45, 50)\",,\n"
+                        "cable needle (3 mm),material,1,1,,yes\n"
+                        "darning needle,material,0.50,1,,\n"
+                        "label,material,0.60,,,no\n";
+    all = notions_of(*state, folder, HK_TERMS_WANTED_US);
+    assert_string_equal(all, "40 (45, 50) g of stuffing; 1 cable needle (3 mm); 1 darning needle");
+    free(all);
+    folder.other_text = "item,kind,amount,quantity,per,print\nlight,overhead,8%,,,no\n";
+    assert_folder_bad(
+        *state, folder,
+        "costs.csv:2:21: error: \"light\" is overhead, and a pattern lists only materials; leave print empty\n");
+}
+
+static void notions_that_the_text_names_are_stated(void **state)
+{
+    static const char *const lines[][2] = {
+        {"Stuff the ball firmly.", "yarn needle for weaving in ends; stuffing"},
+        {"You need waste yarn and a stitch holder.", "yarn needle for weaving in ends; waste yarn; stitch holders"},
+        {"No marker is needed; it may be stuffed.", "yarn needle for weaving in ends; stuffing"},
+        {"Fishholders and remarkers.", "yarn needle for weaving in ends"},
+        {"Place a marker.", "yarn needle for weaving in ends; stitch markers"},
+        {"You need 4 stitch markers, 100 g of stuffing; 2.5 m waste yarn.",
+         "yarn needle for weaving in ends; 2.5 m waste yarn; 100 g of stuffing; 4 stitch markers"},
+        {"30 g of stuffing, a pair of eyes (not for small children).",
+         "yarn needle for weaving in ends; 30 g of stuffing"},
+        {"Size A4 holder; pack of markers.", "yarn needle for weaving in ends; stitch holders; stitch markers"},
+    };
+    for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
+        char text[300];
+        snprintf(text, sizeof text,
+                 "STRIP\n%s\nWith main and 4 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across. (20 "
+                 "sts)\n",
+                 lines[i][0]);
+        char *all = notions_of(*state,
+                               (struct folder){.project = "field,value\nsizes,one\n",
+                                               .grade = "",
+                                               .pieces = "",
+                                               .other_name = "pattern.txt",
+                                               .other_text = text},
+                               HK_TERMS_WANTED_US);
+        assert_string_equal(all, lines[i][1]);
+        free(all);
+    }
+}
+
+/* "skip" is "miss", gauge is tension, and weaving in is sewing in; none of the US words is left. */
+static void uk_blocks_have_uk_words(void **state)
+{
+    struct folder folder = {.fabrics =
+                                "fabric,row,make\nmesh,1,\"tch 4 as (dc, ch 1), *sk 1, dc 1, ch 1*, sk 1, dc 1\"\n",
+                            .pieces = "piece,fabric,yarn,tool,stitches,rows\nnet,mesh,main,4 mm,21,1\n"
+                                      "plain,single crochet,main,4 mm,20,4\n"};
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_UK);
+    bool missed = false;
+    for (size_t i = 0; i < materials->word_count; i++) {
+        assert_null(strstr(materials->words[i].meaning, "skip"));
+        missed |= strcmp(materials->words[i].meaning, "miss a stitch") == 0;
+    }
+    assert_true(missed);
+    assert_string_equal(materials->notions[0], "darning needle for sewing in ends");
+    assert_non_null(strstr(materials->listing, "Tension: 20 sts"));
+    assert_null(strstr(materials->listing, "auge"));
+    hk_materials_free(materials);
+    stages_free(stages);
+}
+
+/* ---- Yarn lines, tools and gauge ---- */
+
+static void texts_are_in_the_units_asked_for(void **state)
+{
+    static const struct {
+        enum hk_units units;
+        const char *size, *put_up, *gauge;
+    } cases[] = {{HK_UNITS_METRIC, "10 (12, 14) cm", "50 g, 120 m",
+                  "20 sts and 25 rows = 10 cm of single crochet, US G-6 (4 mm) hook"},
+                 {HK_UNITS_IMPERIAL, "4 (4\u00a03/4, 5\u00a01/2) in", "1.76 oz, 131 yd",
+                  "20 sts and 25 rows = 4 in of single crochet, US G-6 (4 mm) hook"},
+                 {HK_UNITS_BOTH, "10 (12, 14) cm / 4 (4\u00a03/4, 5\u00a01/2) in", "50 g / 1.76 oz, 120 m / 131 yd",
+                  "20 sts and 25 rows = 10 cm / 4 in of single crochet, US G-6 (4 mm) hook"}};
+    struct stages stages = stages_of(*state, graded_folder, HK_NO_SIZE);
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct hk_diags diags = {0};
+        struct hk_materials_options options = hk_materials_defaults();
+        options.units = cases[i].units;
+        struct hk_materials *materials = hk_materials_make(stages.need, options, &diags);
+        assert_non_null(materials);
+        assert_string_equal(materials->measures[0].amount.text, cases[i].size);
+        assert_string_equal(materials->yarns[0].put_up_text, cases[i].put_up);
+        assert_string_equal(materials->gauges[0].text, cases[i].gauge);
+        assert_close(materials->measures[0].amount.metric[2], 14, 1e-12, 0); /* numbers are in both */
+        assert_close(materials->measures[0].amount.customary[2], 5.5, 1e-12, 0);
+        hk_materials_free(materials);
+    }
+    stages_free(stages);
+}
+
+/*
+ * Of 50 g balls a small amount is at most 5 g, of 25 g balls 2.5 g; the same few rows are small beside a large piece,
+ * and alone they are the yarn that the design takes most of.
+ */
+static void a_small_amount_is_told_from_a_ball(void **state)
+{
+    static const struct {
+        const char *pieces;
+        bool small[2];
+    } cases[] = {
+        {"piece,fabric,yarn,tool,stitches,rows\na,single crochet,main,4 mm,100,40\nb,single crochet,lace,4 mm,40,2\n",
+         {false, true}},
+        {"piece,fabric,yarn,tool,stitches,rows\na,single crochet,main,4 mm,100,40\nb,single crochet,lace,4 mm,100,40\n",
+         {false, false}},
+        {"piece,fabric,yarn,tool,stitches,rows\nb,single crochet,lace,4 mm,40,2\n", {false, false}},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct stages stages = stages_of(*state, (struct folder){.pieces = cases[i].pieces}, 0);
+        struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
+        for (size_t y = 0; y < materials->yarn_count; y++)
+            assert_int_equal(materials->yarns[y].colours[0].small, cases[i].small[y]);
+        hk_materials_free(materials);
+        stages_free(stages);
+    }
+}
+
+static void yarns_held_together_are_stated(void **state)
+{
+    static const struct {
+        const char *pieces, *held;
+    } cases[] = {
+        {"piece,fabric,yarn,tool,stitches,rows\na,single crochet,main + lace,4 mm,20,4\n",
+         "1 strand of main and 1 of lace throughout"},
+        {"piece,fabric,yarn,tool,stitches,rows\na,single crochet,main x2,4 mm,20,4\nb,single crochet,main,4 mm,20,4\n"
+         "c,single crochet,main x2,4 mm,20,4\n",
+         "2 strands of main in a and c"},
+        {"piece,fabric,yarn,tool,stitches,rows\na,single crochet,main,4 mm,20,4\n", NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct stages stages = stages_of(*state, (struct folder){.pieces = cases[i].pieces}, HK_NO_SIZE);
+        struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
+        assert_int_equal(materials->held_count, cases[i].held != NULL);
+        if (cases[i].held)
+            assert_string_equal(materials->held[0], cases[i].held);
+        hk_materials_free(materials);
+        stages_free(stages);
+    }
+}
+
+static void a_tool_of_some_sizes_says_which(void **state)
+{
+    struct folder folder = {
+        .pieces = "piece,fabric,yarn,tool,stitches,rows,times\na,single crochet,main,5 mm,20,4,\"1 (1, 0)\"\n"
+                  "b,single crochet,main,4 mm,20,4,\n"};
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
+    assert_int_equal(materials->tool_count, 2);
+    assert_string_equal(materials->tools[0].text, "US H-8 (5 mm) hook, for S and M only");
+    assert_true(materials->tools[0].uses[0] && materials->tools[0].uses[1] && !materials->tools[0].uses[2]);
+    assert_string_equal(materials->tools[1].text, "US G-6 (4 mm) hook");
+    hk_materials_free(materials);
+    stages_free(stages);
+}
+
+/* By default the gauge of every fabric of the design; `print` and `gauge_as` state another, or none. */
+static void the_gauge_is_the_one_that_is_stated(void **state)
+{
+    static const struct {
+        const char *columns, *pairs, *plain, *other, *expected;
+    } cases[] = {
+        {"print,gauge_as", "", "", "", "pairs; plain"},    {"print,gauge_as", "no,", "", "", "plain"},
+        {"print,gauge_as", ",plain", "", "", "plain"},     {"print,gauge_as", "no,other", "", "", "other; plain"},
+        {"print,gauge_as", "no,", "no,", "yes,", "other"}, {"print,gauge_as", "no,", "no,", "", ""},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char swatches[600], all[100] = "";
+        snprintf(swatches, sizeof swatches,
+                 "swatch,yarn,tool,fabric,stitches,rows,gauge,%s\npairs,main,4 mm,pairs,20,20,22 x 25,%s\n"
+                 "plain,main,4 mm,single crochet,20,20,20 x 25,%s\nother,main,4 mm,stockinette,20,20,21 x 28,%s\n",
+                 cases[i].columns, cases[i].pairs, cases[i].plain, cases[i].other);
+        struct folder folder = {.swatches = swatches,
+                                .pieces = "piece,fabric,yarn,tool,stitches,rows\na,pairs,main,4 mm,20,4\n"
+                                          "b,single crochet,main,4 mm,20,4\n"};
+        struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+        struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
+        for (size_t k = 0; k < materials->gauge_count; k++)
+            snprintf(all + strlen(all), sizeof all - strlen(all), "%s%s", k ? "; " : "", materials->gauges[k].swatch);
+        assert_string_equal(all, cases[i].expected);
+        hk_materials_free(materials);
+        stages_free(stages);
+    }
+}
+
+static void mistakes_in_the_stated_gauge_are_reported(void **state)
+{
+    struct folder folder = {.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge,print,gauge_as\n"
+                                        "plain,main,4 mm,single crochet,20,20,20 x 25,maybe,\n"
+                                        "mine,main,4 mm,single crochet,20,20,20 x 25,,mine\n"
+                                        "far,main,4 mm,single crochet,20,20,20 x 25,,plane\n"
+                                        "bare,main,4 mm,single crochet,20,20,,yes,\n"
+                                        "next,main,4 mm,single crochet,20,20,20 x 25,,bare\n"
+                                        "both,main,4 mm,single crochet,20,20,20 x 25,yes,plain\n"};
+    assert_folder_bad(
+        *state, folder,
+        "swatches.csv:2:46: error: \"maybe\" is not a choice here; write yes or no\n"
+        "swatches.csv:3:46: error: swatch \"mine\" states its gauge as its own; name another swatch, or leave the cell "
+        "empty\n"
+        "swatches.csv:4:45: error: there is no swatch \"plane\"; known here: plain, mine, far, bare, next or both\n"
+        "swatches.csv:5:38: error: swatch \"bare\" has no gauge to print; write its gauge, or its width and height\n"
+        "swatches.csv:6:46: error: swatch \"bare\" has no gauge that the pattern prints; write its gauge, or name "
+        "another "
+        "swatch\n"
+        "swatches.csv:7:49: error: swatch \"both\" prints its own gauge and another's; leave print or gauge_as "
+        "empty\n");
+}
+
 /* The block of one size agrees with the block of all sizes. */
 static void one_size_is_stated_alone(void **state)
 {
@@ -427,10 +696,11 @@ static void a_size_that_falls_is_reported(void **state)
     struct hk_project *project = folder_read(*state, folder, &diags);
     struct hk_tally *tally = hk_tally_count(project, &diags);
     assert_non_null(tally);
-    assert_findings(&diags, "grade.csv:2:1: warning: \"width\" steps backwards: 20 in size S and 18 in size M; check the value of "
-                            "one of the two sizes\n"
-                            "pieces.csv:2:39: warning: \"strip\" steps backwards: 10 rows in size S and 8 rows in size M; check "
-                            "the value of one of the two sizes\n");
+    assert_findings(&diags,
+                    "grade.csv:2:1: warning: \"width\" falls: 20 in size S and 18 in size M; check the value of "
+                    "one of the two sizes\n"
+                    "pieces.csv:2:39: warning: \"strip\" falls: 10 rows in size S and 8 rows in size M; check "
+                    "the value of one of the two sizes\n");
     hk_tally_free(tally);
     hk_project_free(project);
 }
@@ -480,6 +750,16 @@ int main(void)
         cmocka_unit_test(rounding_up_never_falls_short_and_leaves_multiples_alone),
         cmocka_unit_test(numbers_have_no_idle_digits),
         cmocka_unit_test(graded_notation_reads_back),
+        cmocka_unit_test(many_sizes_have_two_brackets),
+        cmocka_unit_test(notions_follow_from_the_work_and_the_costs),
+        cmocka_unit_test(notions_that_the_text_names_are_stated),
+        cmocka_unit_test(uk_blocks_have_uk_words),
+        cmocka_unit_test(texts_are_in_the_units_asked_for),
+        cmocka_unit_test(a_small_amount_is_told_from_a_ball),
+        cmocka_unit_test(yarns_held_together_are_stated),
+        cmocka_unit_test(a_tool_of_some_sizes_says_which),
+        cmocka_unit_test(the_gauge_is_the_one_that_is_stated),
+        cmocka_unit_test(mistakes_in_the_stated_gauge_are_reported),
         cmocka_unit_test(names_climb_one_rung_from_us_to_uk_and_back),
         cmocka_unit_test(us_and_uk_blocks_describe_the_same_design),
         cmocka_unit_test(abbreviations_are_those_that_the_rows_use),

@@ -220,6 +220,7 @@ struct stages {
     struct hk_shop *shop;
     struct hk_yarn_list *list;
     enum hk_question question;
+    bool mixed;                /* a kit of each size, in one batch */
     const char *const *words;  /* words to convert, or rows to read */
     struct hk_convert *result; /* room for the results */
     const char *const *rows;   /* pattern to read, print and follow */
@@ -358,9 +359,15 @@ static void release_compare(void *made)
 
 static void *make_quote(const struct stages *before, struct hk_diags *diags)
 {
+    static const int64_t kits[] = {1, 1, 1, 1, 1, 1, 1, 1}, discount = 500000;
+    assert_true(hk_project_sizes(before->project) <= sizeof kits / sizeof kits[0]);
     struct hk_quote_options options = hk_quote_defaults(before->question);
     if (before->question == HK_QUESTION_PATTERN)
-        options.price_minor = 600;
+        options.sales = 100;
+    options.kits = before->mixed ? kits : NULL;
+    options.sure = before->mixed ? 0 : 0.9;
+    options.discount_millionths = &discount;
+    options.discount_count = 1;
     return hk_quote_make(before->need, before->shop, before->hours, options, diags);
 }
 
@@ -469,7 +476,7 @@ static void *make_words(const struct stages *before, struct hk_diags *diags)
 static void *make_table(const struct stages *before, struct hk_diags *diags)
 {
     static const struct hk_column columns[] = {{"role", true, true}, {"yarn", true, false}, {NULL, false, false}};
-    return hk_table_read(before->source, "yarns.csv", (struct hk_table_options){.columns = columns}, diags);
+    return hk_table_read(before->source, "yarns.csv", (struct hk_table_options){.columns = columns, .accepts = true}, diags);
 }
 
 static void release_table(void *made)
@@ -577,6 +584,10 @@ static void fail_in_quotes(struct stages *s)
 {
     for (s->question = HK_QUESTION_COMMISSION; s->question <= HK_QUESTION_PATTERN; s->question++)
         release(&quote_stage, make_each(&quote_stage, s));
+    s->question = HK_QUESTION_KIT;
+    s->mixed = true;
+    release(&quote_stage, make_each(&quote_stage, s));
+    s->mixed = false;
 }
 
 /* Stages that depend on the need. */
@@ -622,6 +633,7 @@ static void a_table_notices_every_failure(void **state)
     (void)state;
     static const char *const texts[] = {
         "role,yarn,notes\na,b,c\nd,e,f\n",
+        "role,yarn,notes,ok: column-unknown\na,b,c,unusual; category\nd,e,f,unusual\n",
         "role,yarm\na,\"b\n\nc,d,e\nf,5\"\n,g\n",
         "role,yarn\na,\xE9\n",
         "main,Merino\n",
@@ -676,6 +688,10 @@ static void words_to_convert_notice_every_failure(void **state)
         {"275", "5"},
         {"275 g", "5 oz"},
         {"moon"},
+        {"how many skeins of 50 g (120 m) for 500 m"},
+        {"3 balls of Quay DK"},
+        {"2", "1/2", "cakes", "fluffy stuff"},
+        {"how many balls of 50 g = 120 m"},
         {"50 g = 2 oz"},
         {"400 tex", "12 wpi"},
         {"50 g = x m"},
@@ -703,7 +719,9 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {"project.csv",
          "field,value\ntitle,Slip throw\nsizes,\"S (M, "
          "L)\"\nterms,UK\ncurrency,EUR\nshort_cost,4.50\nspare_worth,50%\njoin,anywhere\n"
-         "lots,may mix\nswatches,count in\nlearn_from,../hat\nmaking,5%\nreader,10%\n",
+         "lots,may mix\nswatches,count in\nlearn_from,../hat\nmaking,5%\nreader,10%\n"
+         "maker,Quay\nplace,Skerry\ncare,cool\nconditions,as agreed\nvalid_for,30 days\nready_in,6 weeks\n"
+         "tax_shown,separately\n",
          0},
         {"grade.csv",
          "name,unit,S,M,L,print\nwidth,cm,40,44,48,yes\nwrist,cm,18,17,20,yes\ndeep,in,10 "
@@ -722,10 +740,10 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          0},
         {"swatches.csv",
          "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,"
-         "minutes\n"
-         "one,main,4 mm,double crochet,20,20,,20 x 25,,,9 g,0.1 g,21 m,1 cm,2,20\n"
-         "two,main + lace,H-8,double crochet,20,20,,,10 cm,8 cm,12 g,1 g,,,,25\n"
-         "knit,main,4.5 mm,stockinette,20,20,,20 x 28,,,11 g,0.1 g,,,,\n",
+         "minutes,print,gauge_as\n"
+         "one,main,4 mm,double crochet,20,20,,20 x 25,,,9 g,0.1 g,21 m,1 cm,2,20,yes,\n"
+         "two,main + lace,H-8,double crochet,20,20,,,10 cm,8 cm,12 g,1 g,,,,25,no,one\n"
+         "knit,main,4.5 mm,stockinette,20,20,,20 x 28,,,11 g,0.1 g,,,,,,\n",
          0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,ends,carry\n"
@@ -736,14 +754,15 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          0},
         {"offers.csv",
          "role,shop,put_up,price,yarn,colour,lot,length,pack,stock\nmain,own,50 g,0,,Slate,A,,,1\nmain,Mole Wool,50 "
-         "g,6.10,,,B,120 m,,4000\n"
-         "main,Mole Wool,100 g,12,,Slate,B,,5,4000\nlace,Mole Wool,25 g,6.80,,,,,,\nlace,Sound Mill,50 "
+         "g,6.10; from 9 5.80,,,B,120 m,,4000\n"
+         "main,Mole Wool,100 g,5 for 59.99,,Slate,B,,,4000\nlace,Mole Wool,25 g,6.80,,,,,,\nlace,Sound Mill,50 "
          "g,13,,,C,,,3000\n",
          0},
         {"shops.csv",
          "shop,postage,free_from,off,off_from,off_percent\nMole Wool,4.90,60,2,20,\nSound Mill,5.50,,,50,10%\n", 0},
         {"costs.csv",
-         "item,kind,amount,quantity,per\nbuttons,material,0.85,\"3 (3, 4)\",\nwork,labour,14.00,,\nend,labour,14.00,15 "
+         "item,kind,amount,quantity,per,print\nbuttons,material,0.85,\"3 (3, "
+         "4)\",,yes\nbag,material,0.10,,,no\nwork,labour,14.00,,\nend,labour,14.00,15 "
          "min,kit\nstudio,overhead,8%,,\n"
          "profit,markup,10%,,materials\nmarket,fee,6.5%,,\npay,fee,EUR "
          "0.25,,\nVAT,tax,20%,,added\nbox,kit,1.10,,\nart,fixed,45.00,,batch\n"
@@ -763,7 +782,7 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {"../hat/progress.csv", "size,piece,weight\n,hat,40 g\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    assert_int_equal(fail_in_folder(texts_source(&host), *state), 14); /* all, a quote for each question */
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 15); /* all, a quote for each question and of one batch */
 }
 
 /* Few rows in a ball: the needs and the basket are simulated row by row. */
@@ -790,7 +809,8 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
         {"project.csv",
          "field,value\ntitle,\nsizes,\"S (M, "
          "M)\"\nterms,Welsh\ncurrency,EUX\nchance,300%\nmargin,none\ntail,15\njoin,maybe\nlots,1\nmakng,5%\n"
-         "short_cost,EUR five\nspare_worth,-1\nlearn_from,.\ntitle,again\n",
+         "short_cost,EUR five\nspare_worth,-1\nlearn_from,.\ntitle,again\nvalid_for,soon\nready_in,0 "
+         "weeks\ntax_shown,x\n",
          0},
         {"grade.csv", "name,unit,S,M,XL,print\nwidth,stone,40,44,48,maybe\nwidth,,1,2,\nwidht,,x,2 (3),3-Feb\n", 0},
         {"yarns.csv",
@@ -806,10 +826,11 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
          0},
         {"swatches.csv",
          "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,"
-         "minutes\n"
-         "plain,mian,J-99,single crotchet,20.5,-20,knot,20 x,10,x,nine,0 g,21,1 cm,two,1:30\nplain,main,4 mm,single "
-         "crochet,10^13,20,,18-Sep,,,,,,,,\n"
-         "odd,main + lace,\"4,mm\",single crochet,20,20,,,,,90 kg,10 g,,,,\n",
+         "minutes,print,gauge_as\n"
+         "plain,mian,J-99,single crotchet,20.5,-20,knot,20 x,10,x,nine,0 g,21,1 cm,two,1:30,maybe,plane\nplain,main,4 "
+         "mm,single "
+         "crochet,10^13,20,,18-Sep,,,,,,,,,yes,plain\n"
+         "odd,main + lace,\"4,mm\",single crochet,20,20,,,,,90 kg,10 g,,,,,yes,\n",
          0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,ends,carry,note,colur\n"
@@ -818,10 +839,11 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
          "strip,,pairs,main +,5 mm (H-8),20,,,,continue,,,,\nstrip,x,moss,\"main 0, lace\",4.03 mm,20 cm,10 "
          "cm,,,,,,,\n",
          0},
-        {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\nmian,own,50 g,6\n", 0},
-        {"shops.csv", "shop,postage,off_percent\nMole,x,0.5\nown,1,\nmole,2,\n", 0},
+        {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\nmian,own,50 g,6\nmain,Mole,50 g,6; from 5\n", 0},
+        {"shops.csv", "shop,postage,off_percent,ok\nMole,x,0.5,unusul\nown,1,,range\nmole,2,,unusual\n", 0},
         {"costs.csv",
-         "item,kind,amount,quantity,per\na,moon,1,,\nb,tax,5%,2,\nc,labour,0,,\nd,labour,14,,kit\ne,overhead,5,,all\nf,"
+         "item,kind,amount,quantity,per,print\na,moon,1,,\ng,fee,5%,,,no\nb,tax,5%,2,\nc,labour,0,,\nd,labour,14,,"
+         "kit\ne,overhead,5,,all\nf,"
          "material,1,widht,\n",
          0},
         {"progress.csv",
@@ -903,7 +925,7 @@ static const char written_good[] =
     "Next rnd: Follow the chart. [take as 30 hdc, 6 ch] (30 sts)\nFasten off, leaving a 40 cm tail. Sew seams.\n"
     "# Cuff\nWith main and lace held together and 4 mm needles, cast on 20 sts.\nRow 1 (RS): K.\nRow 2 and all WS "
     "rows: P.\nRow 3: K.\n"
-    "Row 5: K.\nWork even for 4 rows.\nDec 1 st each end of next and every 4th row 2 more times.\n"
+    "ok: unusual, untaken\nRow 5: K.\nWork even for 4 rows.\nDec 1 st each end of next and every 4th row 2 more times.\n"
     "Bind off 2 sts at beg of next 2 rows.\nRep last 2 rows twice.\n"
     "Work in moss st for 4 rows.\nWork even for 4 rows.\nWork in stockinette until piece measures 20 cm, "
     "ending with a WS row.\n"

@@ -33,13 +33,103 @@ static void every_cell_of_an_offer_is_read(void **state)
     assert_close(main->length_m, 120, 0, 0);
     assert_int_equal(main->pack, 5);
     assert_int_equal(main->stock, 10);
-    assert_int_equal(main->price_minor, 640);
+    assert_int_equal(main->price.minor, 640);
     assert_int_equal(own->shop, HK_SELLER_OWN);
     assert_string_equal(p->yarns[own->yarn].name, "Quay Lace"); /* empty: the planned yarn */
     assert_int_equal(own->pack, 1);
     assert_int_equal(own->stock, 1);
     assert_string_equal(own->lot, "");
     hk_project_free(p);
+}
+
+static struct hk_offer_price price_of(struct hk_project *p, size_t i)
+{
+    assert_true(i < p->offer_count);
+    return p->offers[i].price;
+}
+
+/* One ball, a pack, quantity prices, and both; the words in any letter case, blanks and decimal commas as everywhere. */
+static void a_price_may_be_of_a_pack_and_fall_with_the_number(void **state)
+{
+    struct hk_project *p = folder_good(*state, with("role,shop,put_up,price,pack\n"
+                                                    "main,Quay,50 g,6.40,\n"
+                                                    "main,Quay,50 g,5 for 27.99,\n"
+                                                    "main,Quay,50 g,5 FOR EUR 28,5\n"
+                                                    "main,Quay,50 g,5.60; from 10 5.20; From 20 balls 4.90,\n"
+                                                    "main,Quay,50 g,5 for 27.99;from 20 5 for 26,\n"
+                                                    "main,Quay,50 g,\"5,60 ; from 10 5,20\",3\n",
+                                                    two_shops));
+    assert_int_equal(price_of(p, 0).minor, 640);
+    assert_int_equal(price_of(p, 0).balls, 1);
+    assert_int_equal(price_of(p, 0).from_count, 0);
+    assert_int_equal(price_of(p, 1).minor, 2799);
+    assert_int_equal(price_of(p, 1).balls, 5);
+    assert_int_equal(p->offers[1].pack, 5);
+    assert_int_equal(price_of(p, 2).minor, 2800);
+    struct hk_offer_price falling = price_of(p, 3);
+    assert_int_equal(falling.from_count, 2);
+    assert_int_equal(falling.from[0].from, 10);
+    assert_int_equal(falling.from[0].minor, 520);
+    assert_int_equal(falling.from[1].from, 20);
+    assert_int_equal(falling.from[1].minor, 490);
+    assert_int_equal(hk_offer_price_at(&p->offers[3], 9), 560);
+    assert_int_equal(hk_offer_price_at(&p->offers[3], 10), 520);
+    assert_int_equal(hk_offer_price_at(&p->offers[3], 1000), 490);
+    assert_int_equal(price_of(p, 4).balls, 5);
+    assert_int_equal(price_of(p, 4).from[0].minor, 2600);
+    assert_int_equal(price_of(p, 5).from[0].minor, 520);
+    assert_int_equal(p->offers[5].pack, 3);
+    hk_project_free(p);
+}
+
+/* Each mistake says what to write; none is read as another price: "from 5.20" is not 0.20 from five balls on. */
+static void mistakes_in_a_price_are_reported(void **state)
+{
+    assert_folder_bad(*state, with("role,shop,put_up,price,pack,stock\n"
+                                   "main,Quay,50 g,27.99 for 5,,\n"
+                                   "main,Quay,50 g,6.40; 5 for 27.99,,\n"
+                                   "main,Quay,50 g,from 10 5.20,,\n"
+                                   "main,Quay,50 g,5.60; from 5.20,,\n"
+                                   "main,Quay,50 g,5.60; from ten 5.20,,\n"
+                                   "main,Quay,50 g,5.60; from 10 5.60,,\n"
+                                   "main,Quay,50 g,5.60; from 10 5.20; from 10 5.00,,\n"
+                                   "main,Quay,50 g,5 for 27.99; from 20 5.20,,\n"
+                                   "main,Quay,50 g,0 for 27.99,,\n"
+                                   "main,Quay,50 g,5 for 27.99,3,\n"
+                                   "main,Quay,50 g,5.60; from 3 5.20,3,\n"
+                                   "main,Quay,50 g,5.60;,,\n"
+                                   "main,Quay,50 g,5.60; from 10,,\n"
+                                   "main,own,50 g,5 for 0,,5\n"
+                                   "main,Quay,50 g,5.60 from 10 5.20,,\n",
+                                   two_shops),
+                      "offers.csv:2:16: error: the price of a pack stands before its number; write the number of balls first, like "
+                      "5 for 27.99\n"
+                      "offers.csv:3:16: error: a second price that does not say from how many balls; write from 10 5.20 for the price "
+                      "from ten balls on; a pack has a row of its own\n"
+                      "offers.csv:4:16: error: a quantity price without the price of one ball; write the price of a ball first: 5.60; "
+                      "from 10 5.20\n"
+                      "offers.csv:5:16: error: a quantity price without its number of balls; write the number of balls, like from 10 "
+                      "5.20\n"
+                      "offers.csv:6:16: error: a quantity price without its number of balls; write the number of balls, like from 10 "
+                      "5.20\n"
+                      "offers.csv:7:16: error: a quantity price that is not lower than the price before it, or is 0; check the prices; "
+                      "the more balls, the lower the price of each\n"
+                      "offers.csv:8:16: error: the numbers of balls of the quantity prices do not rise; begin with the smallest number "
+                      "of balls\n"
+                      "offers.csv:9:16: error: prices for packs of two sizes; let each price be for the same number of balls, or give "
+                      "each pack a row of its own\n"
+                      "offers.csv:10:16: error: a price for no ball; write how many balls a pack has, like 5 for 27.99\n"
+                      "offers.csv:11:28: error: a pack of 3, and the price is for 5 balls; leave the cell empty; a pack of another "
+                      "number has a row of its own\n"
+                      "offers.csv:12:16: error: a quantity price from 3, and the least that is sold is 3; write the price that all "
+                      "buyers pay, or a larger number of balls\n"
+                      "offers.csv:13:16: error: a second price that does not say from how many balls; write from 10 5.20 for the price "
+                      "from ten balls on; a pack has a row of its own\n"
+                      "offers.csv:14:16: error: a quantity price without its number of balls; write the number of balls, like from 10 "
+                      "5.20\n"
+                      "offers.csv:15:15: error: a price for what is at home; write 0, or name the shop that sells it; what a ball is "
+                      "worth goes in the column value\n"
+                      "offers.csv:16:16: error: a quantity price without a semicolon before it; write it like 5.60; from 10 5.20\n");
 }
 
 static void every_cell_of_a_shop_is_read(void **state)
@@ -131,10 +221,11 @@ static void mistakes_are_reported_all_at_once(void **state)
                       "ball is worth goes in the column value\n"
                       "offers.csv:8:6: error: the cell \"shop\" is empty; every row of offers.csv needs one\n"
                       "offers.csv:8:12: error: the cell \"price\" is empty; every row of offers.csv needs one\n");
-    assert_folder_bad(*state, with("", "shop,postage\nown,0\nQuay,3\nquay,2\n"),
-                      "shops.csv:2:1: error: \"own\" is what is at home, and asks for no postage; take this row out, or "
-                      "give the shop another name\n"
-                      "shops.csv:4:1: error: shop \"quay\" stands in line 3 already; keep one of the two rows\n");
+    assert_folder_bad(
+        *state, with("", "shop,postage\nown,0\nQuay,3\nquay,2\n"),
+        "shops.csv:2:1: error: \"own\" is what is at home, and asks for no postage; take this row out, or "
+        "give the shop another name\n"
+        "shops.csv:4:1: error: shop \"quay\" is already in line 3; keep one of the two rows\n");
 }
 
 /* 2% of 120 m is 2.4 m: 122.4 m pass, 122.5 m do not. By weight: 60 m in 25 g is the same yarn. */
@@ -189,11 +280,11 @@ static void an_offer_listed_twice_counts_once(void **state)
                                                     "main,quay,50.0 g,6.40,a,5\n"
                                                     "main,Quay,50 g,6.40,B,3\n",
                                                     two_shops), &diags);
-    assert_findings(&diags, "offers.csv:4:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+    assert_findings(&diags, "offers.csv:4:1: warning: this offer is already in line 2, and that row alone counts; take "
                             "one of the two out; if they are two lots of balls, name the lots or add up the stock\n");
     assert_int_equal(p->offer_count, 3);
     assert_int_equal(p->offers[0].stock, 3);
-    assert_int_equal(p->offers[1].price_minor, 400);
+    assert_int_equal(p->offers[1].price.minor, 400);
     assert_string_equal(p->offers[2].lot, "B");
     hk_project_free(p);
 }
@@ -238,8 +329,9 @@ static void a_free_shop_is_warned_about(void **state)
                       "offers.csv:4:6: error: shops.csv has no shop \"owm\"; did you mean \"own\"?\n");
     struct folder folder = {.yarns = "role,yarn,put_up,length,price\nmain,Quay DK,50 g,120 m,0\nlace,Quay Lace,25 g,210 m,\n"};
     hk_project_free(folder_read(*state, folder, &diags));
-    assert_findings(&diags, "yarns.csv:2:25: warning: a ball costs 0, so any number of them costs nothing; write what a ball "
-                            "costs, or nothing where that is not known; what is at home stands in offers.csv, as shop \"own\"\n");
+    assert_findings(
+        &diags, "yarns.csv:2:25: warning: a ball costs 0, so any number of them costs nothing; write what a ball "
+                "costs, or nothing where that is not known; what is at home goes into offers.csv, as shop \"own\"\n");
 }
 
 /*
@@ -272,7 +364,7 @@ static void prices_without_minor_units(void **state)
     folder.project = "field,value\ntitle,Sampler\nsizes,\"S (M, L)\"\ncurrency,JPY\n";
     folder.yarns = "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n";
     struct hk_project *p = folder_good(*state, folder);
-    assert_int_equal(p->offers[0].price_minor, 980);
+    assert_int_equal(p->offers[0].price.minor, 980);
     assert_int_equal(p->sellers[2].postage_minor, 550);
     hk_project_free(p);
     folder.other_text = "role,shop,put_up,price\nmain,Quay,50 g,9.80\n";
@@ -307,11 +399,11 @@ static void every_mistake_in_offers_and_shops_is_reported(void **state)
         "offers.csv:12:18: error: there is no yarn \"Quay KD\" in yarns.csv; did you mean \"Quay DK\"?\n"
         "offers.csv:13:18: error: there is no yarn \"Sun\" in yarns.csv; known here: Quay DK or Quay Lace\n"
         "offers.csv:14:19: error: \"x\" is not a length; write it like 18.5 cm or 7 1/4 in\n"
-        "offers.csv:15:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+        "offers.csv:15:1: warning: this offer is already in line 2, and that row alone counts; take "
         "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
         "offers.csv:15:19: warning: 100 m in 50 g, and by yarns.csv Quay DK has 120 m; is it the same "
         "yarn? A ball is counted by its weight all the same\n"
-        "offers.csv:16:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+        "offers.csv:16:1: warning: this offer is already in line 2, and that row alone counts; take "
         "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
         "offers.csv:17:20: error: 0 is not possible here; write a plain number above zero\n"
         "offers.csv:18:20: error: 2.5 is not a whole number; write it like 12\n"
@@ -326,12 +418,12 @@ static void every_mistake_in_offers_and_shops_is_reported(void **state)
         "in the column stock\n"
         "offers.csv:23:15: error: a price for what is at home; write 0, or name the shop that sells it; what a "
         "ball is worth goes in the column value\n"
-        "offers.csv:24:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+        "offers.csv:24:1: warning: this offer is already in line 2, and that row alone counts; take "
         "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
         "shops.csv:2:6: error: \"x\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n"
         "shops.csv:3:1: error: \"own\" is what is at home, and asks for no postage; take this row out, "
         "or give the shop another name\n"
-        "shops.csv:4:1: error: shop \"mole\" stands in line 2 already; keep one of the two rows\n"
+        "shops.csv:4:1: error: shop \"mole\" is already in line 2; keep one of the two rows\n"
         "shops.csv:5:1: error: the cell \"shop\" is empty; every row of shops.csv needs one\n"
         "shops.csv:6:14: error: 0.5 off can be a percentage or an amount of money; write 50% or 0.5%, or an amount "
         "in the column off\n"
@@ -346,6 +438,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_cell_of_an_offer_is_read),
+        cmocka_unit_test(a_price_may_be_of_a_pack_and_fall_with_the_number),
+        cmocka_unit_test(mistakes_in_a_price_are_reported),
         cmocka_unit_test(every_cell_of_a_shop_is_read),
         cmocka_unit_test(percent_off_with_and_without_its_sign),
         cmocka_unit_test(more_shops_than_can_be_kept_apart_are_refused),

@@ -196,6 +196,47 @@ static void steps_add_up_to_the_definition(void **state)
                      1e-9, 1e-7);
 }
 
+/*
+ * With quantity prices p(n): p(n) n + q E[max(D - n, 0)] + short_cost P(D > n) - worth p(n) E[max(n - D, 0)], summed over
+ * the chances of each D; what is missing is bought later, at the price q of few.
+ */
+static double expected_with_tiers(const struct hk_ball_demand *of, const struct hk_order_costs *costs, int64_t n)
+{
+    double cost = 0, paid = costs->price, worth = costs->spare / costs->price;
+    for (const struct hk_order_tier *tier = costs->tiers; tier->from; tier++)
+        paid = tier->from <= n ? tier->price : paid;
+    for (int64_t d = 1; d < 400; d++) {
+        double chance = hk_ball_chance(of, d) - hk_ball_chance(of, d - 1);
+        double later = (double)(d > n ? d - n : 0), left = (double)(n > d ? n - d : 0);
+        cost += chance * (paid * (double)n + costs->price * later + (d > n ? costs->short_once : 0) - worth * paid * left);
+    }
+    return cost;
+}
+
+/* All numbers around the quantity prices, where buying more may cost less than buying fewer. */
+static void with_quantity_prices_no_count_costs_less_by_the_definition(void **state)
+{
+    (void)state;
+    static const struct hk_order_tier tiers[][3] = {
+        {{10, 520}}, {{10, 600}, {12, 450}}, {{2, 639}, {11, 300}}, {{9, 560}}, {{30, 100}}};
+    static const double shorts[] = {0, 1500, 6000}, worths[] = {0, 0.5, 1}, spreads[] = {0.02, 0.1};
+    struct hk_ball_demand of = {430, 0, 50, 0.8, 0};
+    for (size_t i = 0; i < 5 * 3 * 3 * 2; i++) {
+        of.spread = spreads[i / 45];
+        struct hk_order_costs costs = {.price = 640, .short_once = shorts[i / 5 % 3], .spare = 640 * worths[i / 15 % 3],
+                                       .tiers = tiers[i % 5]};
+        struct hk_count_demand demand = {hk_ball_chance, &of, 40};
+        int64_t balls = 0;
+        double one = hk_order_cost(&demand, &costs, 1), one_expected = expected_with_tiers(&of, &costs, 1);
+        assert_true(hk_order_least_cost(&demand, &costs, &balls));
+        for (int64_t n = 1; n <= 40; n++) {
+            assert_true(expected_with_tiers(&of, &costs, balls) <= expected_with_tiers(&of, &costs, n) + 1e-7);
+            assert_close(hk_order_cost(&demand, &costs, n) - one, expected_with_tiers(&of, &costs, n) - one_expected, 1e-9,
+                         1e-6);
+        }
+    }
+}
+
 static void a_dearer_shortage_never_asks_for_fewer_balls(void **state)
 {
     (void)state;
@@ -272,7 +313,7 @@ static double negative_chance(const void *context, int64_t n)
 static void what_is_no_cost_or_chance_is_refused(void **state)
 {
     (void)state;
-    static const struct hk_order_costs bad[] = {
+    const struct hk_order_costs bad[] = {
         {.price = -1},
         {.price = NAN},
         {.price = INFINITY},
@@ -280,6 +321,10 @@ static void what_is_no_cost_or_chance_is_refused(void **state)
         {.price = 1, .short_once = NAN},
         {.price = 1, .spare = 1.01},
         {.price = 1, .spare = -0.1},
+        {.price = 1, .tiers = (const struct hk_order_tier[]){{5, 1}, {0, 0}}},
+        {.price = 1, .tiers = (const struct hk_order_tier[]){{5, 0}, {0, 0}}},
+        {.price = 1, .tiers = (const struct hk_order_tier[]){{5, 0.5}, {5, 0.4}, {0, 0}}},
+        {.price = 1, .tiers = (const struct hk_order_tier[]){{-1, 0.5}, {0, 0}}},
     };
     struct hk_ball_demand of = {430, 0.1, 50, 0, 0};
     struct hk_count_demand demand = {hk_ball_chance, &of, 40};
@@ -316,6 +361,7 @@ int main(void)
         cmocka_unit_test(the_chance_that_balls_suffice),
         cmocka_unit_test(no_ball_count_costs_less_by_the_definition),
         cmocka_unit_test(steps_add_up_to_the_definition),
+        cmocka_unit_test(with_quantity_prices_no_count_costs_less_by_the_definition),
         cmocka_unit_test(a_dearer_shortage_never_asks_for_fewer_balls),
         cmocka_unit_test(returnable_balls_are_bought_until_it_is_sure),
         cmocka_unit_test(what_swatches_ate_is_bought_too),

@@ -46,9 +46,9 @@ static void drafts_go_on(void **state)
                 "Row 1: Sc in 2nd ch from hook and in each ch across.\n",
                 "3 Row 1: 20= 20= 20=\n4 Row 2: ? ? ?\n5 Row 3: ~24= ~26= ~28=\n6 Row 4: ? ? ?\n7 Row 5: ? ? ?\n10 Row "
                 "1: 10 10 10\n",
-                "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables "
+                "pattern.txt:4:8: error: Follow is not a stitch in US terms; write it in stitches that hankful tables "
                 "stitches lists, or write [take as 24 sc] after the row\n"
-                "pattern.txt:6:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables "
+                "pattern.txt:6:8: error: Follow is not a stitch in US terms; write it in stitches that hankful tables "
                 "stitches lists, or write [take as 24 sc] after the row\n");
 }
 

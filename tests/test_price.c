@@ -17,7 +17,7 @@ static const struct hk_ending any = {0, 1};
 static void a_tax_in_the_price_is_a_sixth_of_it_at_20_percent(void **state)
 {
     (void)state;
-    const struct hk_rates rates = {{65000}, 1, 25, 200000, false};
+    const struct hk_rates rates = {{65000}, 1, 25, {{200000, false}}, 1};
     struct hk_sale sale;
     assert_true(hk_sale_at(&rates, 10000, &sale));
     assert_int_equal(sale.paid_minor, 10000);
@@ -30,7 +30,7 @@ static void a_tax_in_the_price_is_a_sixth_of_it_at_20_percent(void **state)
 static void a_tax_on_top_is_paid_by_the_buyer_and_fees_are_on_it_too(void **state)
 {
     (void)state;
-    const struct hk_rates rates = {{65000}, 1, 25, 200000, true};
+    const struct hk_rates rates = {{65000}, 1, 25, {{200000, true}}, 1};
     struct hk_sale sale;
     assert_true(hk_sale_at(&rates, 10000, &sale));
     assert_int_equal(sale.paid_minor, 12000);
@@ -43,7 +43,7 @@ static void a_tax_on_top_is_paid_by_the_buyer_and_fees_are_on_it_too(void **stat
 static void the_least_price_ends_as_she_likes(void **state)
 {
     (void)state;
-    const struct hk_rates rates = {{100000}, 1, 0, 0, false};
+    const struct hk_rates rates = {{100000}, 1, 0, {{0, false}}, 0};
     struct hk_sale sale;
     assert_true(hk_sale_leaving(&rates, 9000, any, &sale));
     assert_int_equal(sale.quoted_minor, 10000);
@@ -65,7 +65,7 @@ static void the_least_price_ends_as_she_likes(void **state)
 static void the_ending_is_of_what_the_buyer_pays(void **state)
 {
     (void)state;
-    const struct hk_rates rates = {{0}, 0, 0, 200000, true};
+    const struct hk_rates rates = {{0}, 0, 0, {{200000, true}}, 1};
     struct hk_sale sale;
     assert_true(hk_sale_leaving(&rates, 8200, any, &sale));
     assert_int_equal(sale.paid_minor, 9840);
@@ -87,7 +87,7 @@ static void the_ending_is_of_what_the_buyer_pays(void **state)
 static void some_endings_no_payment_has(void **state)
 {
     (void)state;
-    const struct hk_rates rates = {{0}, 0, 0, 250000, true}, inside = {{0}, 0, 0, 250000, false};
+    const struct hk_rates rates = {{0}, 0, 0, {{250000, true}}, 1}, inside = {{0}, 0, 0, {{250000, false}}, 1};
     struct hk_sale sale = {.paid_minor = -7};
     for (int64_t minor = 0; minor < 100; minor++)
         assert_int_equal(hk_ending_possible(&rates, (struct hk_ending){minor, 100}), minor % 5 != 2);
@@ -112,15 +112,15 @@ static void nothing_wanted_and_nothing_taken_costs_nothing(void **state)
 static void fees_and_tax_that_take_all_leave_no_price(void **state)
 {
     (void)state;
-    const struct hk_rates all[] = {{{600000, 400000}, 2, 0, 0, false}, {{800000}, 1, 0, 250000, true},
-                                   {{500000}, 1, 0, 1000000, false}};
+    const struct hk_rates all[] = {{{600000, 400000}, 2, 0, {{0, false}}, 0}, {{800000}, 1, 0, {{250000, true}}, 1},
+                                   {{500000}, 1, 0, {{1000000, false}}, 1}};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
         struct hk_sale sale = {.paid_minor = -7};
         assert_false(hk_rates_leave(&all[i]));
         assert_false(hk_sale_leaving(&all[i], 100, any, &sale));
         assert_int_equal(sale.paid_minor, -7);
     }
-    const struct hk_rates nearly = {{999000}, 1, 0, 0, false};
+    const struct hk_rates nearly = {{999000}, 1, 0, {{0, false}}, 0};
     struct hk_sale sale;
     assert_true(hk_rates_leave(&nearly));
     assert_true(hk_sale_leaving(&nearly, 100, any, &sale)); /* the fee is 99,401.499, so 99,401 */
@@ -132,7 +132,7 @@ static void fees_and_tax_that_take_all_leave_no_price(void **state)
 static void less_than_a_thousandth_is_nothing(void **state)
 {
     (void)state;
-    const struct hk_rates sliver = {{999970}, 1, 0, 30, true}, too_high = {{999001}, 1, 0, 0, false};
+    const struct hk_rates sliver = {{999970}, 1, 0, {{30, true}}, 1}, too_high = {{999001}, 1, 0, {{0, false}}, 0};
     struct hk_sale sale = {.paid_minor = -7};
     assert_false(hk_rates_leave(&sliver));
     assert_false(hk_rates_leave(&too_high));
@@ -143,7 +143,7 @@ static void less_than_a_thousandth_is_nothing(void **state)
 static void a_price_beyond_money_is_refused_untouched(void **state)
 {
     (void)state;
-    const struct hk_rates rates = {{990000}, 1, 0, 0, false};
+    const struct hk_rates rates = {{990000}, 1, 0, {{0, false}}, 0};
     struct hk_sale sale = {.paid_minor = -7};
     assert_false(hk_sale_leaving(&rates, HK_MONEY_MOST / 10, any, &sale));
     assert_false(hk_sale_at(&rates, HK_MONEY_MOST + 1, &sale));
@@ -164,16 +164,63 @@ static int64_t half_up(int64_t amount, int64_t numerator, int64_t denominator)
     return quotient + (2 * rest >= denominator);
 }
 
-/* Checks that paid - fees - tax = left, and that no lower price of that ending leaves enough. */
+/*
+ * 5% and 9.975% added to 100.00: 5.00 and 9.98 (9.975, half up), 114.98 paid. With 20% of VAT and 2.5% of a levy included
+ * in 122.50, the price before tax is 100.00: 20.00 and 2.50; with 100.00 quoted they are 16.33 (2000 / 122.5 = 16.3265)
+ * and 2.04 (2.0408), whole together 18.37.
+ */
+static void several_taxes_are_each_a_share_of_the_price_before_tax(void **state)
+{
+    (void)state;
+    const struct hk_rates added = {{0}, 0, 0, {{50000, true}, {99750, true}}, 2};
+    const struct hk_rates inside = {{0}, 0, 0, {{200000, false}, {25000, false}}, 2};
+    struct hk_sale sale;
+    int64_t tax;
+    assert_true(hk_sale_at(&added, 10000, &sale));
+    assert_int_equal(sale.paid_minor, 11498);
+    assert_int_equal(sale.tax_minor, 500 + 998);
+    assert_true(hk_sale_at(&inside, 12250, &sale));
+    assert_int_equal(sale.left_minor, 10000);
+    assert_true(hk_sale_at(&inside, 10000, &sale));
+    assert_int_equal(sale.tax_minor, 1633 + 204);
+    assert_true(hk_rates_tax_at(&inside, 0, 10000, &tax));
+    assert_int_equal(tax, 1633);
+}
+
+/*
+ * 20% included and 10% added: 120.00 quoted is 100.00 before tax, so 20.00 are in it and 10.00 come on top: 130.00 paid,
+ * 100.00 left. The price that leaves 100.00 is found again.
+ */
+static void an_included_and_an_added_tax_are_of_the_same_price_before_tax(void **state)
+{
+    (void)state;
+    const struct hk_rates both = {{0}, 0, 0, {{200000, false}, {100000, true}}, 2};
+    struct hk_sale sale;
+    assert_true(hk_sale_at(&both, 12000, &sale));
+    assert_int_equal(sale.paid_minor, 13000);
+    assert_int_equal(sale.left_minor, 10000);
+    assert_true(hk_sale_leaving(&both, 10000, any, &sale));
+    assert_int_equal(sale.left_minor, 10000);
+    assert_true(sale.paid_minor <= 13000);
+}
+
+/*
+ * Checks each tax, that paid - fees - taxes = left, and that no lower price of that ending leaves enough: none, one or
+ * several taxes, included, added or both.
+ */
 static void the_sums_hold_to_the_minor_unit_in_20000_random_cases(void **state)
 {
     (void)state;
     gsl_rng *rng = hk_random_new(95);
     assert_non_null(rng);
     for (int i = 0; i < 20000; i++) {
-        struct hk_rates rates = {.fee_count = gsl_rng_uniform_int(rng, 4), .tax_added = gsl_rng_uniform_int(rng, 2)};
+        struct hk_rates rates = {.fee_count = gsl_rng_uniform_int(rng, 4), .tax_count = gsl_rng_uniform_int(rng, 4)};
         rates.fee_minor = (int64_t)gsl_rng_uniform_int(rng, 500);
-        rates.tax_millionths = gsl_rng_uniform_int(rng, 3) ? (int64_t)gsl_rng_uniform_int(rng, 300000) : 0;
+        int64_t before = 1000000;
+        for (size_t t = 0; t < rates.tax_count; t++) {
+            rates.taxes[t] = (struct hk_rate_tax){(int64_t)gsl_rng_uniform_int(rng, 150000), gsl_rng_uniform_int(rng, 2)};
+            before += rates.taxes[t].added ? 0 : rates.taxes[t].millionths;
+        }
         for (size_t f = 0; f < rates.fee_count; f++)
             rates.fee_millionths[f] = (int64_t)gsl_rng_uniform_int(rng, 200000);
         static const int64_t moduli[] = {1, 100, 10, 1000};
@@ -185,14 +232,20 @@ static void the_sums_hold_to_the_minor_unit_in_20000_random_cases(void **state)
         assert_int_equal(possible, hk_ending_possible(&rates, ending));
         if (!possible)
             continue;
-        int64_t fees = rates.fee_minor, t = rates.tax_millionths;
+        int64_t fees = rates.fee_minor, taxes = 0, on_top = 0;
         for (size_t f = 0; f < rates.fee_count; f++)
             fees += half_up(sale.paid_minor, rates.fee_millionths[f], 1000000);
-        int64_t tax = rates.tax_added ? half_up(sale.quoted_minor, t, 1000000) : half_up(sale.paid_minor, t, 1000000 + t);
+        for (size_t t = 0; t < rates.tax_count; t++) {
+            int64_t tax = half_up(sale.quoted_minor, rates.taxes[t].millionths, before), same;
+            assert_true(hk_rates_tax_at(&rates, t, sale.quoted_minor, &same));
+            assert_int_equal(same, tax);
+            taxes += tax;
+            on_top += rates.taxes[t].added ? tax : 0;
+        }
         assert_int_equal(sale.fees_minor, fees);
-        assert_int_equal(sale.tax_minor, tax);
-        assert_int_equal(sale.paid_minor, sale.quoted_minor + (rates.tax_added ? tax : 0));
-        assert_int_equal(sale.left_minor, sale.paid_minor - fees - tax);
+        assert_int_equal(sale.tax_minor, taxes);
+        assert_int_equal(sale.paid_minor, sale.quoted_minor + on_top);
+        assert_int_equal(sale.left_minor, sale.paid_minor - fees - taxes);
         assert_true(sale.left_minor >= wanted);
         assert_int_equal(sale.paid_minor % ending.modulus, ending.minor);
         for (int64_t p = sale.quoted_minor - 1, k = 0; p >= 0 && k < 12 * ending.modulus; p--, k++) {
@@ -212,7 +265,7 @@ static void the_sums_hold_to_the_minor_unit_in_20000_random_cases(void **state)
 static void a_price_whose_parts_are_beyond_money_is_none(void **state)
 {
     (void)state;
-    const struct hk_rates none = {0}, fees = {{2000000}, 1, 0, 0, false}, tax = {{0}, 0, 0, 9000000, true};
+    const struct hk_rates none = {0}, fees = {{2000000}, 1, 0, {{0, false}}, 0}, tax = {{0}, 0, 0, {{9000000, true}}, 1};
     struct hk_sale sale = {.quoted_minor = 7};
     assert_false(hk_sale_leaving(&none, HK_MONEY_MOST, (struct hk_ending){1, 1000}, &sale));
     assert_false(hk_sale_at(&fees, HK_MONEY_MOST, &sale));
@@ -228,6 +281,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_tax_in_the_price_is_a_sixth_of_it_at_20_percent),
         cmocka_unit_test(a_tax_on_top_is_paid_by_the_buyer_and_fees_are_on_it_too),
+        cmocka_unit_test(several_taxes_are_each_a_share_of_the_price_before_tax),
+        cmocka_unit_test(an_included_and_an_added_tax_are_of_the_same_price_before_tax),
         cmocka_unit_test(the_least_price_ends_as_she_likes),
         cmocka_unit_test(the_ending_is_of_what_the_buyer_pays),
         cmocka_unit_test(some_endings_no_payment_has),

@@ -733,7 +733,7 @@ static void mistakes_in_swatches_are_reported_in_one_run(void **state)
                                      "b,main,0 mm,pairs,20,10,continue,,9 g,0 g\n"}),
         "swatches.csv:2:19: error: the swatch \"a\" does not say its stitches; write how many its first row leaves\n"
         "swatches.csv:2:24: error: \"18\" is not a gauge; write stitches x rows in 10 cm, such as 18 x 24\n"
-        "swatches.csv:3:1: error: the swatch \"A\" stands in line 2 already; give each swatch a name of its own\n"
+        "swatches.csv:3:1: error: the swatch \"A\" is already in line 2; give each swatch a name of its own\n"
         "swatches.csv:3:3: error: there is no role or yarn \"Quay D\" in yarns.csv; did you mean \"Quay DK\"?\n"
         "swatches.csv:3:24: error: 0 is not possible here; write a plain number above zero\n"
         "swatches.csv:3:31: error: a gauge of 0 stitches and 9 rows in 10 cm; write stitches x rows in 10 cm, such as "
@@ -1269,8 +1269,10 @@ static void a_swatch_of_an_unknown_fabric_is_reported_once(void **state)
 static void a_name_twice_in_a_folder_is_reported_once(void **state)
 {
     static const char good[] = "main,4 mm,single crochet,20,20,,2,9 g,,";
-    assert_again(*state, good, "crown,4 mm,single crochet,20,20,,3,9 g,,\nplain,crown,4 mm,single crochet,20,20,,3,9 g,,",
-                 "../hat/swatches.csv:3:1: error: the swatch \"plain\" stands in line 2 already; give each swatch a name of its own\n");
+    assert_again(*state, good,
+                 "crown,4 mm,single crochet,20,20,,3,9 g,,\nplain,crown,4 mm,single crochet,20,20,,3,9 g,,",
+                 "../hat/swatches.csv:3:1: error: the swatch \"plain\" is already in line 2; give each swatch a name "
+                 "of its own\n");
 }
 
 static void mistakes_in_a_folder_to_learn_from_carry_its_name(void **state)
@@ -1529,9 +1531,76 @@ static void files_are_listed_in_their_order(void **state)
     assert_null(hk_project_file(count + 1));
 }
 
+/* ---- The letter to a client ---- */
+
+static void times_of_the_letter_are_whole_days_or_weeks(void **state)
+{
+    static const struct {
+        const char *text;
+        int64_t days; /* 0: refused */
+        bool weeks;
+    } cases[] = {
+        {"30 days", 30, false},      {"1 day", 1, false},       {"6 weeks", 42, true},   {"1 Week", 7, true},
+        {"3650 days", 3650, false},  {"521 weeks", 3647, true}, {"522 weeks", 0, false}, {"3651 days", 0, false},
+        {"0 days", 0, false},        {"six weeks", 0, false},   {"6", 0, false},         {"4-6 weeks", 0, false},
+        {"30 days or so", 0, false}, {"-3 days", 0, false},     {"1.5 weeks", 0, false}, {"2 months", 0, false}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char text[200], expected[200];
+        snprintf(text, sizeof text, "field,value\nsizes,\"S (M, L)\"\nvalid_for,%s\n", cases[i].text);
+        snprintf(
+            expected, sizeof expected,
+            "project.csv:3:11: error: \"%s\" is not a number of days or weeks; write it like 30 days or 6 weeks, at "
+            "most ten "
+            "years\n",
+            cases[i].text);
+        const struct folder folder = {.project = text};
+        if (!cases[i].days) {
+            assert_folder_bad(*state, folder, expected);
+            continue;
+        }
+        struct hk_project *project = folder_good(*state, folder);
+        const struct hk_project_letter letter = hk_project_letter(project);
+        assert_int_equal(letter.valid_days, cases[i].days);
+        assert_int_equal(letter.valid_weeks, cases[i].weeks);
+        assert_int_equal(letter.ready_days, 0);
+        assert_string_equal(letter.maker, "");
+        hk_project_free(project);
+    }
+}
+
+/* Only what a piece made to order includes: no pay for the work itself, no share of the price, no kit, no packaging. */
+static void costs_say_what_a_piece_includes(void **state)
+{
+    static const struct {
+        enum hk_included included[2]; /* in sizes S and M */
+        double quantity;              /* in size S */
+    } rows[] = {{{HK_INCLUDED_NOTION, HK_INCLUDED_NOT}, 3},       {{HK_INCLUDED_NOT, HK_INCLUDED_NOT}, NAN},
+                {{HK_INCLUDED_NOT, HK_INCLUDED_NOT}, NAN},        {{HK_INCLUDED_WORK, HK_INCLUDED_WORK}, 0.75},
+                {{HK_INCLUDED_NOT, HK_INCLUDED_NOT}, NAN},        {{HK_INCLUDED_NOT, HK_INCLUDED_NOT}, NAN},
+                {{HK_INCLUDED_POSTAGE, HK_INCLUDED_POSTAGE}, NAN}};
+    struct folder folder = {.other_name = "costs.csv",
+                            .other_text = "item,kind,amount,quantity,per,print\nbuttons,material,0.85,\"3 (0, 3)\",,\n"
+                                          "bag,material,0.20,,,no\nwork,labour,14,,,\nwashing,labour,14,45 min,,\n"
+                                          "box,kit,1,,,\nmarket,fee,5%,,,\nparcel,postage,5,,,\n"};
+    struct hk_project *project = folder_good(*state, folder);
+    assert_int_equal(hk_project_costs(project), sizeof rows / sizeof rows[0]);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct hk_project_cost cost = hk_project_cost(project, i, 0);
+        assert_int_equal(cost.included, rows[i].included[0]);
+        assert_int_equal(hk_project_cost(project, i, 1).included, rows[i].included[1]);
+        assert_true(isnan(rows[i].quantity) ? isnan(cost.quantity) : cost.quantity == rows[i].quantity);
+    }
+    assert_int_equal(hk_project_measures(project), 1); /* the row marked for print */
+    assert_string_equal(hk_project_measure(project, 0, 1).name, "length");
+    assert_close(hk_project_measure(project, 0, 1).length_m, 0.12, 1e-12, 0);
+    hk_project_free(project);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(times_of_the_letter_are_whole_days_or_weeks),
+        cmocka_unit_test(costs_say_what_a_piece_includes),
         cmocka_unit_test(settings_have_the_defaults_of_the_design),
         cmocka_unit_test(every_setting_is_taken),
         cmocka_unit_test(a_field_without_a_value_keeps_its_default),

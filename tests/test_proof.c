@@ -307,7 +307,7 @@ static void stitch_patterns_that_lack_something_are_refused(void **state)
 {
     static const struct refused refused[] = {
         {"Odd st:\nRow 1: K.\nRow 2: Kx.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "7 : ? ? ?\n",
-         "pattern.txt:3:8: error: Kx is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:3:8: error: Kx is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write "
          "[take as 24 sc] after the row\n" PATTERN("7", "Odd st", "has a row that cannot be read; correct that row")},
         {"Odd st:\nRow 1: K.\nRow 3: K.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "7 : ? ? ?\n",
@@ -340,7 +340,7 @@ static void stitch_patterns_that_lack_something_are_refused(void **state)
          "the pieces, or into fabrics.csv\n"},
         /* It is not worked, but it is not read either. */
         {"Odd st:\nRow 1: Kx.\n\n" CAST_ON_20 "Row 1: K.\n", "6 Row 1: 20 20 20\n",
-         "pattern.txt:2:8: error: Kx is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:2:8: error: Kx is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write "
          "[take as 24 sc] after the row\n"},
     };
@@ -764,11 +764,11 @@ static void rows_that_do_not_say_how_they_go_on(void **state)
          "swatches.csv, or write how many rows\n"},
         /* Chains at an edge do not start a piece. */
         {SC_20 "Ch 4 at end of next 2 rows.\n", AFTER_20,
-         "pattern.txt:4:6: error: at is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:4:6: error: at is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, "
          "or write [take as 24 sc] after the row\n"},
         {SC_20 "Ch 4 at the beg of next 2 rows.\n", AFTER_20,
-         "pattern.txt:4:6: error: at is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:4:6: error: at is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, "
          "or write [take as 24 sc] after the row\n"},
         {SC_20 "Rep row 1 until all sts of the edge are used.\n", AFTER_20,
@@ -824,7 +824,7 @@ static void evenly_by_the_stitch_that_there_is(void **state)
 static void rows_go_on_from_what_is_stated(void **state)
 {
 #define NO_STITCH_OF_ROW_2(word)                                                                                       \
-    "pattern.txt:4:8: error: " word " is no stitch in US terms; write it in stitches that hankful tables stitches "    \
+    "pattern.txt:4:8: error: " word " is not a stitch in US terms; write it in stitches that hankful tables stitches " \
     "lists, or write [take as 24 sc] after the row\n"
     static const struct refused refused[] = {
         {SC_20 "Row 2: Chart row. (20 sc, 2 dc)\nRow 3: Sc across.\n",
@@ -1121,7 +1121,8 @@ static void pieces_are_as_others(void **state)
         {"# Motif one\n" HOOK "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\nRow 2: Follow the chart.\n"
          "# Motif two\nWork as motif one.\n",
          "3 Row 1: 20 20 20\n4 Row 2: ? ? ?\n6 : ? ? ?\n",
-         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:4:8: error: Follow is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches "
          "lists, "
          "or write [take as 24 sc] after the row\n"},
     };
@@ -1206,7 +1207,8 @@ static void work_begins_on_what_is_there(void **state)
         {"# Disc\n" HOOK "make a magic ring.\nRnd 1: 12 sc in ring, join.\n", "3 Rnd 1: 12 12 12\n", ""},
         {"# Edging\nOn an edge of 20 dc:\nRow 1: " HOOK "ch 1, sc in each dc across.\n", "3 Row 1: 20 20 20\n", ""},
         {"# Edging\nOn an edge of 20 foos:\nRow 1: " HOOK "ch 1, sc in each st across.\n", "3 Row 1: ? ? ?\n",
-         "pattern.txt:2:1: error: \"foos\" is no stitch; write \"On an edge of 20 sts:\", or the kind of stitch: \"On "
+         "pattern.txt:2:1: error: \"foos\" is not a stitch; write \"On an edge of 20 sts:\", or the kind of stitch: "
+         "\"On "
          "an edge of 20 dc:\"\n"},
         {SC_20 "# Sleeve\nWork on the 12 held sts.\nRow 1: Ch 1, sc in each st across.\n",
          SC_20_ROW "6 Row 1: 12 12 12\n",
@@ -1249,7 +1251,8 @@ static void labels_say_rows_or_rounds(void **state)
         /* Refused or replaced rows turn the work too. */
         {CAST_ON_20 "Row 1 (RS): K.\nRow 2: Follow. (20 sts)\nRow 3: Follow. [take as 20 k]\nRow 4 (RS): K.\n",
          "3 Row 1 (RS): 20 20 20\n4 Row 2: ? ? ?\n5 Row 3: 20 20 20\n6 Row 4 (RS): 20 20 20\n",
-         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:4:8: error: Follow is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches "
          "lists, or write "
          "[take as 24 sc] after the row\n" WRONG_SIDE("6", "Row 4 (RS)", "wrong")},
     };
@@ -1268,17 +1271,20 @@ static void places_left_are_reported(void **state)
         /* The statement of a refused row may not be a usable number. */
         {SC_20 "Row 2: Follow the chart. (9999999 sts)\nRow 3: Ch 1, sc in each st across, turn.\n",
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ? ? ?\n",
-         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:4:8: error: Follow is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches "
          "lists, or write "
          "[take as 24 sc] after the row\n"},
         {SC_20 "Row 2: Follow the chart. (3 ch-1 sps)\nRow 3: Ch 1, sc in each st across, turn.\n",
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ? ? ?\n",
-         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:4:8: error: Follow is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches "
          "lists, or write "
          "[take as 24 sc] after the row\n"},
         {SC_20 "Row 2: Follow the chart. (9 sc, 3 dc)\nRow 3: Ch 1, sc in each st across, turn.\n",
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~12 ~12 ~12\n",
-         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:4:8: error: Follow is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches "
          "lists, or write "
          "[take as 24 sc] after the row\n"},
     };
@@ -1305,7 +1311,8 @@ static void findings_name_their_sizes(void **state)
         /* Rows after a refused row that states its count. */
         {SC_20 "Row 2: Follow the chart [24 sts]\nRow 3: Ch 1, sc in each st across, turn.\n",
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~24 ~24 ~24\n",
-         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "pattern.txt:4:8: error: Follow is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches "
          "lists, or write "
          "[take as 24 sc] after the row\n"},
         {"# Cuff\nWith main and 5 mm circular needle, cast on 20 sts.\nDec 1 st each end of next row.\n",

@@ -14,6 +14,9 @@
 
 #include "model/chance.h"
 
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_randist.h>
+
 enum { COSTS_MOST = 16 };
 
 struct case_ {
@@ -57,6 +60,11 @@ static void counted_add(struct case_ *c, enum hk_cost_kind kind, enum hk_cost_pe
         c->quantities[i][s] = thousandths * (HK_COST_ONE / 1000);
     cost->quantity = c->quantities[i];
 }
+
+#define UNREASONABLE                                                                                                        \
+    "options:0:0: error: a quote with such options cannot be made; a batch is 1 to 100000 kits; a deposit, waste and spare " \
+    "are at most 100%, a code and a discount below that; a chance to be sure of is between 0 and 1 and goes with a price "  \
+    "that is sought; time to search is above 0\n"
 
 /* Every stage that a quote needs. */
 struct answer {
@@ -716,13 +724,205 @@ static void from_which_batch_on_it_pays_with_yarn_from_home(void **state)
     }
 }
 
-/* ---- The identity ------------------------------------------------------------------------------------------------ */
+/* ---- A price that is sure ----------------------------------------------------------------------------------------- */
 
 /*
- * paid - fees - tax - costs = kept, for random costs of every kind; the amount kept is the requested one if the price
- * is the answer.
+ * The hours are the only uncertainty, ln hours ~ N(ln 2.6, s^2): the price that pays 18.00 an hour with a chance of 80%
+ * leaves yarn + 46.80 exp(0.8416 s), by the quantile of the normal distribution (GSL's gsl_cdf_ugaussian_Pinv). The
+ * quantile of 20,000 draws has a standard error of sqrt(0.8 * 0.2 / 20000) / 0.28 = 0.0101 deviations; four of them are
+ * allowed. A fee of 10% is paid on top.
  */
-static void what_is_kept_is_what_is_left_in_3000_random_cases(void **state)
+static void a_sure_price_pays_the_rate_with_the_chance_asked_for(void **state)
+{
+    (void)state;
+    static const double chances[] = {0.6, 0.8, 0.95};
+    for (size_t i = 0; i < sizeof chances / sizeof chances[0]; i++) {
+        struct case_ c;
+        start(&c, 500);
+        without_spreads(&c);
+        c.h.project.spreads.time_tension = 0.35;
+        cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+        percent_add(&c, HK_COST_FEE, HK_PER_EACH, 100000);
+        struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
+        options.sure = chances[i];
+        struct answer a = ask(&c, options);
+        const struct hk_quote_size *s = &a.quote->sizes[0];
+        double deviation = a.hours->sizes[0].spread, quantile = gsl_cdf_ugaussian_Pinv(chances[i]);
+        double left = (double)s->yarn_minor + 4680 * exp(deviation * quantile);
+        double error = 4 * sqrt(chances[i] * (1 - chances[i]) / 20000) / gsl_ran_ugaussian_pdf(quantile);
+        assert_close(deviation, 0.35, 1e-9, 0);
+        assert_close((double)s->bill.paid_minor, left / 0.9, 0, 2 + 4680 * deviation * exp(deviation * quantile) * error / 0.9);
+        assert_true(a.quote->sure);
+        assert_true(s->chance_below <= 1 - chances[i] && s->chance_below > 1 - chances[i] - 0.005);
+        assert_int_equal(s->safe_minor, s->bill.paid_minor);
+        assert_int_equal(s->bill.paid_minor, s->bill.costs_minor + s->labour_minor + s->reserve_minor + s->bill.fees_minor +
+                                                 s->rounding_minor);
+        assert_true(s->reserve_minor > 0);
+        done(a);
+    }
+}
+
+/* Without an option the safe price is that of 80%, and asking for it gives it; at the price found the chance is the one asked. */
+static void the_safe_price_is_the_one_that_sure_asks(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    percent_add(&c, HK_COST_TAX, HK_PER_INCLUDED, 200000);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
+    struct answer plain = ask(&c, options);
+    options.sure = 0.8;
+    struct answer sure = ask(&c, options);
+    assert_close(plain.quote->safe, 0.8, 0, 0);
+    assert_false(plain.quote->sure);
+    assert_int_equal(plain.quote->sizes[0].reserve_minor, 0);
+    assert_int_equal(plain.quote->sizes[0].safe_minor, sure.quote->sizes[0].bill.paid_minor);
+    options.sure = 0;
+    options.price_minor = plain.quote->sizes[0].safe_minor;
+    struct answer back = ask(&c, options);
+    assert_close(back.quote->sizes[0].chance_below, sure.quote->sizes[0].chance_below, 0, 0);
+    assert_close(back.quote->sizes[0].chance_below, 0.2, 0, 0.001);
+    options.price_minor--;
+    struct answer less = ask(&c, options);
+    assert_true(less.quote->sizes[0].chance_below >= 0.2);
+    done(less);
+    done(back);
+    done(sure);
+    done(plain);
+}
+
+/* A markup of the whole work makes the price surer than 60%: it stays, without a reserve. */
+static void a_price_that_is_surer_already_stays(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    percent_add(&c, HK_COST_MARKUP, HK_PER_LABOUR, 1000000);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
+    struct answer plain = ask(&c, options);
+    options.sure = 0.6;
+    struct answer sure = ask(&c, options);
+    assert_true(plain.quote->sizes[0].chance_below < 0.4);
+    assert_int_equal(sure.quote->sizes[0].reserve_minor, 0);
+    assert_int_equal(sure.quote->sizes[0].bill.paid_minor, plain.quote->sizes[0].bill.paid_minor);
+    assert_true(sure.quote->sizes[0].safe_minor < sure.quote->sizes[0].bill.paid_minor);
+    done(sure);
+    done(plain);
+}
+
+/* ---- Deposit and discounts --------------------------------------------------------------------------------------- */
+
+static void a_deposit_may_be_an_amount(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
+    options.price_minor = 6000;
+    options.deposit_minor = 2500;
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->sizes[0].deposit_minor, 2500);
+    done(a);
+    options.deposit_minor = 6001;
+    assert_refused(&c, options, "-:0:0: error: a deposit of 60.01 is more than the price of 60.00; state a smaller amount, or a "
+                                "share of the price such as 50%\n");
+    options = hk_quote_defaults(HK_QUESTION_PATTERN);
+    options.price_minor = 750;
+    options.code_minor = 751;
+    assert_refused(&c, options, "-:0:0: error: a code of 7.51 is more than the price of 7.50; state a smaller amount, or a "
+                                "share of the price such as 10%\n");
+}
+
+/*
+ * 60.00 with 20% included, no fees: 50% off is 30.00, of which 5.00 are tax; 33.33% off is 20.00 (19.998) off, 40.00.
+ * What is kept is 25.00 - yarn over 2.6 h, and 33.33 (tax 6.67) - yarn.
+ */
+static void discounts_are_bills_of_their_own(void **state)
+{
+    (void)state;
+    static const int64_t discounts[] = {500000, 333300};
+    struct case_ c;
+    start(&c, 500);
+    percent_add(&c, HK_COST_TAX, HK_PER_INCLUDED, 200000);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
+    options.price_minor = 6000;
+    options.discount_millionths = discounts;
+    options.discount_count = 2;
+    struct answer a = ask(&c, options);
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    assert_int_equal(a.quote->discount_count, 2);
+    assert_int_equal(s->discounts[0].bill.paid_minor, 3000);
+    assert_int_equal(s->discounts[0].bill.each_tax_minor[0], 500);
+    assert_int_equal(s->discounts[0].bill.kept_minor, 2500 - s->yarn_minor);
+    assert_close((double)s->discounts[0].earns_minor, (double)(2500 - s->yarn_minor) / 2.6, 0, 0.51);
+    assert_int_equal(s->discounts[1].bill.paid_minor, 4000);
+    assert_int_equal(s->discounts[1].bill.kept_minor, 3333 - s->yarn_minor);
+    done(a);
+}
+
+/* ---- The identity ------------------------------------------------------------------------------------------------ */
+
+__extension__ typedef __int128 wide;
+
+/* Half up, in 128 bits. */
+static int64_t part_of(int64_t amount, int64_t numerator, int64_t denominator)
+{
+    return (int64_t)((2 * (wide)amount * numerator + denominator) / (2 * (wide)denominator));
+}
+
+/* Checks every line of a bill against its definition in hankful.h, and that the lines add up. */
+static void assert_bill(const struct hk_quote *quote, const struct hk_bill *b)
+{
+    int64_t before = 1000000, fees = 0, taxes = 0, added = 0;
+    for (size_t i = 0; i < quote->tax_count; i++)
+        before += quote->taxes[i].added ? 0 : quote->taxes[i].millionths;
+    for (size_t i = 0; i < quote->fee_count; i++) {
+        const struct hk_quote_fee *fee = &quote->fees[i];
+        assert_int_equal(b->fee_minor[i], fee->percent ? part_of(b->paid_minor, fee->millionths, 1000000) : fee->amount_minor);
+        fees += b->fee_minor[i];
+    }
+    for (size_t i = 0; i < quote->tax_count; i++) {
+        assert_int_equal(b->each_tax_minor[i], part_of(b->quoted_minor, quote->taxes[i].millionths, before));
+        taxes += b->each_tax_minor[i];
+        added += quote->taxes[i].added ? b->each_tax_minor[i] : 0;
+    }
+    assert_int_equal(b->fees_minor, fees);
+    assert_int_equal(b->tax_minor, taxes);
+    assert_int_equal(b->paid_minor, b->quoted_minor + added);
+    assert_int_equal(b->kept_minor, b->paid_minor - fees - taxes - b->costs_minor);
+}
+
+/* Adds costs of every kind, at random; up to three taxes, included, added or both. */
+static void random_costs(struct case_ *c, gsl_rng *rng)
+{
+    c->h.project.cost_count = 0;
+    cost_add(c, HK_COST_LABOUR, HK_PER_PIECE, 1 + (int64_t)gsl_rng_uniform_int(rng, 5000));
+    counted_add(c, HK_COST_LABOUR, HK_PER_KIT, 1 + (int64_t)gsl_rng_uniform_int(rng, 5000),
+                (int64_t)gsl_rng_uniform_int(rng, 2000));
+    counted_add(c, HK_COST_LABOUR, HK_PER_KIT, 1 + (int64_t)gsl_rng_uniform_int(rng, 3000), 333);
+    counted_add(c, HK_COST_MATERIAL, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 900),
+                1 + (int64_t)gsl_rng_uniform_int(rng, 9000));
+    percent_add(c, HK_COST_OVERHEAD, HK_PER_ALL, (int64_t)gsl_rng_uniform_int(rng, 400000));
+    cost_add(c, HK_COST_OVERHEAD, HK_PER_HOUR, (int64_t)gsl_rng_uniform_int(rng, 200));
+    percent_add(c, HK_COST_MARKUP, HK_PER_MATERIALS, (int64_t)gsl_rng_uniform_int(rng, 900000));
+    percent_add(c, HK_COST_FEE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 300000));
+    percent_add(c, HK_COST_FEE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 300000));
+    cost_add(c, HK_COST_FEE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 99));
+    for (size_t taxes = gsl_rng_uniform_int(rng, 4); taxes > 0; taxes--)
+        percent_add(c, HK_COST_TAX, gsl_rng_uniform_int(rng, 2) ? HK_PER_ADDED : HK_PER_INCLUDED,
+                    (int64_t)gsl_rng_uniform_int(rng, 180000));
+    cost_add(c, HK_COST_FIXED, HK_PER_BATCH, (int64_t)gsl_rng_uniform_int(rng, 9000));
+    cost_add(c, HK_COST_POSTAGE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 900));
+}
+
+/*
+ * Every line by its definition, and their sum the price, for random costs of every kind, in 128 bits: kits, and every
+ * hundredth case a commission, with a reserve in half of them; at the price, with the code and at a discount.
+ */
+static void the_lines_of_a_bill_add_up_in_10000_random_cases(void **state)
 {
     (void)state;
     gsl_rng *rng = hk_random_new(4);
@@ -732,41 +932,39 @@ static void what_is_kept_is_what_is_left_in_3000_random_cases(void **state)
     start(&c, 637);
     struct answer a = ask_all(&c, hk_quote_defaults(HK_QUESTION_PATTERN), &diags);
     hk_diags_free(&diags);
-    for (int i = 0; i < 3000; i++) {
-        c.h.project.cost_count = 0;
-        cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1 + (int64_t)gsl_rng_uniform_int(rng, 5000));
-        counted_add(&c, HK_COST_LABOUR, HK_PER_KIT, 1 + (int64_t)gsl_rng_uniform_int(rng, 5000),
-                    (int64_t)gsl_rng_uniform_int(rng, 2000));
-        counted_add(&c, HK_COST_LABOUR, HK_PER_KIT, 1 + (int64_t)gsl_rng_uniform_int(rng, 3000), 333);
-        counted_add(&c, HK_COST_MATERIAL, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 900),
-                    1 + (int64_t)gsl_rng_uniform_int(rng, 9000));
-        percent_add(&c, HK_COST_OVERHEAD, HK_PER_ALL, (int64_t)gsl_rng_uniform_int(rng, 400000));
-        cost_add(&c, HK_COST_OVERHEAD, HK_PER_HOUR, (int64_t)gsl_rng_uniform_int(rng, 200));
-        percent_add(&c, HK_COST_MARKUP, HK_PER_MATERIALS, (int64_t)gsl_rng_uniform_int(rng, 900000));
-        percent_add(&c, HK_COST_FEE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 300000));
-        percent_add(&c, HK_COST_FEE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 300000));
-        cost_add(&c, HK_COST_FEE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 99));
-        percent_add(&c, HK_COST_TAX, gsl_rng_uniform_int(rng, 2) ? HK_PER_ADDED : HK_PER_INCLUDED,
-                    (int64_t)gsl_rng_uniform_int(rng, 270000));
-        cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, (int64_t)gsl_rng_uniform_int(rng, 9000));
-        cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 900));
-        struct hk_quote_options options = hk_quote_defaults(i % 50 == 0 ? HK_QUESTION_COMMISSION : HK_QUESTION_KIT);
+    for (int i = 0; i < 10000; i++) {
+        random_costs(&c, rng);
+        struct hk_quote_options options = hk_quote_defaults(i % 100 == 0 ? HK_QUESTION_COMMISSION : HK_QUESTION_KIT);
         options.batch = 1 + (int64_t)gsl_rng_uniform_int(rng, 30);
         options.ending_modulus = gsl_rng_uniform_int(rng, 2) ? 100 : 1;
         options.ending_minor = options.ending_modulus > 1 ? 95 : 0;
+        options.sure = i % 200 == 0 ? 0.9 : 0;
+        options.deposit_millionths = (int64_t)gsl_rng_uniform_int(rng, 1000001);
+        options.code_millionths = (int64_t)gsl_rng_uniform_int(rng, 1000000);
+        int64_t discount = (int64_t)gsl_rng_uniform_int(rng, 1000000);
+        options.discount_millionths = &discount;
+        options.discount_count = 1;
         struct hk_quote *quote = hk_quote_make(a.need, a.shop, a.hours, options, &diags);
         assert_non_null(quote);
         const struct hk_quote_size *s = &quote->sizes[0];
-        const struct hk_bill *b = &s->bill;
-        assert_int_equal(b->kept_minor, b->paid_minor - b->fees_minor - b->tax_minor - b->costs_minor);
+        const struct hk_bill *b = &s->bill, *lower = &s->discounts[0].bill;
+        assert_int_equal(quote->fee_count, 3);
+        assert_bill(quote, b);
+        assert_bill(quote, lower);
+        assert_int_equal(lower->quoted_minor, b->quoted_minor - part_of(b->quoted_minor, discount, 1000000));
+        if (quote->question == HK_QUESTION_KIT) {
+            assert_bill(quote, &s->code_bill);
+            assert_int_equal(s->code_bill.quoted_minor,
+                             b->quoted_minor - part_of(b->quoted_minor, options.code_millionths, 1000000));
+        } else {
+            assert_int_equal(s->deposit_minor, part_of(b->paid_minor, options.deposit_millionths, 1000000));
+        }
         assert_int_equal(b->costs_minor, s->yarn_minor + s->materials_minor + s->overhead_minor + s->postage_minor +
                                              s->each_fixed_minor);
-        assert_int_equal(b->paid_minor, b->costs_minor + s->labour_minor + s->markup_minor + b->fees_minor + b->tax_minor +
-                                            s->rounding_minor);
-        assert_true(s->rounding_minor >= 0);
+        assert_int_equal(b->paid_minor, b->costs_minor + s->labour_minor + s->markup_minor + s->reserve_minor + b->fees_minor +
+                                            b->tax_minor + s->rounding_minor);
+        assert_true(s->rounding_minor >= 0 && s->reserve_minor >= 0);
         assert_int_equal(b->paid_minor % options.ending_modulus, options.ending_minor);
-        assert_int_equal(quote->fee_count, 3);
-        assert_int_equal(b->fees_minor, b->fee_minor[0] + b->fee_minor[1] + b->fee_minor[2]);
         hk_quote_free(quote);
     }
     assert_findings(&diags, "");
@@ -1206,6 +1404,220 @@ static void a_commission_is_charged_what_its_basket_costs(void **state)
     done(a);
 }
 
+/* ---- A batch over several sizes ---------------------------------------------------------------------------------- */
+
+/*
+ * S takes 79.17 g and M 118.75 g (3600 and 5400 sc at 0.5 * 2 * 7 pi mm a loop), with no margin: 2 and 3 balls of 5.00.
+ * Two kits of S and three of M are 4 + 9 = 13 balls, 65.00, and 6.50 of postage, 71.50: S has 20 / 65 of it, 22.00, M
+ * 49.50; a kit 11.00 and 16.50. Printing of 40.00 is 8.00 a kit, a box 1.00. An hour on the batch at 10.00 is 2.00 a
+ * kit, a quarter of an hour at 12.00 is 3.00. So a kit costs 20.00 and 25.50, and 5.00 of work: 25.00 and 30.50.
+ * The money, 71.50 + 40.00 + 5.00 = 116.50, is back after two of S and three of M (50.00 + 66.50 / 30.50, 2.2), all 5.
+ * At 40.00 each 116.50 are 2.9, so 3 kits; with 25.00 of work 141.50 are 3.5, so 4.
+ */
+static void start_two_sizes(struct case_ *c)
+{
+    memset(c, 0, sizeof *c);
+    handmade_start(&c->h, 2, 1);
+    size_t main = handmade_yarn(&c->h, "main", 900), quay = handmade_seller(&c->h, "Quay");
+    handmade_line(&c->h, 0, 0, 5, 1, (struct handmade_use){main, SC, 3600, 60, 0, 0});
+    handmade_line(&c->h, 1, 0, 5, 1, (struct handmade_use){main, SC, 5400, 60, 0, 0});
+    c->h.sellers[quay].postage_minor = 650;
+    handmade_offer(&c->h, quay, 500);
+    c->h.project.margin = 0;
+    c->h.project.costs = c->costs;
+    cost_add(c, HK_COST_FIXED, HK_PER_BATCH, 4000);
+    cost_add(c, HK_COST_KIT, HK_PER_KIT, 100);
+    counted_add(c, HK_COST_LABOUR, HK_PER_BATCH, 1000, 1000);
+    counted_add(c, HK_COST_LABOUR, HK_PER_KIT, 1200, 250);
+}
+
+static void sizes_of_one_batch_share_its_costs(void **state)
+{
+    (void)state;
+    static const int64_t kits[] = {2, 3}, yarn[] = {1100, 1650}, price[] = {2500, 3050};
+    struct case_ c;
+    start_two_sizes(&c);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
+    options.kits = kits;
+    struct answer a = ask(&c, options);
+    assert_true(a.quote->mixed);
+    assert_int_equal(a.quote->batch, 5);
+    assert_int_equal(a.quote->size_count, 2);
+    assert_int_equal(a.quote->shop.size_count, 1);
+    assert_string_equal(a.quote->shop.sizes[0].size, "S 2, M 3");
+    assert_int_equal(a.quote->shop.sizes[0].lines[0].balls, 13);
+    assert_int_equal(a.quote->shop.sizes[0].total_minor, 7150);
+    for (size_t i = 0; i < 2; i++) {
+        const struct hk_quote_size *s = &a.quote->sizes[i];
+        assert_int_equal(s->kits, kits[i]);
+        assert_int_equal(s->yarns[0].balls, 2 + (int64_t)i);
+        assert_int_equal(s->yarn_bought_minor, yarn[i]);
+        assert_int_equal(s->each_fixed_minor, 800);
+        assert_int_equal(s->fixed_minor, 800 * kits[i]);
+        assert_int_equal(s->materials_minor, 100);
+        assert_int_equal(s->labour_minor, 500);
+        assert_close(s->stated_h, 0.45, 1e-12, 0);
+        assert_int_equal(s->bill.paid_minor, price[i]);
+        assert_int_equal(s->batch_count, 0);
+    }
+    assert_int_equal(a.quote->sold.costs, 5);
+    assert_int_equal(a.quote->sold.work, 5);
+    done(a);
+    options.price_minor = 4000;
+    a = ask(&c, options);
+    assert_int_equal(a.quote->sold.costs, 3);
+    assert_int_equal(a.quote->sold.work, 4);
+    done(a);
+    options.price_minor = 2000; /* 100.00 do not pay 116.50 */
+    a = ask(&c, options);
+    assert_int_equal(a.quote->sold.costs, -1);
+    done(a);
+}
+
+/* Wound off, by grams: two of S and three of M are 514.6 g, 11 balls, 55.00 + 6.50; S has 2 * 79.17 / 514.6 of it, 18.92. */
+static void sizes_of_one_batch_share_yarn_by_its_grams(void **state)
+{
+    (void)state;
+    static const int64_t kits[] = {2, 3};
+    struct case_ c;
+    start_two_sizes(&c);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
+    options.kits = kits;
+    options.used = true;
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->shop.sizes[0].total_minor, 6150);
+    assert_int_equal(a.quote->sizes[0].yarn_bought_minor, 946);
+    assert_int_equal(a.quote->sizes[1].yarn_bought_minor, (6150 - 1892 + 2) / 3);
+    done(a);
+}
+
+/*
+ * A trim of 39.6 g in M only, a ball of 3.00: 65.00 and 9.00 of goods, 80.50 with postage, of which S has 20 / 74, 21.76,
+ * and M 58.74; 10.88 and 19.58 a kit. A ball of the main yarn at home is free, and charged at its value of 5.00: 75.50
+ * bought, 69.00 of goods (S 18.46, M 41.54 of 60.00 main), S 18.46 / 69 of it, 20.20; of the 5.00 S has 20 / 65, 1.54.
+ */
+static void a_yarn_of_one_size_is_charged_to_it(void **state)
+{
+    (void)state;
+    static const int64_t kits[] = {2, 3};
+    struct case_ c;
+    start_two_sizes(&c);
+    size_t trim = handmade_yarn(&c.h, "trim", 300);
+    handmade_work(&c.h, &c.h.worked[1], 5, (struct handmade_use){trim, SC, 1800, 60, 0, 0});
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
+    options.kits = kits;
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->shop.sizes[0].total_minor, 8050);
+    assert_int_equal(a.quote->sizes[0].yarn_count, 1);
+    assert_int_equal(a.quote->sizes[1].yarn_count, 2);
+    assert_string_equal(a.quote->sizes[1].yarns[1].role, "trim");
+    assert_int_equal(a.quote->sizes[0].yarn_minor, 1088);
+    assert_int_equal(a.quote->sizes[1].yarn_minor, 1958);
+    done(a);
+    struct hk_offer *own = handmade_offer(&c.h, HK_SELLER_OWN, 0);
+    own->stock = 1;
+    own->value_minor = 500;
+    c.h.project.lots_may_mix = true;
+    a = ask(&c, options);
+    assert_int_equal(a.quote->shop.sizes[0].total_minor, 7550);
+    assert_int_equal(a.quote->sizes[0].yarn_bought_minor, 1010);
+    assert_int_equal(a.quote->sizes[0].yarn_home_minor, 77);
+    assert_int_equal(a.quote->sizes[1].yarn_bought_minor, (7550 - 2020 + 2) / 3);
+    done(a);
+}
+
+/* Three kits of M alone are the batch of M; a size that is not in the batch has no answer. */
+static void a_batch_by_size_of_one_size_is_its_batch(void **state)
+{
+    (void)state;
+    static const int64_t kits[] = {0, 3};
+    struct case_ c;
+    start_two_sizes(&c);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
+    options.batch = 3;
+    struct answer each = ask(&c, options);
+    options.kits = kits;
+    struct answer mixed = ask(&c, options);
+    assert_int_equal(mixed.quote->size_count, 1);
+    assert_string_equal(mixed.quote->sizes[0].size, "M");
+    assert_int_equal(mixed.quote->sizes[0].bill.paid_minor, each.quote->sizes[1].bill.paid_minor);
+    assert_int_equal(mixed.quote->sold.costs, each.quote->sizes[1].sold.costs);
+    assert_int_equal(mixed.quote->sold.work, each.quote->sizes[1].sold.work);
+    done(mixed);
+    done(each);
+}
+
+/* The smallest number of kits of which every choice pays an amount, by trying all of them; -1: none. */
+static int64_t sold_by_trial(const int64_t kits[2], const int64_t left[2], int64_t amount)
+{
+    for (int64_t sold = 0; sold <= kits[0] + kits[1]; sold++) {
+        bool pays = true;
+        for (int64_t first = 0; first <= kits[0]; first++)
+            if (sold - first >= 0 && sold - first <= kits[1])
+                pays &= first * left[0] + (sold - first) * left[1] >= amount;
+        if (pays)
+            return sold;
+    }
+    return -1;
+}
+
+/* Random batches and costs: the parts add up to the whole, to the minor unit; kits to sell as by trying all choices. */
+static void the_parts_of_a_batch_add_up(void **state)
+{
+    (void)state;
+    gsl_rng *rng = hk_random_new(16);
+    assert_non_null(rng);
+    for (int i = 0; i < 200; i++) {
+        struct case_ c;
+        start_two_sizes(&c);
+        c.h.offers[0].price.minor = (int64_t)gsl_rng_uniform_int(rng, 900);
+        c.costs[0].amount_minor = (int64_t)gsl_rng_uniform_int(rng, 9000);
+        int64_t kits[] = {1 + (int64_t)gsl_rng_uniform_int(rng, 20), 1 + (int64_t)gsl_rng_uniform_int(rng, 20)};
+        struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
+        options.kits = kits;
+        options.used = i % 2;
+        options.price_minor = i % 3 == 0 ? 500 + (int64_t)gsl_rng_uniform_int(rng, 5000) : -1;
+        cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, 120);
+        struct answer a = ask(&c, options);
+        const struct hk_quote_size *s = a.quote->sizes;
+        int64_t left[2], paid = a.quote->shop.sizes[0].total_minor + c.costs[0].amount_minor + 100 * (kits[0] + kits[1]);
+        for (size_t k = 0; k < 2; k++)
+            left[k] = s[k].bill.paid_minor - s[k].bill.fees_minor - s[k].bill.tax_minor - 120;
+        assert_int_equal(a.quote->sold.costs, sold_by_trial(kits, left, paid));
+        assert_int_equal(a.quote->sold.work, sold_by_trial(kits, left, paid + 1000 + 300 * (kits[0] + kits[1])));
+        int64_t yarn = a.quote->shop.sizes[0].total_minor, fixed = s[0].fixed_minor + s[1].fixed_minor;
+        assert_int_equal(fixed, c.costs[0].amount_minor);
+        for (size_t k = 0; k < 2; k++) {
+            int64_t costs = s[k].yarn_minor + s[k].materials_minor + s[k].overhead_minor + s[k].postage_minor + s[k].each_fixed_minor;
+            assert_int_equal(s[k].bill.costs_minor, costs);
+            yarn -= kits[k] * s[k].yarn_minor; /* each kit's part is rounded up by less than a minor unit */
+        }
+        assert_true(yarn <= 0 && yarn > -kits[0] - kits[1]);
+        done(a);
+    }
+    gsl_rng_free(rng);
+}
+
+/* A row for the batch has one quantity; a batch has at least one kit, of sizes that are predicted. */
+static void a_batch_that_sizes_cannot_share_is_refused(void **state)
+{
+    (void)state;
+    int64_t kits[] = {2, 3};
+    struct case_ c;
+    start_two_sizes(&c);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
+    options.kits = kits;
+    c.quantities[2][1] = 2 * HK_COST_ONE;
+    assert_refused(&c, options, "-:0:0: error: \"item\" is for a batch and has a quantity for each size, but the sizes share one "
+                                "batch; write one quantity for all sizes\n");
+    kits[0] = kits[1] = 0;
+    assert_refused(&c, options, UNREASONABLE);
+    kits[0] = -1;
+    assert_refused(&c, options, UNREASONABLE);
+    kits[0] = 100001;
+    assert_refused(&c, options, UNREASONABLE);
+}
+
 /* ---- Pattern ----------------------------------------------------------------------------------------------------- */
 
 /*
@@ -1233,6 +1645,39 @@ static void a_pattern_breaks_even_after_enough_sales(void **state)
     assert_int_equal(a.quote->code_sales.bill.paid_minor, 600);
     assert_int_equal(a.quote->code_sales.bill.kept_minor, 515);
     assert_int_equal(a.quote->code_sales.sales, 45);
+    assert_int_equal(a.quote->sales.money_sales, 24); /* 150.00 without the work, 23.1 */
+    done(a);
+}
+
+/*
+ * 230.00 by 100 sales are 2.30 each: with 10% and 0.25, (2.30 + 0.25) / 0.9 = 2.83 (2.8333: fee 0.28, 2.30 left). By 70:
+ * 3.29 each (3.2857, rounded up), 3.93 (3.9333: fee 0.39, 3.29 left). Ending in .95: 3.95, fee 0.40 (0.395), 3.30 left,
+ * 69.7 sales.
+ */
+static void a_pattern_has_a_price_for_a_number_of_sales(void **state)
+{
+    (void)state;
+    static const int64_t sales[] = {100, 70}, prices[] = {283, 393};
+    struct case_ c;
+    start(&c, -1);
+    cost_add(&c, HK_COST_FIXED, HK_PER_PATTERN, 15000);
+    counted_add(&c, HK_COST_LABOUR, HK_PER_PATTERN, 2000, 4000);
+    percent_add(&c, HK_COST_FEE, HK_PER_EACH, 100000);
+    cost_add(&c, HK_COST_FEE, HK_PER_PATTERN, 25);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_PATTERN);
+    for (size_t i = 0; i < 2; i++) {
+        options.sales = sales[i];
+        struct answer a = ask(&c, options);
+        assert_true(a.quote->solved);
+        assert_int_equal(a.quote->sales.bill.paid_minor, prices[i]);
+        assert_int_equal(a.quote->sales.sales, sales[i]);
+        done(a);
+    }
+    options.ending_minor = 95;
+    options.ending_modulus = 100;
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->sales.bill.paid_minor, 395);
+    assert_int_equal(a.quote->sales.sales, 70);
     done(a);
 }
 
@@ -1287,7 +1732,7 @@ static void what_is_missing_is_reported(void **state)
                    "work,labour,18.00 or ask what an hour earns with --price\n");
     assert_refused(&c, hk_quote_defaults(HK_QUESTION_PATTERN),
                    "price:0:0: error: a pattern's price is not known, so neither is how many have to be sold; ask for a "
-                   "price, such as --price 7.50\n");
+                   "price, such as --price 7.50, or for a number of sales, such as --sales 100\n");
     start(&c, -1);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
     assert_refused(
@@ -1396,6 +1841,10 @@ static void more_fees_than_a_sale_has_are_an_error(void **state)
     done(a);
     c.h.project.cost_count = 65;
     assert_refused(&c, options, "-:0:0: error: more than 64 fees; take some of them together\n");
+    c.h.project.cost_count = 17;
+    for (size_t i = 0; i < 17; i++)
+        c.h.project.costs[i] = (struct hk_cost){.item = "item", .kind = HK_COST_TAX, .per = HK_PER_ADDED, .millionths = 100};
+    assert_refused(&c, options, "-:0:0: error: more than 16 taxes; take some of them together\n");
 }
 
 /*
@@ -1423,7 +1872,8 @@ static void an_ending_that_no_price_has_is_refused(void **state)
 static void options_beyond_reason_are_refused(void **state)
 {
     (void)state;
-    struct hk_quote_options options[17];
+    static const int64_t all = 1000000;
+    struct hk_quote_options options[26];
     size_t count = 0;
     for (size_t i = 0; i < sizeof options / sizeof options[0]; i++)
         options[i] = hk_quote_defaults(HK_QUESTION_KIT);
@@ -1444,12 +1894,23 @@ static void options_beyond_reason_are_refused(void **state)
     options[count++].spare_millionths = 1000001;
     options[count++].seconds = 0;
     options[count++].seconds = INFINITY;
+    options[count++].sure = 1;
+    options[count++].sure = -0.5;
+    options[count++].sure = NAN;
+    options[count].sure = 0.8;
+    options[count++].price_minor = 5000;
+    options[count++].sales = -1;
+    options[count++].code_minor = -1;
+    options[count].code_minor = 5;
+    options[count++].code_millionths = 5;
+    options[count++].deposit_minor = -2;
+    options[count].discount_millionths = &all;
+    options[count++].discount_count = 1;
     for (size_t i = 0; i < count; i++) {
         struct case_ c;
         start(&c, 500);
         assert_refused(&c, options[i],
-                       "options:0:0: error: a quote with such options cannot be made; a batch is 1 to 100000 kits; a deposit, "
-                       "waste and spare are at most 100%, a code below that; time to search is above 0\n");
+                       UNREASONABLE);
     }
     hk_quote_free(NULL);
 }
@@ -1542,14 +2003,26 @@ int main(void)
         cmocka_unit_test(yarn_from_home_that_is_stated_to_be_worth_nothing_is_not_named),
         cmocka_unit_test(a_ball_from_home_is_named_in_four_digits),
         cmocka_unit_test(from_which_batch_on_it_pays_with_yarn_from_home),
-        cmocka_unit_test(what_is_kept_is_what_is_left_in_3000_random_cases),
+        cmocka_unit_test(a_sure_price_pays_the_rate_with_the_chance_asked_for),
+        cmocka_unit_test(the_safe_price_is_the_one_that_sure_asks),
+        cmocka_unit_test(a_price_that_is_surer_already_stays),
+        cmocka_unit_test(a_deposit_may_be_an_amount),
+        cmocka_unit_test(discounts_are_bills_of_their_own),
+        cmocka_unit_test(the_lines_of_a_bill_add_up_in_10000_random_cases),
         cmocka_unit_test(a_kit_breaks_even_where_its_kits_carry_what_is_fixed),
         cmocka_unit_test(the_largest_batch_that_is_looked_at_may_be_the_first_to_pay),
         cmocka_unit_test(a_kit_that_loses_on_each_never_breaks_even),
         cmocka_unit_test(a_wound_kit_pays_for_waste_and_spare),
         cmocka_unit_test(a_wound_kit_buys_the_grams_that_its_kits_hold),
         cmocka_unit_test(the_least_batch_is_one_beyond_which_none_loses),
+        cmocka_unit_test(sizes_of_one_batch_share_its_costs),
+        cmocka_unit_test(sizes_of_one_batch_share_yarn_by_its_grams),
+        cmocka_unit_test(a_yarn_of_one_size_is_charged_to_it),
+        cmocka_unit_test(a_batch_by_size_of_one_size_is_its_batch),
+        cmocka_unit_test(the_parts_of_a_batch_add_up),
+        cmocka_unit_test(a_batch_that_sizes_cannot_share_is_refused),
         cmocka_unit_test(a_pattern_breaks_even_after_enough_sales),
+        cmocka_unit_test(a_pattern_has_a_price_for_a_number_of_sales),
         cmocka_unit_test(a_pattern_that_leaves_nothing_never_breaks_even),
         cmocka_unit_test(a_pattern_without_work_has_no_overhead_by_the_hour),
         cmocka_unit_test(a_batch_buys_the_cheapest_basket),

@@ -580,7 +580,8 @@ static void a_project_without_a_pattern_has_none_to_print(void **state)
     struct hk_project *project = hk_project_read(&source, *state, &diags);
     assert_non_null(project);
     assert_null(hk_reprint_make(project, (struct hk_reprint_options){.size = HK_NO_SIZE}, &diags));
-    assert_findings(&diags, "pattern.txt:0:0: error: there is no written pattern to print; a written pattern stands in pattern.txt\n");
+    assert_findings(
+        &diags, "pattern.txt:0:0: error: there is no written pattern to print; write the pattern into pattern.txt\n");
     hk_project_free(project);
 }
 

@@ -241,7 +241,7 @@ static void mistakes_say_what_would_do(void **state)
         {",sc", "1 row-syntax: nothing stands before this comma; leave it out, or write what is missing"},
         {"*sc,*", "[sc 1] rep"},
         {"sc dc", "sc 1, dc 1"},
-        {"hdcc 2", "1 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"hdcc 2", "1 name-unknown: hdcc is not a stitch in US terms; did you mean \"hdc\"?"},
         {"sc 2.5", "4 number: 2.5 is not a whole number; stitches are counted in whole numbers"},
         {"sc 0", "4 range: 0 works nothing; leave it out, or write a number from 1"},
         {"sc 1000000000001",
@@ -313,7 +313,7 @@ static void sentences_of_patterns_are_understood(void **state)
         {"[sc in next 3 sts, 2 sc in next st] around", "[sc in next 3 sts, 2 sc in next st] around"},
         {"(sc 4, sc2tog) around, join", "[sc 4, sc2tog 1] around, join"},
         {"(sc 4, sc2tog) x 6 around",
-         "20 name-unknown: around is no stitch in US terms; write it in stitches that hankful tables "
+         "20 name-unknown: around is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"3 ch (counts as dc), dc in each st across", "ch 3 (counts as dc), dc in each st across"},
         {"ch 2 (does not count as a st), dc across", "ch 2 (does not count), dc across"},
@@ -331,7 +331,7 @@ static void sentences_of_patterns_are_understood(void **state)
         {"sc2tog in each st across", "sc2tog in each st across"},
         /* Columns count in the original cell, also after rewritten text. */
         {"*sc in next 2 sts; rep from * to end, hdcc 2",
-         "39 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+         "39 name-unknown: hdcc is not a stitch in US terms; did you mean \"hdc\"?"},
         {NULL, NULL},
     };
     assert_examples(*state, HK_TERMS_US, examples);
@@ -385,7 +385,7 @@ static void what_only_begins_like_a_sentence_is_reported(void **state)
     static const struct example examples[] = {
         {"*sc 3; rep from * to last 2 sts", "[sc 3] to last 2 sts"},
         {"*sc 3; rep from * to last moon, dc",
-         "27 name-unknown: moon is no stitch in US terms; write it in stitches that hankful tables "
+         "27 name-unknown: moon is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"sc 2, rep from * to end",
          "7 row-syntax: there is no * before this to repeat from; write * before the first stitch that "
@@ -413,16 +413,17 @@ static void what_only_begins_like_a_sentence_is_reported(void **state)
          "8 row-syntax: \"in back\" names no place; name a stitch and its place: sc in next st, 2 dc in "
          "ch-2 sp, (dc, ch 2) in ring"},
         {"sc in skipped moon",
-         "15 name-unknown: moon is no stitch in US terms; write it in stitches that hankful tables "
+         "15 name-unknown: moon is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
-        {"sc 2, fasten off yarn", "18 name-unknown: yarn is no stitch in US terms; did you mean \"yarn over\"?"},
+        {"sc 2, fasten off yarn", "18 name-unknown: yarn is not a stitch in US terms; did you mean \"yarn over\"?"},
         {"sk next moon",
          "4 row-syntax: \"next\" is not understood here; name the stitch first: sc in next 3 sts, sc in "
          "each st across"},
-        {"sk next 2 chs of", "15 name-unknown: of is no stitch in US terms; write it in stitches that hankful tables "
-                             "stitches lists"},
+        {"sk next 2 chs of",
+         "15 name-unknown: of is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists"},
         {"skip 2 dc of the shell",
-         "11 name-unknown: of is no stitch in US terms; write it in stitches that hankful tables "
+         "11 name-unknown: of is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"sc in next ch-2", "sc in top of ch-2"},
         {"2 sc in next 3 ch-2 sps", "9 row-place: this can be read in two ways: 2 in each, or 2 in all; write \"in "
@@ -441,7 +442,7 @@ static void what_only_begins_like_a_sentence_is_reported(void **state)
         {"(sc, ch 1) x", "12 row-syntax: \"x\" is not understood here; write it after brackets: (sc, ch 1) x 3"},
         {"(sc, ch 1) x 0", "14 range: 0 times works nothing; leave it out, or write a number from 1"},
         {"(sc, ch 1) 2 moons",
-         "14 name-unknown: moons is no stitch in US terms; write it in stitches that hankful tables "
+         "14 name-unknown: moons is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"tch 3 as (*sc*)", "11 row-syntax: a turning chain counts as stitches and chains only; write the stitches "
                             "that it counts as: tch 4 as (dc, ch 1)"},
@@ -462,7 +463,8 @@ static void what_only_begins_like_a_sentence_is_reported(void **state)
         {"*sc*dc", "[sc 1] rep, dc 1"},
         {"(sc))", "5 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out"},
         {"sc & dc", "sc 1, dc 1"},
-        {"front post", "1 name-unknown: front is no stitch in US terms; did you mean \"front post single crochet\"?"},
+        {"front post",
+         "1 name-unknown: front is not a stitch in US terms; did you mean \"front post single crochet\"?"},
         {"sc in next", "7 row-syntax: \"in next\" names no place; name a stitch and its place: sc in next st, 2 dc in "
                        "ch-2 sp, (dc, ch 2) in ring"},
         {"sc, in 1", "5 row-syntax: \"in\" is not understood here; write the stitch first: 5 dc in next st"},
@@ -550,7 +552,7 @@ static void columns_are_those_of_the_cell_as_written(void **state)
         {"sc\xC2\xA0"
          "3, dc in ch\xE2\x80\x93"
          "1 sp, hdcc 2",
-         "22 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+         "22 name-unknown: hdcc is not a stitch in US terms; did you mean \"hdc\"?"},
         {NULL, NULL},
     };
     assert_examples(*state, HK_TERMS_US, examples);
@@ -560,8 +562,8 @@ static void each_wrong_item_is_reported(void **state)
 {
     static const struct example examples[] = {
         {"hdcc 2, sc 3 3 dc, (scc, ch 1) x 2, 5 dc in 3",
-         "1 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?\n"
-         "21 name-unknown: scc is no stitch in US terms; did you mean \"sc\"?\n"
+         "1 name-unknown: hdcc is not a stitch in US terms; did you mean \"hdc\"?\n"
+         "21 name-unknown: scc is not a stitch in US terms; did you mean \"sc\"?\n"
          "45 row-place: in 3 can be read in two ways; write in each of next 3 sts for once in each, "
          "or in next st for all in one"},
         {NULL, NULL},
@@ -595,7 +597,7 @@ static void places_and_times_that_only_begin_well_are_reported(void **state)
          "ch-2 sp, (dc, ch 2) in ring"},
         {"sc in next st", "sc in next st"},
         {"(sc 1) 3 timely",
-         "10 name-unknown: timely is no stitch in US terms; write it in stitches that hankful tables "
+         "10 name-unknown: timely is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"ch 2 in next st, sc 1",
          "9 row-syntax: \"in next\" names no place; name a stitch and its place: sc in next st, 2 dc in "
@@ -622,7 +624,7 @@ static void garbage_is_reported_up_to_a_limit(void **state)
     memset(make, 'q', 200);
     make[200] = '\0';
     read_row(*state, HK_TERMS_US, make, text, sizeof text);
-    assert_string_equal(text, "1 name-unknown: qqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqq is no stitch in US terms; "
+    assert_string_equal(text, "1 name-unknown: qqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqq is not a stitch in US terms; "
                               "write it in stitches that hankful tables stitches lists");
 }
 
@@ -819,8 +821,9 @@ static void remarks_work_nothing(void **state)
         {"*dc 1; rep from * across, working last dc in top of ch-3", "[dc 1] across"},
         {"*dc 1; rep from * across, making the last st in top of tch", "[dc 1] across"},
         {"*dc 1; rep from * across, working last dc in every other st", "52 row-place: " EVERY_OTHER},
-        {"dc 1, working last dc", "7 name-unknown: working is no stitch in US terms; write it in stitches that hankful "
-                                  "tables stitches lists"},
+        {"dc 1, working last dc",
+         "7 name-unknown: working is not a stitch in US terms; write it in stitches that hankful "
+         "tables stitches lists"},
         {NULL, NULL},
     };
     assert_examples(*state, HK_TERMS_US, examples);
@@ -856,9 +859,9 @@ static void what_chains_count_as_is_read_in_all_forms(void **state)
         {"tch 4 as ch 4, sc 1", "tch 4 as (ch 4), sc 1"},
         {"tch 4 as ch, sc 1", "tch 4 as (ch 1), sc 1"},
         {"tch 3 as ch 1/2", "13 number: " HALF},
-        {"tch 3 as hdcc", "10 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"tch 3 as hdcc", "10 name-unknown: hdcc is not a stitch in US terms; did you mean \"hdc\"?"},
         {"tch 3 as (dc, sc 1", "10 row-syntax: " NOT_CLOSED},
-        {"tch 3 as (hdcc), sc 1", "11 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"tch 3 as (hdcc), sc 1", "11 name-unknown: hdcc is not a stitch in US terms; did you mean \"hdc\"?"},
         {"tch 3 as (inc), sc 1", "11 row-syntax: a turning chain counts as stitches and chains only; write the "
                                  "stitches that it counts as: tch 4 as (dc, ch 1)"},
         {"ch 3 (counts as 1 st), dc 1", "ch 3 (counts as st), dc 1"},
@@ -915,26 +918,27 @@ static void places_are_skipped_left_and_held_in_all_forms(void **state)
          "in each st across"},
         {"sk 0, sc 1", "4 range: " NOTHING},
         {"sk 2-3, sc 1",
-         "6 name-unknown: 3 is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "6 name-unknown: 3 is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists"},
         {"sk 2-dc, sc 1",
          "4 row-place: in 2 can be read in two ways; write in each of next 2 sts for once in each, or in "
          "next st for all in one"},
-        {"sk 2 all sts, sc 1", "6 name-unknown: all is no stitch in US terms; write it in stitches that hankful tables "
-                               "stitches lists"},
+        {"sk 2 all sts, sc 1",
+         "6 name-unknown: all is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists"},
         {"sk 2 last sts, sc 1",
-         "6 name-unknown: last is no stitch in US terms; write it in stitches that hankful tables "
+         "6 name-unknown: last is not a stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"sc 3, leaving rem sts unworked", "sc 3, leave each st across unworked"},
         {"sc 3, leave last 2 sts unworked", "sc 3, leave last 2 sts unworked"},
         {"sc 3, leave every other st unworked", "19 row-place: " EVERY_OTHER},
-        {"sc 3, leave hdcc", "13 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"sc 3, leave hdcc", "13 name-unknown: hdcc is not a stitch in US terms; did you mean \"hdc\"?"},
         {"place next 3 sts on hold for left sleeve, sc 1", "place next 3 sts on hold for left sleeve, sc 1"},
         {"place next 3 sts on a holder (left sleeve), sc 1", "place next 3 sts on hold for left sleeve, sc 1"},
         {"put first 3 sts on scrap yarn, sc 1", "place first 3 sts on hold, sc 1"},
         {"place next 0 sts on hold, sc 1", "12 range: " NOTHING},
         {"place next every other st on hold, sc 1",
-         "1 name-unknown: place is no stitch in US terms; write it in stitches "
+         "1 name-unknown: place is not a stitch in US terms; write it in stitches "
          "that hankful tables stitches lists"},
         {"slip next 2 sts purlwise, k 1", "sl in next 2 sts, k 1"},
         {NULL, NULL},
@@ -952,8 +956,9 @@ static void stitches_are_placed_in_all_forms(void **state)
         {"sc in next st and 1/2 in last st", "19 number: " HALF},
         {"sc in next st and in every other st", "28 row-place: " EVERY_OTHER},
         {"sc in next st and each other st", "24 row-place: " EVERY_OTHER},
-        {"sc in next st and to hdcc", "19 name-unknown: to is no stitch in US terms; write it in stitches that hankful "
-                                      "tables stitches lists"},
+        {"sc in next st and to hdcc",
+         "19 name-unknown: to is not a stitch in US terms; write it in stitches that hankful "
+         "tables stitches lists"},
         {"sc each other st", "9 row-place: " EVERY_OTHER},
         {"sc in next st and 2 next",
          "21 row-syntax: \"next\" is not understood here; name the stitch first: sc in next "
@@ -1008,7 +1013,7 @@ static void what_a_row_comes_to_is_read_in_all_forms(void **state)
         {"sc 6: 6 sc", "sc 6 (6 sc)"},
         {"sc 6, inc 2 (10 sts) (4 sts inc'd)", "sc 6, inc 2 (10 sts, 4 sts increased)"},
         {"sc 6, dec 2 (2 sts dec'd)", "sc 6, dec 2 (2 sts decreased)"},
-        {"sc 6 - hdcc", "8 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"sc 6 - hdcc", "8 name-unknown: hdcc is not a stitch in US terms; did you mean \"hdc\"?"},
         {NULL, NULL},
     };
     assert_examples(*state, HK_TERMS_US, examples);
@@ -1126,11 +1131,12 @@ static void words_of_a_pattern_are_worked_as_they_are_defined(void **state)
         {"and with B, sc 3", "with Down, sc 3"},
         {"using the color Fog, sc 3", "with Fog, sc 3"},
         {"k1 MC, k1 CC", "with Fog, k 1, with Down, k 1"},
-        {"with a, sc 3", "1 name-unknown: with is no stitch in US terms; write it in stitches that hankful tables "
+        {"with a, sc 3", "1 name-unknown: with is not a stitch in US terms; write it in stitches that hankful tables "
                          "stitches lists, or write [take as 24 sc] after the row"},
-        {"change B, sc 3", "1 name-unknown: change is no stitch in US terms; write it in stitches that hankful tables "
-                           "stitches lists, or write [take as 24 sc] after the row"},
-        {"using F, sc 3", "1 name-unknown: using is no stitch in US terms; write it in stitches that hankful tables "
+        {"change B, sc 3",
+         "1 name-unknown: change is not a stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists, or write [take as 24 sc] after the row"},
+        {"using F, sc 3", "1 name-unknown: using is not a stitch in US terms; write it in stitches that hankful tables "
                           "stitches lists, or write [take as 24 sc] after the row"},
         {NULL, NULL},
     };
@@ -1180,23 +1186,23 @@ static void places_wait_and_stitches_are_picked_up(void **state)
         {"sk 3 (left), sc 1", "sk next 3 sts for left, sc 1"},
         {"sk 3 for left sleeve and sc 1", "sk next 3 sts for left sleeve, sc 1"},
         {"sk 3 for the left sleeve then sc 1", "sk next 3 sts for left sleeve, sc 1"},
-        {"sk 2 (does not count), sc 1", "7 name-unknown: does is no stitch in US terms; " LISTED},
-        {"sk 3 sts to last 2 sts, sc 1", "10 name-unknown: to is no stitch in US terms; " LISTED},
+        {"sk 2 (does not count), sc 1", "7 name-unknown: does is not a stitch in US terms; " LISTED},
+        {"sk 3 sts to last 2 sts, sc 1", "10 name-unknown: to is not a stitch in US terms; " LISTED},
         {"sk 3 each st, sc 1", "6 row-syntax: \"each\" is not understood here; " STITCH_FIRST},
-        {"sk 3 last st, sc 1", "6 name-unknown: last is no stitch in US terms; " LISTED},
+        {"sk 3 last st, sc 1", "6 name-unknown: last is not a stitch in US terms; " LISTED},
         {"sk 2-ch sp, sc 1", "sk next ch-2 sp, sc 1"},
         {"sk 2 ch-2 sps, sc 1", "sk next 2 ch-2 sps, sc 1"},
         {"sk next, sc 1", "4 row-syntax: \"next\" is not understood here; " STITCH_FIRST},
         {"place next 4 sts on hold (left front), k 2", "place next 4 sts on hold for left front, k 2"},
-        {"place next 4 sts on hold (left front, k 2", "1 name-unknown: place is no stitch in US terms; " LISTED},
+        {"place next 4 sts on hold (left front, k 2", "1 name-unknown: place is not a stitch in US terms; " LISTED},
         {"place 4 sts on hold for the front then k 2", "place next 4 sts on hold for front, k 2"},
         {"place next 4 sts on a holder as the neck, k 2", "place next 4 sts on hold for neck, k 2"},
-        {"place 4 on hold, k 2", "9 name-unknown: on is no stitch in US terms; " LISTED},
-        {"slip 4 on hold, k 2", "8 name-unknown: on is no stitch in US terms; " LISTED},
+        {"place 4 on hold, k 2", "9 name-unknown: on is not a stitch in US terms; " LISTED},
+        {"slip 4 on hold, k 2", "8 name-unknown: on is not a stitch in US terms; " LISTED},
         {"leave next 4 sts on hold for front, k 2", "place next 4 sts on hold for front, k 2"},
         {"leave next 4 sts on hold (front, k 2",
          "32 row-syntax: \",\" is not understood here; name what is worked, such as sc in next 3 sts or ch 2"},
-        {"leave nothing, k 2", "7 name-unknown: nothing is no stitch in US terms; " LISTED},
+        {"leave nothing, k 2", "7 name-unknown: nothing is not a stitch in US terms; " LISTED},
         {"leave next 4 sts free, k 2", "leave next 4 sts unworked, k 2"},
         {"leave last 4 sts unworked", "leave last 4 sts unworked"},
         {"place the next 2 ch-2 sps on hold, k 2", "place next 2 ch-2 sps on hold, k 2"},
@@ -1204,17 +1210,18 @@ static void places_wait_and_stitches_are_picked_up(void **state)
         {"transfer 0 sts to holder, k 1", "10 range: " NOTHING},
         {"sl 4 sts to st holder, k 1", "place next 4 sts on hold, k 1"},
         {"pick up and knit 3 sts for every 4 row ends, k 1", "k in 3 of every 4 row ends, k 1"},
-        {"pick up and knit 5 sts for every 4 rows, k 1", "36 name-unknown: rows is no stitch in US terms; " LISTED},
-        {"pick up and knit 3 sts for every 400 rows, k 1", "38 name-unknown: rows is no stitch in US terms; " LISTED},
+        {"pick up and knit 5 sts for every 4 rows, k 1", "36 name-unknown: rows is not a stitch in US terms; " LISTED},
+        {"pick up and knit 3 sts for every 400 rows, k 1",
+         "38 name-unknown: rows is not a stitch in US terms; " LISTED},
         {"pick up and knit 3 sts for every 4 sts, k 1", "36 row-syntax: \"sts\" is not understood here; " SUCH_AS},
         {"pick up and knit 3 for each 4 skipped sts, k 1",
-         "31 name-unknown: skipped is no stitch in US terms; " LISTED},
+         "31 name-unknown: skipped is not a stitch in US terms; " LISTED},
         {"pick up and knit 3 out of 4 rows", "k in 3 of every 4 row ends"},
         {"pick up and knit 1 st in each row end", "k in each row end"},
         {"pick up and knit 2 sts in each row end, k 1", "2 k in each row end, k 1"},
         {"pick up and knit 24 sts evenly along the neck and turn, k 3", "24 k evenly along edge, turn, k 3"},
         {"pick up and knit 24 sts along neck then join", "24 k evenly along edge, join"},
-        {"pick up and knit sts along the neck", "22 name-unknown: along is no stitch in US terms; " LISTED},
+        {"pick up and knit sts along the neck", "22 name-unknown: along is not a stitch in US terms; " LISTED},
         {"pick up and purl 24 sts along the neck", "24 p evenly along edge"},
         {"pick up & purl 24 sts along the neck", "24 p evenly along edge"},
         {"pick up and p 24 sts along the neck", "24 p evenly along edge"},
@@ -1224,7 +1231,7 @@ static void places_wait_and_stitches_are_picked_up(void **state)
         {"pick up and knit 0 sts along edge", "18 range: " NOTHING},
         {"pick up and knit 2000000000000 sts along edge",
          "18 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
-        {"pick up and knit 3 sts in any 4 rows", "33 name-unknown: rows is no stitch in US terms; " LISTED},
+        {"pick up and knit 3 sts in any 4 rows", "33 name-unknown: rows is not a stitch in US terms; " LISTED},
         {"sk 2, sc 2, sc in 2 skipped sts", "19 row-place: in 2 can be read in two ways; write in each of next 2 sts "
                                             "for once in each, or in next st for all in one"},
         {"sk 2, sc in held st", "sk next 2 sts, sc in next held st"},
@@ -1318,8 +1325,8 @@ static void places_are_named_in_all_forms(void **state)
                                 "from hook, 2nd dc of next shell"},
         {"sc through both layers in next 3 sts, sc 1", "sc through both layers in next 3 sts, sc 1"},
         {"sc in next 3 sts through both layers, sc 1", "sc through both layers in next 3 sts, sc 1"},
-        {"sc through both layers across", "4 name-unknown: through is no stitch in US terms; " LISTED},
-        {"sc in next st of both layers", "15 name-unknown: of is no stitch in US terms; " LISTED},
+        {"sc through both layers across", "4 name-unknown: through is not a stitch in US terms; " LISTED},
+        {"sc in next st of both layers", "15 name-unknown: of is not a stitch in US terms; " LISTED},
         {"sc in both layers", "7 row-syntax: \"in both\" names no place; " PLACED},
         {"sc in skipped st, sc 1", "sc in next skipped st, sc 1"},
         {"sc in next skipped st, sc 1", "sc in next skipped st, sc 1"},
@@ -1329,12 +1336,12 @@ static void places_are_named_in_all_forms(void **state)
         {"sc in next 4 row ends", "sc in next 4 row ends"},
         {"3 sc in next row end", "3 sc in next row end"},
         {"sc in each underarm ch", "sc in each underarm ch"},
-        {"sc in each ch of the foundation", "15 name-unknown: of is no stitch in US terms; " LISTED},
+        {"sc in each ch of the foundation", "15 name-unknown: of is not a stitch in US terms; " LISTED},
         {"sc in base of ch", "sc in same st, ch 1"},
         {"sc in 2 of every 3 row ends", "sc in 2 of every 3 row ends"},
         {"24 sc evenly along edge", "24 sc evenly along edge"},
         {"sl st to next ch-2 sp, ch 3", "sl st to next ch-2 sp, ch 3"},
-        {"sl st to 3rd dc, ch 1", "7 name-unknown: to is no stitch in US terms; " LISTED},
+        {"sl st to 3rd dc, ch 1", "7 name-unknown: to is not a stitch in US terms; " LISTED},
         {"sl st in next 2 sts, sl st in ch-2 sp", "sl st in next 2 sts, sl st in next ch-2 sp"},
         {"sl st in each st to marked st", "sl st in each st to next marked st"},
         {"dc to last 2 sts", "dc to last 2 sts"},
@@ -1386,7 +1393,7 @@ static void places_are_named_in_all_forms(void **state)
         {"sc in next 2 groups", "sc in next 2 shells"},
         {"k 1, in rib", "6 row-syntax: \"in\" is not understood here; write the stitch first: 5 dc in next st"},
         {"ch 3, counts as dc, dc 1", "ch 3 (counts as dc), dc 1"},
-        {"ch 3 (this ch 3 counts as dc), dc 1", "7 name-unknown: this is no stitch in US terms; " LISTED},
+        {"ch 3 (this ch 3 counts as dc), dc 1", "7 name-unknown: this is not a stitch in US terms; " LISTED},
         {"ch 3 (3 does not count), dc 1", "ch 3 (does not count), dc 1"},
         {"ch 3 (1 st does not count), dc 1", "9 row-syntax: \"st\" is not understood here; " SUCH_AS},
         {"*sc 1, (ch 1) x 0*", "17 range: " NO_TIMES},
@@ -1419,7 +1426,7 @@ static void places_of_other_work_name_it(void **state)
         {"sc in each row end of the front and back", "sc in each row end of Front and Back"},
         {"sc in next 4 row ends of both motifs", "sc in next 4 row ends of all Motifs"},
         {"sc in each row end of the neck, sc 1",
-         "27 name-unknown: no piece or part has this name; write it as its heading does\n27 name-unknown: neck is no "
+         "27 name-unknown: no piece or part has this name; write it as its heading does\n27 name-unknown: neck is not a "
          "stitch in US terms; " LISTED},
         {"sc in each st of front", "sc in each st of Front"},
         {"sc in each st of the edge", "sc in each st of the edge"},
@@ -1429,7 +1436,8 @@ static void places_of_other_work_name_it(void **state)
         {"sc in each foundation ch of front", "sc in each foundation ch of Front"},
         {"pick up and knit 3 sts for every 4 rows of back, k 1", "k in 3 of every 4 row ends of Back, k 1"},
         {"pick up and knit 3 sts for every 4 row ends of front, k 1", "k in 3 of every 4 row ends of Front, k 1"},
-        {"pick up and knit 3 sts for every 4 held sts, k 1", "36 name-unknown: held is no stitch in US terms; " LISTED},
+        {"pick up and knit 3 sts for every 4 held sts, k 1",
+         "36 name-unknown: held is not a stitch in US terms; " LISTED},
         {"sc in next 3 sts of front and back through both layers",
          "sc through both layers in next 3 sts of Front and Back"},
         {"sc through both layers of front and back in next 3 sts",
@@ -1450,9 +1458,10 @@ static void numbers_of_two_sizes_stand_in_all_places(void **state)
 {
     static const struct example examples[] = {
         {"inc x 6 (3 sc, 12)", "inc 6 (3 sc, 12 sts)"},
-        {"sk 2 (3) last st, sc 1", "10 name-unknown: last is no stitch in US terms; " LISTED},
+        {"sk 2 (3) last st, sc 1", "10 name-unknown: last is not a stitch in US terms; " LISTED},
         {"place 4 (5) sts on hold, k 2", "place next 4 (5) sts on hold, k 2"},
-        {"pick up and knit 3 (4) sts for every 4 rows, k 1", "40 name-unknown: rows is no stitch in US terms; " LISTED},
+        {"pick up and knit 3 (4) sts for every 4 rows, k 1",
+         "40 name-unknown: rows is not a stitch in US terms; " LISTED},
         {"sc in each of next 3 (4) dc, sc 1", "sc in each of next 3 (4) dc, sc 1"},
         {"sc to 0 (2) sts before marker, sc 1", "sc to 0 (2) sts before next marked st, sc 1"},
         {"[sc 1] 1 (2) times", "[sc 1] 1 (2) times"},

@@ -324,10 +324,10 @@ static void the_dearer_ball_that_reaches_free_postage(void **state)
     handmade_offer(&h, quay, 650);                     /* 45.50 + 4.50 = 50.00 */
     handmade_offer(&h, mole, 714);                     /* 49.98 + 4.50; an eighth ball: 57.12 */
     assert_total(&h, 5000);
-    h.offers[1].price_minor = 713;            /* 49.91: even less suitable */
+    h.offers[1].price.minor = 713;            /* 49.91: even less suitable */
     assert_total(&h, 5000);
-    h.offers[0].price_minor = 660;            /* 46.20 + 4.50 = 50.70 */
-    h.offers[1].price_minor = 715;            /* 50.05, without postage */
+    h.offers[0].price.minor = 660;            /* 46.20 + 4.50 = 50.70 */
+    h.offers[1].price.minor = 715;            /* 50.05, without postage */
     assert_total(&h, 5005);
     h.sellers[mole].free_from_minor = 5005;   /* met exactly */
     assert_total(&h, 5005);
@@ -351,7 +351,7 @@ static void the_pack_of_ten_that_beats_seven_singles(void **state)
     /* one pack fewer would be none: only a larger number is possible */
     assert_int_equal(a.shop->sizes[0].roles[0].steps[0].balls, 10);
     done(a);
-    h.offers[1].price_minor = 449;
+    h.offers[1].price.minor = 449;
     assert_total(&h, 4480);
 }
 
@@ -408,7 +408,7 @@ static void one_lot_across_shops_and_put_ups(void **state)
     second->stock = 3;
     assert_total(&h, 7 * 700);
     second->stock = 7; /* all from the second: the first has that lot too, but none of its balls are bought */
-    second->price_minor = 590;
+    second->price.minor = 590;
     a = plan(&h, "");
     assert_int_equal(a.shop->sizes[0].total_minor, 7 * 590);
     assert_int_equal(a.shop->sizes[0].roles[0].lots, 1);
@@ -840,10 +840,11 @@ static void a_price_that_is_missing_is_pointed_at(void **state)
 /* ---- Against every basket ---------------------------------------------------------------------------------------- */
 
 /* A random folder: the contents of offers.csv and shops.csv, separate from the code that reads them. */
-enum { SHOPS = 2, OFFERS = 3, FOLDERS = 200, ROLES = 2 };
+enum { SHOPS = 2, OFFERS = 3, FOLDERS = 200, ROLES = 2, CHOICES = 729 }; /* up to eight balls of each offer */
 
 struct shelf {
-    int64_t price, pack, stock; /* cents; stock -1: no limit */
+    int64_t price, each, pack, stock; /* cents for `each` balls, 1 or a pack; stock -1: no limit */
+    int64_t from, lower;              /* from this number of balls on the lower price for each; 0: never */
     size_t shop, lot;           /* lot 0: not stated, its own */
     double put_up_g;
 };
@@ -866,13 +867,23 @@ static struct market random_market(gsl_rng *rng)
     }
     for (size_t r = 0; r < ROLES; r++) {
         for (size_t i = 0; i < OFFERS; i++) {
-            m.shelves[r][i] = (struct shelf){
+            struct shelf *shelf = &m.shelves[r][i];
+            *shelf = (struct shelf){
                 .price = 301 + 37 * (int64_t)gsl_rng_uniform_int(rng, 20) + (int64_t)i, /* no duplicate offer */
+                .each = 1,
                 .pack = gsl_rng_uniform_int(rng, 4) ? 1 : 3,
                 .stock = gsl_rng_uniform_int(rng, 5) ? (int64_t)gsl_rng_uniform_int(rng, 5) : -1,
                 .shop = gsl_rng_uniform_int(rng, SHOPS), .lot = gsl_rng_uniform_int(rng, 3),
                 .put_up_g = gsl_rng_uniform_int(rng, 2) ? 25 : 50,
             };
+            if (shelf->pack == 3 && gsl_rng_uniform_int(rng, 2)) { /* "3 for 12.34", rarely a multiple of 3 */
+                shelf->each = 3;
+                shelf->price += 37 * (int64_t)(18 + gsl_rng_uniform_int(rng, 20));
+            }
+            if (gsl_rng_uniform_int(rng, 3) == 0) {
+                shelf->from = shelf->pack + 1 + (int64_t)gsl_rng_uniform_int(rng, 3);
+                shelf->lower = shelf->price - 37 * (int64_t)(1 + gsl_rng_uniform_int(rng, (unsigned long)shelf->price / 74));
+            }
         }
     }
     return m;
@@ -885,8 +896,13 @@ static void write_market(const struct market *m, char *offers, char *shops, size
     for (size_t r = 0; r < ROLES; r++) {
         for (size_t i = 0; i < OFFERS; i++) {
             const struct shelf *s = &m->shelves[r][i];
-            at += (size_t)snprintf(offers + at, size - at, "%s,s%zu,%g g,%lld.%02lld,%.*s,%lld,", roles[r], s->shop, s->put_up_g,
-                                   (long long)s->price / 100, (long long)s->price % 100, s->lot > 0, s->lot == 1 ? "A" : "B",
+            const char *each = s->each > 1 ? "3 for " : "";
+            at += (size_t)snprintf(offers + at, size - at, "%s,s%zu,%g g,%s%lld.%02lld", roles[r], s->shop, s->put_up_g, each,
+                                   (long long)s->price / 100, (long long)s->price % 100);
+            if (s->from)
+                at += (size_t)snprintf(offers + at, size - at, "; from %lld %s%lld.%02lld", (long long)s->from, each,
+                                       (long long)s->lower / 100, (long long)s->lower % 100);
+            at += (size_t)snprintf(offers + at, size - at, ",%.*s,%lld,", s->lot > 0, s->lot == 1 ? "A" : "B",
                                    (long long)s->pack);
             at += (size_t)snprintf(offers + at, size - at, s->stock < 0 ? "\n" : "%lld\n", (long long)s->stock);
         }
@@ -902,7 +918,7 @@ static void write_market(const struct market *m, char *offers, char *shops, size
 
 /* Choices of balls of one role that are on sale, of one lot (unless they may mix), and enough. */
 struct eligible {
-    int64_t balls[343][OFFERS];
+    int64_t balls[CHOICES][OFFERS];
     size_t count;
 };
 
@@ -919,8 +935,8 @@ static void list_eligible(const struct market *m, size_t r, const struct hk_need
 {
     const struct shelf *shelves = m->shelves[r];
     eligible->count = 0;
-    for (int64_t code = 0; code < 343; code++) {
-        const int64_t balls[OFFERS] = {code % 7, code / 7 % 7, code / 49};
+    for (int64_t code = 0; code < CHOICES; code++) {
+        const int64_t balls[OFFERS] = {code % 9, code / 9 % 9, code / 81};
         double mass_g = 0, n = 0;
         bool sold = true;
         for (size_t i = 0; i < OFFERS; i++) {
@@ -934,6 +950,12 @@ static void list_eligible(const struct market *m, size_t r, const struct hk_need
     }
 }
 
+/* The price of some balls of an offer, which are whole packs. */
+static int64_t goods_of(const struct shelf *shelf, int64_t balls)
+{
+    return (shelf->from && balls >= shelf->from ? shelf->lower : shelf->price) * balls / shelf->each;
+}
+
 /* The charges of the shops, by the documented rules. */
 static int64_t asked(const struct market *m, const int64_t *a, const int64_t *b)
 {
@@ -941,8 +963,8 @@ static int64_t asked(const struct market *m, const int64_t *a, const int64_t *b)
     for (size_t s = 0; s < SHOPS; s++) {
         int64_t goods = 0;
         for (size_t i = 0; i < OFFERS; i++) {
-            goods += m->shelves[0][i].shop == s ? a[i] * m->shelves[0][i].price : 0;
-            goods += m->shelves[1][i].shop == s ? b[i] * m->shelves[1][i].price : 0;
+            goods += m->shelves[0][i].shop == s ? goods_of(&m->shelves[0][i], a[i]) : 0;
+            goods += m->shelves[1][i].shop == s ? goods_of(&m->shelves[1][i], b[i]) : 0;
         }
         if (goods == 0)
             continue;
@@ -970,13 +992,13 @@ static int64_t cheapest(const struct market *m, const struct hk_need *need)
 
 /* ---- A ball fewer or more, compared with every possible basket beside the one bought ---- */
 
-/* The balls bought for a role, identified by their price, which no two offers of a role share. */
-static void bought_of(const struct market *m, size_t r, const struct hk_shop_size *size, int64_t *balls)
+/* The balls bought for a role, identified by their price, whose remainder no two offers of a role share. */
+static void bought_of(size_t r, const struct hk_shop_size *size, int64_t *balls)
 {
     for (size_t i = 0; i < OFFERS; i++) {
         balls[i] = 0;
         for (size_t l = 0; l < size->line_count; l++)
-            if (strcmp(size->lines[l].role, size->roles[r].role) == 0 && size->lines[l].price_minor == m->shelves[r][i].price)
+            if (strcmp(size->lines[l].role, size->roles[r].role) == 0 && (size->lines[l].price_minor + 37 - 301 % 37) % 37 == (int64_t)i)
                 balls[i] += size->lines[l].balls;
     }
 }
@@ -1033,7 +1055,7 @@ static void check_neighbour(const struct market *m, size_t r, const struct hk_ne
     int64_t bought[ROLES][OFFERS], balls[OFFERS];
     struct neighbour best = {.change = INT64_MAX};
     for (size_t k = 0; k < ROLES; k++)
-        bought_of(m, k, size, bought[k]);
+        bought_of(k, size, bought[k]);
     for (int64_t code = 1; code < 27; code++) {
         const int64_t packs[OFFERS] = {code % 3, code / 3 % 3, code / 9};
         struct neighbour found = {0};
@@ -1090,6 +1112,48 @@ static void check_market(const struct hk_catalogue *catalogue, const struct mark
         ++*lacking;
     }
     hk_shop_free(shop);
+    hk_diags_free(&diags);
+    stages_free(stages);
+}
+
+/* ---- Notions ----------------------------------------------------------------------------------------------------- */
+
+static void assert_notion(const struct hk_shop_size *size, size_t i, const char *item, double quantity, bool stated)
+{
+    assert_true(i < size->notion_count);
+    assert_string_equal(size->notions[i].item, item);
+    assert_close(size->notions[i].quantity, quantity, 1e-12, 0);
+    assert_int_equal(size->notions[i].stated, stated);
+}
+
+/*
+ * Sizes S, M and L: 5, 6 and 0 buttons; a label each, as no number is stated; half a metre of ribbon. The box is for a kit
+ * and the tape costs labour: neither is a notion of the piece.
+ */
+static void notions_are_those_of_the_size(void **state)
+{
+    struct folder folder = {.other_name = "costs.csv",
+                            .other_text = "item,kind,amount,quantity,per\nbuttons,material,0.85,\"5 (6, 0)\",\n"
+                                          "label,material,0.60,,\nm of ribbon,material,1,0.5,\nbox,kit,1.10,,\n"
+                                          "card,material,0.30,,kit\nsewing,labour,14,1,\n"};
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_diags diags = {0};
+    struct hk_shop_options options = hk_shop_defaults();
+    struct hk_shop *each = hk_shop_plan(stages.need, options, &diags);
+    options.together = true;
+    options.times = 2;
+    struct hk_shop *all = hk_shop_plan(stages.need, options, &diags);
+    assert_int_equal(each->sizes[0].notion_count, 3);
+    assert_notion(&each->sizes[0], 0, "buttons", 5, true);
+    assert_notion(&each->sizes[1], 0, "buttons", 6, true);
+    assert_notion(&each->sizes[1], 1, "label", 1, false);
+    assert_notion(&each->sizes[2], 0, "label", 1, false); /* no buttons in L */
+    assert_notion(&each->sizes[2], 1, "m of ribbon", 0.5, true);
+    assert_notion(&all->sizes[0], 0, "buttons", 22, true);
+    assert_notion(&all->sizes[0], 1, "label", 6, false);
+    assert_notion(&all->sizes[0], 2, "m of ribbon", 3, true);
+    hk_shop_free(each);
+    hk_shop_free(all);
     hk_diags_free(&diags);
     stages_free(stages);
 }
@@ -1346,6 +1410,7 @@ int main(void)
         cmocka_unit_test(options_beyond_reason_are_refused),
         cmocka_unit_test(swatches_are_counted_in_where_asked),
         cmocka_unit_test(a_price_that_is_missing_is_pointed_at),
+        cmocka_unit_test(notions_are_those_of_the_size),
         cmocka_unit_test(random_folders_agree_with_every_basket_tried),
         cmocka_unit_test(without_spreads_a_ball_count_is_enough_or_is_not),
         cmocka_unit_test(a_ball_that_her_swatch_ate_leaves_nothing),

@@ -549,7 +549,7 @@ static void a_stray_quote_is_an_error_of_its_byte_and_the_next_rows_are_read(voi
 {
     (void)state;
     assert_finds("role,yarn\na,5\" hook\nb,\"5\" hook\"\n,c\n",
-                 "yarns.csv:2:4: error: a quote stands in a cell that does not begin with one; " INCHES "\n"
+                 "yarns.csv:2:4: error: there is a quote in a cell that does not begin with one; " INCHES "\n"
                  "yarns.csv:3:7: error: text follows the quote that closes the cell; " INCHES "\n"
                  "yarns.csv:4:1: error: the cell \"role\" is empty; every row of yarns.csv needs one\n",
                  false);
@@ -588,7 +588,7 @@ static void without_its_header_no_row_is_judged(void **state)
 {
     (void)state;
     assert_finds("role,ya\"rn\na,b\nc,d,e\"\n",
-                 "yarns.csv:1:8: error: a quote stands in a cell that does not begin with one; " INCHES "\n", false);
+                 "yarns.csv:1:8: error: there is a quote in a cell that does not begin with one; " INCHES "\n", false);
 }
 
 /* ---- Places ------------------------------------------------------------------------------------------------------ */

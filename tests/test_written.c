@@ -4,6 +4,7 @@
  * and tool, prose. Rows remain texts here; test_pattern_file works them.
  */
 #include "out.h"
+#include "written.h"
 
 #include "pattern/colours.h"
 #include "pattern/prose.h"
@@ -1223,6 +1224,40 @@ static void colours_are_named(void **state)
     assert_null(hk_colours_name_at("pattern"));
 }
 
+/* A line "ok: ..." anywhere leaves the other lines as they are, wrapped ones too, and accepts for the one below it. */
+static void lines_that_accept_are_no_lines(void **state)
+{
+    static const char text[] = "Quay throw\n==========\nA throw that is wrapped at a width of some\nforty characters by an editor, and\n"
+                               "begins here.\n\n## Body\nWith MC,\nRow 1: Sc in next st and\nin each st across. (20 sts)\n"
+                               "Row 2: K2,\n\np2.\n- Row 3: K.\n\n\nFasten off.";
+    const struct hk_row_words words = written_words(*state, HK_TERMS_US, 3);
+    struct hk_arena arena = {0};
+    struct hk_pattern_lines plain, with;
+    assert_true(hk_pattern_lines_read(text, "pattern.txt", &words, &plain, &arena));
+    for (size_t i = 0; i < plain.start_count; i++) {
+        static const char *const forms[] = {"ok: unusual", "Ok: unusual, untaken", "  ok:unusual ", "- ok: unusual"};
+        const size_t at = plain.starts[i];
+        const char *more = hk_arena_print(&arena, "%.*s%s\n%s", (int)at, text, forms[i % 4], text + at);
+        assert_non_null(more);
+        assert_true(hk_pattern_lines_read(more, "pattern.txt", &words, &with, &arena));
+        assert_int_equal(with.ok_count, 1);
+        assert_int_equal(with.oks[0].number, i + 1);
+        assert_int_equal(with.count, plain.count);
+        size_t below = 0;
+        for (size_t l = 0; l < plain.count; l++) {
+            const struct hk_pattern_line *a = &plain.lines[l], *b = &with.lines[l];
+            assert_string_equal(a->text.text, b->text.text);
+            assert_int_equal(a->heading, b->heading);
+            assert_int_equal(a->apart, b->apart);
+            assert_int_equal(a->number + (a->number > i), b->number);
+            below = below == 0 && b->number > i + 1 ? b->number : below;
+        }
+        assert_int_equal(with.oks[0].first, below ? below : i + 1);
+        assert_true(with.oks[0].last >= with.oks[0].first && with.oks[0].last <= plain.start_count + 1);
+    }
+    hk_arena_free(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1263,6 +1298,7 @@ int main(void)
         cmocka_unit_test(colours_come_in_turn),
         cmocka_unit_test(as_many_colours_as_are_read),
         cmocka_unit_test(colours_are_named),
+        cmocka_unit_test(lines_that_accept_are_no_lines),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

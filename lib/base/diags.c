@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The list of findings: the name and severity of each code, adding a finding, and sorting. Messages are shown on a
- * terminal and quote users' cells, so this file alone keeps each to one line of limited length.
+ * The list of findings: the name and severity of each code, adding a finding, accepted findings, and sorting. Messages
+ * are shown on a terminal and quote users' cells, so this file alone keeps each to one line of limited length.
  */
 #include "base/diags.h"
 
@@ -92,6 +92,7 @@ static const struct code_entry codes[] = {
     [HK_CODE_CANCELLED] = {"cancelled", HK_SEVERITY_ERROR},
     [HK_CODE_PRINT_LEFT] = {"print-left", HK_SEVERITY_WARNING},
     [HK_CODE_PRINT_DIFFERS] = {"print-differs", HK_SEVERITY_ERROR},
+    [HK_CODE_OK_UNUSED] = {"ok-unused", HK_SEVERITY_NOTE},
 };
 static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");
 
@@ -118,9 +119,14 @@ static void finding_free(struct hk_finding *finding)
 
 void hk_diags_free(struct hk_diags *diags)
 {
+    struct hk_acceptances *acceptances = diags->acceptances;
     for (size_t i = 0; i < diags->count; i++)
         finding_free(&diags->findings[i]);
     free(diags->findings);
+    for (size_t i = 0; acceptances && i < acceptances->count; i++)
+        finding_free(&acceptances->findings[i]);
+    free(acceptances ? acceptances->findings : NULL);
+    hk_acceptances_free(acceptances);
     *diags = (struct hk_diags){0};
 }
 
@@ -233,27 +239,27 @@ static bool damaged_there(const struct hk_finding *known, const struct hk_findin
            known->at.column == finding->at.column && texts_same(known->at.file, finding->at.file);
 }
 
-/* Returns 1 + the index of an equal finding, or 0. */
-static size_t find_same(const struct hk_diags *diags, const struct hk_finding *finding)
+/* Returns 1 + the index of an equal finding among `count` findings, or 0. */
+static size_t find_same(const struct hk_finding *findings, size_t count, const struct hk_finding *finding)
 {
-    for (size_t i = diags->count; i > 0; i--) {
-        const struct hk_finding *known = &diags->findings[i - 1];
+    for (size_t i = count; i > 0; i--) {
+        const struct hk_finding *known = &findings[i - 1];
         if (findings_same(known, finding) || damaged_there(known, finding))
             return i;
     }
     return 0;
 }
 
-static bool make_room(struct hk_diags *diags)
+static bool make_room(struct hk_finding **findings, size_t count, size_t *capacity)
 {
-    if (diags->count < diags->capacity)
+    if (count < *capacity)
         return true;
-    size_t capacity = diags->capacity ? 2 * diags->capacity : 16;
-    struct hk_finding *larger = realloc(diags->findings, capacity * sizeof *larger);
+    size_t most = *capacity ? 2 * *capacity : 16;
+    struct hk_finding *larger = realloc(*findings, most * sizeof *larger);
     if (!larger)
         return false;
-    diags->findings = larger;
-    diags->capacity = capacity;
+    *findings = larger;
+    *capacity = most;
     return true;
 }
 
@@ -273,7 +279,7 @@ static void append(struct hk_diags *diags, struct hk_finding finding)
 {
     const char *file = finding.at.file;
     finding.at.file = file ? strdup(file) : NULL;
-    if ((file && !finding.at.file) || !make_room(diags)) {
+    if ((file && !finding.at.file) || !make_room(&diags->findings, diags->count, &diags->capacity)) {
         finding_free(&finding);
         diags->out_of_memory = true;
         return;
@@ -305,11 +311,133 @@ static bool give_way(struct hk_diags *diags, enum hk_code code)
     return false;
 }
 
+/* ---- Accepted findings ------------------------------------------------------------------------------------------- */
+
+/* Sets a finding aside; takes over its texts. Returns 1 + its index; 0: it is not kept. */
+static size_t set_aside(struct hk_diags *diags, struct hk_finding finding)
+{
+    struct hk_acceptances *aside = diags->acceptances;
+    assert(aside);
+    const size_t same = aside->count < HK_FINDINGS_MOST ? find_same(aside->findings, aside->count, &finding) : 0;
+    const bool full = aside->count == HK_FINDINGS_MOST;
+    if (same || full || !make_room(&aside->findings, aside->count, &aside->capacity)) {
+        finding_free(&finding);
+        aside->dropped += full;
+        diags->out_of_memory |= !same && !full;
+        return same;
+    }
+    aside->findings[aside->count++] = finding;
+    return aside->count;
+}
+
+/* Sets aside a new finding that its line accepts; takes over the message. */
+static void add_accepted(struct hk_diags *diags, struct hk_acceptance *acceptance, struct hk_finding finding)
+{
+    hk_codes_put(&acceptance->met, finding.code);
+    finding.at.file = strdup(finding.at.file);
+    if (finding.at.file) {
+        diags->acceptances->hinting = set_aside(diags, finding);
+        return;
+    }
+    finding_free(&finding);
+    diags->out_of_memory = true;
+}
+
+/* Sets aside the findings that the acceptance covers and that were added before it. */
+static void sweep(struct hk_diags *diags, enum hk_code code, struct hk_ok_lines lines)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < diags->count; i++) {
+        const struct hk_place at = diags->findings[i].at;
+        const bool here = diags->findings[i].code == code && at.line >= lines.first && at.line <= lines.last &&
+                          texts_same(at.file, lines.at.file);
+        struct hk_acceptance *acceptance = here ? hk_acceptance_find(diags->acceptances, at, code) : NULL;
+        if (!acceptance) {
+            diags->findings[kept++] = diags->findings[i];
+            continue;
+        }
+        hk_codes_put(&acceptance->met, code);
+        set_aside(diags, diags->findings[i]);
+    }
+    if (kept < diags->count)
+        diags->hinting = 0;
+    diags->count = kept;
+}
+
+void hk_diags_accept(struct hk_diags *diags, enum hk_code code, struct hk_ok_lines lines)
+{
+    assert((size_t)code < HK_CODE_END && hk_code_severity(code) != HK_SEVERITY_ERROR);
+    if (!diags->acceptances)
+        diags->acceptances = calloc(1, sizeof *diags->acceptances);
+    if (diags->acceptances && hk_acceptance_add(diags->acceptances, lines.at.file, code, lines))
+        sweep(diags, code, lines);
+    else
+        diags->out_of_memory = true;
+}
+
+bool hk_diags_accept_as(struct hk_diags *diags, const struct hk_diags *project)
+{
+    const struct hk_acceptances *from = project->acceptances;
+    for (size_t f = 0; from && f < from->file_count; f++)
+        for (size_t i = 0; i < from->files[f].count; i++) {
+            const struct hk_acceptance *a = &from->files[f].acceptances[i];
+            const struct hk_ok_lines lines = {{from->files[f].name, a->line, a->column}, a->first, a->last};
+            for (int code = 0; code < HK_CODE_END; code++)
+                if (hk_codes_have(&a->codes, (enum hk_code)code))
+                    hk_diags_accept(diags, (enum hk_code)code, lines);
+        }
+    return !diags->out_of_memory;
+}
+
+/* Returns true when only the shop, the hours, the quote or the reprint may find it, or these too. */
+static bool found_later(enum hk_code code)
+{
+    static const enum hk_code later[] = {HK_CODE_PRICE_MISSING, HK_CODE_OFFER_SMALL, HK_CODE_PRINT_LEFT, HK_CODE_ASSUMPTION,
+                                         HK_CODE_OUTLIER,       HK_CODE_SCATTER,     HK_CODE_SCALE_COARSE};
+    for (size_t i = 0; i < sizeof later / sizeof later[0]; i++)
+        if (later[i] == code)
+            return true;
+    return false;
+}
+
+void hk_diags_unused(struct hk_diags *diags)
+{
+    const struct hk_acceptances *aside = diags->acceptances;
+    for (size_t f = 0; aside && f < aside->file_count; f++)
+        for (size_t i = 0; i < aside->files[f].count; i++) {
+            const struct hk_acceptance *a = &aside->files[f].acceptances[i];
+            for (int code = 0; code < HK_CODE_END; code++) {
+                if (!hk_codes_have(&a->codes, (enum hk_code)code) || hk_codes_have(&a->met, (enum hk_code)code) ||
+                    found_later((enum hk_code)code))
+                    continue;
+                hk_diags_add(diags, HK_CODE_OK_UNUSED, (struct hk_place){aside->files[f].name, a->line, a->column},
+                             "ok: \"%s\" is accepted here, and nothing is found that it stands for",
+                             hk_code_name((enum hk_code)code));
+                hk_diags_hint(diags, "take it out");
+            }
+        }
+}
+
+size_t hk_diags_accepted(const struct hk_diags *diags)
+{
+    return diags->acceptances ? diags->acceptances->count + diags->acceptances->dropped : 0;
+}
+
+const struct hk_finding *hk_diags_accepted_finding(const struct hk_diags *diags, size_t i)
+{
+    return diags->acceptances && i < diags->acceptances->count ? &diags->acceptances->findings[i] : NULL;
+}
+
+/* ---- Adding ------------------------------------------------------------------------------------------------------ */
+
 void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at, const char *format, ...)
 {
     assert((size_t)code < HK_CODE_END);
+    struct hk_acceptance *acceptance = hk_acceptance_find(diags->acceptances, at, code);
     diags->hinting = 0;
-    if (diags->count == HK_FINDINGS_MOST && !give_way(diags, code)) {
+    if (diags->acceptances)
+        diags->acceptances->hinting = 0;
+    if (!acceptance && diags->count == HK_FINDINGS_MOST && !give_way(diags, code)) {
         diags->dropped++;
         count_code(diags, code);
         return;
@@ -323,7 +451,11 @@ void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at,
         count_code(diags, code);
         return;
     }
-    diags->hinting = find_same(diags, &finding);
+    if (acceptance) {
+        add_accepted(diags, acceptance, finding);
+        return;
+    }
+    diags->hinting = find_same(diags->findings, diags->count, &finding);
     if (diags->hinting) {
         free((char *)(uintptr_t)finding.message);
         return;
@@ -332,12 +464,19 @@ void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at,
     append(diags, finding);
 }
 
+/* The finding that the next hint belongs to, or NULL. */
+static struct hk_finding *hinted(struct hk_diags *diags)
+{
+    struct hk_acceptances *aside = diags->acceptances;
+    if (diags->hinting)
+        return &diags->findings[diags->hinting - 1];
+    return aside && aside->hinting ? &aside->findings[aside->hinting - 1] : NULL;
+}
+
 void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
 {
-    if (diags->hinting == 0)
-        return;
-    struct hk_finding *finding = &diags->findings[diags->hinting - 1];
-    if (finding->hint)
+    struct hk_finding *finding = hinted(diags);
+    if (!finding || finding->hint)
         return;
     va_list args;
     va_start(args, format);
@@ -346,6 +485,8 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
     if (!finding->hint)
         diags->out_of_memory = true;
 }
+
+/* ---- Sorting ----------------------------------------------------------------------------------------------------- */
 
 /* The manual's list of files; other files come after these, by name. */
 static const char *const file_names[] = {"project.csv",  "grade.csv",    "yarns.csv",  "fabrics.csv",
@@ -388,14 +529,23 @@ static int findings_compare(const struct hk_finding *a, const struct hk_finding 
 }
 
 /* Insertion sort: there are at most HK_FINDINGS_MOST findings, mostly in order, and equals must keep their order. */
+static void sort(struct hk_finding *findings, size_t count)
+{
+    for (size_t i = 1; i < count; i++) {
+        struct hk_finding finding = findings[i];
+        size_t at = i;
+        for (; at > 0 && findings_compare(&findings[at - 1], &finding) > 0; at--)
+            findings[at] = findings[at - 1];
+        findings[at] = finding;
+    }
+}
+
 void hk_diags_sort(struct hk_diags *diags)
 {
-    for (size_t i = 1; i < diags->count; i++) {
-        struct hk_finding finding = diags->findings[i];
-        size_t at = i;
-        for (; at > 0 && findings_compare(&diags->findings[at - 1], &finding) > 0; at--)
-            diags->findings[at] = diags->findings[at - 1];
-        diags->findings[at] = finding;
-    }
+    sort(diags->findings, diags->count);
     diags->hinting = 0;
+    if (!diags->acceptances)
+        return;
+    sort(diags->acceptances->findings, diags->acceptances->count);
+    diags->acceptances->hinting = 0;
 }

@@ -3,7 +3,7 @@
 #ifndef HK_DIAGS_H
 #define HK_DIAGS_H
 
-#include "hankful.h"
+#include "base/acceptance.h"
 
 /*
  * Adds one finding; copies the file name. A finding with the same code, place and message is kept once. Control
@@ -16,5 +16,11 @@ void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at,
  * Adds a hint, how to correct the error, to the last finding. Does nothing if that finding was dropped or has a hint.
  */
 void hk_diags_hint(struct hk_diags *diags, const char *format, ...) HK_PRINTF(2, 3);
+
+/*
+ * Accepts a code, of a warning or a note, for these lines: its findings there, earlier ones and later ones, are set aside
+ * (hk_diags_accepted). Copies the file name. The lines of two acceptances of a file are the same or do not overlap.
+ */
+void hk_diags_accept(struct hk_diags *diags, enum hk_code code, struct hk_ok_lines lines);
 
 #endif

@@ -98,3 +98,15 @@ struct hk_number hk_number_text(double value, int digits)
         snprintf(number.text + length, sizeof number.text - length, " x 10^%d", decimal.power);
     return number;
 }
+
+#define TOGETHER_MOST 7 /* sizes with a single bracket: common practice, no source */
+
+const char *hk_graded_mark(size_t i, size_t count)
+{
+    const size_t second = count > TOGETHER_MOST ? count - (count - 1) / 2 : count;
+    if (i == 0)
+        return "";
+    if (i == count)
+        return count == 1 ? "" : second < count ? "]" : ")";
+    return i == 1 ? " (" : i == second ? ") [" : ", ";
+}

@@ -73,7 +73,7 @@ static void names_once(struct reader *reader, struct name *names, size_t count, 
         if (first->kind != again->kind || first->cell.row == again->cell.row || text_order(first->text, again->text) != 0)
             continue;
         hk_diags_add(reader->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(again->cell, 0),
-                     "%s \"%s\" stands in line %zu already", what[again->kind], again->text,
+                     "%s \"%s\" is already in line %zu", what[again->kind], again->text,
                      hk_cell_place(first->cell, 0).line);
     }
 }

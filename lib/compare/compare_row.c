@@ -123,32 +123,47 @@ static double own_variance(const struct hk_comparing *c, double worked_m, double
 
 /* ---- One of its yarns ---------------------------------------------------------------------------------------------- */
 
+/* An offer of a ball, and the balls of it to buy. */
+struct purchase {
+    const struct hk_offer *offer; /* NULL: none */
+    int64_t balls, cost_minor;
+};
+
 /* Returns the balls rounded up to whole packs. */
 static int64_t balls_sold(const struct hk_offer *offer, int64_t balls)
 {
     return (balls + offer->pack - 1) / offer->pack * offer->pack;
 }
 
-static double offer_cost(const struct hk_offer *offer, int64_t balls)
+/* Takes this number of an offer if that costs less than the best so far. */
+static void consider(struct hk_comparing *c, const struct hk_offer *offer, int64_t balls, struct purchase *best)
 {
-    return (double)balls_sold(offer, balls) * (double)offer->price_minor;
+    int64_t sold = balls_sold(offer, balls), cost_minor;
+    if (offer->stock >= 0 && offer->stock < sold)
+        return;
+    if (!hk_money_part(hk_offer_price_at(offer, sold), sold, offer->price.balls, &cost_minor))
+        c->too_dear = true;
+    else if (!best->offer || cost_minor < best->cost_minor)
+        *best = (struct purchase){offer, sold, cost_minor};
 }
 
 /*
- * Returns the offer of this ball at which this number costs least, without postage and discounts; NULL if there is
- * none.
+ * Returns the offer of this ball at which this number costs least, without postage and discounts, or a larger number with
+ * its quantity price.
  */
-static const struct hk_offer *cheapest_offer(const struct hk_project *project, const struct hk_listed *listed,
-                                             int64_t balls)
+static struct purchase cheapest_offer(struct hk_comparing *c, const struct hk_listed *listed, int64_t balls)
 {
-    const struct hk_offer *best = NULL;
+    const struct hk_project *project = c->work.project;
+    struct purchase best = {0};
     for (size_t i = 0; listed->candidate && i < project->offer_count; i++) {
         const struct hk_offer *offer = &project->offers[i];
         if (!hk_offer_counts(offer, listed->candidate) || offer->shop == HK_SELLER_OWN ||
-            offer->put_up_g != listed->put_up_g || (offer->stock >= 0 && offer->stock < balls_sold(offer, balls)))
+            offer->put_up_g != listed->put_up_g)
             continue;
-        if (!best || offer_cost(offer, balls) < offer_cost(best, balls))
-            best = offer;
+        consider(c, offer, balls, &best);
+        for (size_t t = 0; t < offer->price.from_count; t++)
+            if (offer->price.from[t].from > balls)
+                consider(c, offer, offer->price.from[t].from, &best);
     }
     return best;
 }
@@ -159,25 +174,21 @@ static void fill_balls(struct hk_comparing *c, const struct hk_listed *listed, d
 {
     const struct hk_project *project = c->work.project;
     double join_g = hk_join_g(project, g_m, longest_m);
+    yarn->cost_minor = HK_NO_PRICE;
     if (!hk_balls_needed(yarn->mass_g.enough, yarn->put_up_g, join_g, &yarn->balls))
         return;
-    const struct hk_offer *offer = cheapest_offer(project, listed, yarn->balls);
-    if (offer) {
-        yarn->balls = balls_sold(offer, yarn->balls);
-        yarn->price_minor = offer->price_minor;
+    struct purchase found = cheapest_offer(c, listed, yarn->balls);
+    if (found.offer) {
+        yarn->balls = found.balls;
+        yarn->price_minor = hk_offer_price_at(found.offer, found.balls);
+        yarn->price_for = found.offer->price.balls;
+        yarn->cost_minor = found.cost_minor;
         c->offers = true;
+    } else if (yarn->price_minor >= 0) {
+        c->too_dear |= !hk_money_times(yarn->price_minor, yarn->balls, &yarn->cost_minor);
     }
     double usable_g = hk_balls_usable_g(yarn->balls, yarn->put_up_g, join_g);
     yarn->left_over_m = fmax(0, usable_g - yarn->mass_g.likely) / g_m;
-}
-
-static int64_t cost_of(struct hk_comparing *c, int64_t balls, int64_t price_minor)
-{
-    if (price_minor < 0 || balls <= 0)
-        return HK_NO_PRICE;
-    int64_t cost_minor = HK_NO_PRICE;
-    c->too_dear |= !hk_money_times(price_minor, balls, &cost_minor);
-    return cost_minor;
 }
 
 static void fill_yarn(struct hk_comparing *c, const struct hk_stand_in *in, size_t i, double length_m, double longest_m,
@@ -195,12 +206,11 @@ static void fill_yarn(struct hk_comparing *c, const struct hk_stand_in *in, size
     }
     *yarn = (struct hk_compare_yarn){
         .yarn = listed->name, .colour = listed->colour, .fibre = listed->fibre, .strands = (int64_t)in->alike,
-        .put_up_g = listed->put_up_g, .put_up_m = listed->length_m, .price_minor = listed->price_minor,
+        .put_up_g = listed->put_up_g, .put_up_m = listed->length_m, .price_minor = listed->price_minor, .price_for = 1,
         .mass_g = hk_range_of(&c->level, g_m * length_m, sqrt(fmax(variance, 0))),
         .weighed = in->grists[i] != SIZE_MAX && c->work.fit->parameters[in->grists[i]].touched,
     };
     fill_balls(c, listed, g_m, longest_m, yarn);
-    yarn->cost_minor = cost_of(c, yarn->balls, yarn->price_minor);
 }
 
 /* ---- The whole row ------------------------------------------------------------------------------------------------- */

@@ -97,8 +97,8 @@ static bool kept(double stitch_size)
     return fabs(log(stitch_size)) <= log1p(GAUGE_KEPT);
 }
 
-/* Returns the trade tool of the craft with which the stitch size changes least; NULL if none keeps the gauge. */
-static const struct hk_tool *keeping_tool(const struct hk_comparing *c, double diameter_mm2)
+/* Returns the trade tool of the craft with which the stitch size changes least; NULL if there is none. *size: its ratio. */
+static const struct hk_tool *nearest_tool(const struct hk_comparing *c, double diameter_mm2, double *size)
 {
     const struct hk_catalogue *catalogue = c->work.project->catalogue;
     const struct hk_group *group = &c->work.groups[c->work.main];
@@ -110,9 +110,10 @@ static const struct hk_tool *keeping_tool(const struct hk_comparing *c, double d
         if ((tool->kind == HK_TOOL_NEEDLE) != group->needles || off >= best)
             continue;
         best = off;
+        *size = ratio;
         found = tool;
     }
-    return kept(best) ? found : NULL;
+    return found;
 }
 
 static const char *tool_label(const struct hk_comparing *c, double tool_mm)
@@ -146,15 +147,20 @@ static void fill_tool(const struct hk_comparing *c, const struct hk_stand_in *in
     row->tool_mm = group->tool_mm;
     row->thickness = sqrt(in->diameter_mm2) / c->plan_mm;
     row->stitch_size = hk_group_ratio(group, in->diameter_mm2, group->tool_mm);
-    row->keeping_label = "";
+    row->nearest_size = row->stitch_size;
+    row->keeping_label = row->nearest_label = "";
     if (kept(row->stitch_size)) {
-        row->keeping_tool_mm = group->tool_mm;
-        row->keeping_label = tool_label(c, group->tool_mm);
+        row->keeping_tool_mm = row->nearest_tool_mm = group->tool_mm;
+        row->keeping_label = row->nearest_label = tool_label(c, group->tool_mm);
         row->keeping_length_m = row->length_m.likely;
         return;
     }
-    const struct hk_tool *tool = keeping_tool(c, in->diameter_mm2);
+    const struct hk_tool *tool = nearest_tool(c, in->diameter_mm2, &row->nearest_size);
     if (!tool)
+        return;
+    row->nearest_tool_mm = tool->tool_mm;
+    row->nearest_label = tool->label;
+    if (!kept(row->nearest_size))
         return;
     row->keeping_tool_mm = tool->tool_mm;
     row->keeping_label = tool->label;

@@ -107,7 +107,8 @@ struct hk_yarn_list *hk_yarn_list_read(const struct hk_source *source, const cha
         return NULL;
     }
     list->project = project;
-    struct hk_table_options options = {.columns = columns, .most_bytes = HK_CATALOGUE_BYTES, .required = true};
+    struct hk_table_options options = {
+        .columns = columns, .most_bytes = HK_CATALOGUE_BYTES, .required = true, .accepts = true};
     struct reader reader = {.list = list, .project = project, .diags = diags};
     list->table = hk_table_read(source, name, options, diags);
     size_t rows = list->table ? hk_table_rows(list->table) : 0;

@@ -1,7 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Converts an amount of yarn, and a description of the yarn, to every unit of the trade. Each word is an amount or a
- * description: 275 g, 500 m; 50 g = 120 m, 400 tex, Nm 2.5, 12 wpi, a category, or the name of a yarn.
+ * description: 275 g, 500 m; 50 g = 120 m, 400 tex, Nm 2.5, 12 wpi, a category, or the name of a yarn. Or the amount is a
+ * number of balls, or the number is asked for:
+ *
+ *     words    = amounts and descriptions | balls | question
+ *     balls    = number put-up-word ["of"] put-up ["each"]
+ *     question = "how many" put-up-word ["of"] put-up ["each"] ["do I need"] "for" amount
+ *     put-up   = label | mass | length | name of a yarn          put-up-word = "balls" | "skeins" | ... (parts.h)
+ *
+ *     balls asked = amount / put-up, rounded up; left over = rounded balls * put-up - amount
  *
  *     tex = g / km = 1000 / Nm = denier / 9 = K / (h * count)      K = (g in a pound) / (m in a yard) * 1000
  *     h, yards per pound at count 1: cotton 840, worsted 560, woollen run 1600, yd/lb 1
@@ -11,6 +19,7 @@
  */
 #include "base/text.h"
 #include "catalogue/category.h"
+#include "convert/parts.h"
 #include "input/quantity.h"
 #include "input/spreadsheet_damage.h"
 #include "project/project.h"
@@ -26,6 +35,12 @@
 #define WORSTED_YARDS 560.0
 #define RUN_YARDS 1600.0
 
+/* The parts of the words, and the next one to read. */
+struct cursor {
+    const struct hk_convert_parts *parts;
+    size_t next;
+};
+
 struct converter {
     const struct hk_catalogue *catalogue;
     const struct hk_project *project; /* may be NULL */
@@ -33,6 +48,9 @@ struct converter {
     struct hk_arena *arena;
     struct hk_diags *diags;
     const struct hk_category *category; /* the one asked for, or NULL */
+    bool put_up_next;                   /* the next amount is what a ball holds */
+    size_t counted;                     /* the number of the word that counts balls or asks for them */
+    struct cursor *at;                  /* the parts that follow */
     struct hk_convert *result;          /* the result under construction */
 };
 
@@ -260,6 +278,7 @@ static bool sides_read(struct converter *c, const struct hk_span *word, const st
     if (!number_set_one(c, word, number_of_tex(c, 1000 * value[mass] / value[1 - mass])))
         return false;
     c->result->put_up_g = numbered[mass] ? value[mass] : 0;
+    c->result->put_up_m = numbered[mass] && numbered[1 - mass] ? value[1 - mass] : 0;
     return true;
 }
 
@@ -293,8 +312,24 @@ static bool amount_set(struct converter *c, const struct hk_span *word, double v
     return true;
 }
 
+/* Sets what a ball holds, of which a mass or a length is known. */
+static bool put_up_set(struct converter *c, const struct hk_span *word, enum hk_dimension dimension, double value)
+{
+    struct hk_convert *r = c->result;
+    if (r->put_up_g > 0 || r->put_up_m > 0) {
+        hk_diags_add(c->diags, HK_CODE_CHOICE, start_of(word), "\"%s\" is a second size of %s", word->text, r->put_up_word);
+        hk_diags_hint(c->diags, "write a mass and a length with =: 50 g = 120 m");
+        return false;
+    }
+    *(dimension == HK_DIM_MASS ? &r->put_up_g : &r->put_up_m) = value;
+    return true;
+}
+
 static bool amount_use(struct converter *c, const struct hk_span *word, enum hk_dimension dimension, double value)
 {
+    const bool put_up = c->put_up_next && (dimension == HK_DIM_MASS || dimension == HK_DIM_LENGTH);
+    if (put_up)
+        return put_up_set(c, word, dimension, value);
     switch (dimension) {
     case HK_DIM_MASS:
         return amount_set(c, word, value, &c->result->has_mass, c->result->mass_g);
@@ -457,13 +492,29 @@ static const char *known_name(const void *context, size_t i)
     return i < categories ? c->catalogue->categories[i].label : c->project->yarns[i - categories].name;
 }
 
+/* Returns the text with the parts of the same argument that are no numbers, up to "of" or "for", and advances past them. */
+static const char *with_following(struct converter *c, const char *text)
+{
+    struct cursor *at = c->at;
+    const struct hk_convert_part *parts = at->parts->parts;
+    while (at->next < at->parts->count && parts[at->next].word == parts[at->next - 1].word) {
+        const char *next = parts[at->next].text;
+        if (hk_is_digit(*next) || hk_text_same(next, "of") || hk_text_same(next, "for") || hk_put_up_word(next))
+            break;
+        const char *longer = hk_arena_print(c->arena, "%s %s", text, next);
+        text = longer ? longer : text;
+        at->next++;
+    }
+    return text;
+}
+
 static bool word_unknown(struct converter *c, const struct hk_span *word)
 {
     size_t count = c->catalogue->category_count + (c->project ? c->project->yarn_count : 0);
     const char *name = name_behind(name_behind(word->text, "category"), "yarn");
     size_t nearest = hk_text_nearest(name, count, known_name, c);
     hk_diags_add(c->diags, HK_CODE_NAME_UNKNOWN, start_of(word),
-                 "\"%s\" is not an amount, a category or a yarn of this design", word->text);
+                 "\"%s\" is not an amount, a category or a yarn of this design", with_following(c, word->text));
     if (nearest != SIZE_MAX)
         hk_diags_hint(c->diags, "did you mean \"%s\"?", known_name(c, nearest));
     else
@@ -551,35 +602,183 @@ static bool joins(const char *left, const char *right)
     return unit_pending(left) && (!hk_is_digit(*right) || fraction);
 }
 
-/*
- * Returns the next word joined with all words that belong to it; *next: the first that does not. NULL when out of
- * memory.
- */
-static const char *word_join(const char *const *words, size_t count, size_t *next, struct hk_arena *arena)
+/* Returns the text of the part `ahead` of the next one; "" beyond the last. */
+static const char *part_at(const struct cursor *at, size_t ahead)
 {
-    const char *joined = hk_text_plain(arena, words[*next], NULL);
-    for (++*next; joined && *next < count; ++*next) {
-        const char *right = hk_text_plain(arena, words[*next], NULL);
-        if (!right || !joins(joined, right))
-            return right ? joined : NULL;
-        joined = hk_arena_print(arena, "%s %s", joined, right);
-    }
+    return at->next + ahead < at->parts->count ? at->parts->parts[at->next + ahead].text : "";
+}
+
+/*
+ * Returns the next part joined with all parts that belong to it, and advances past them. NULL when out of memory.
+ */
+static const char *word_join(struct cursor *at, struct hk_arena *arena)
+{
+    const char *joined = part_at(at, 0);
+    for (at->next++; joined && at->next < at->parts->count && joins(joined, part_at(at, 0)); at->next++)
+        joined = hk_arena_print(arena, "%s %s", joined, part_at(at, 0));
     return joined;
+}
+
+/* Whether the whole text names a yarn or a category. */
+static bool is_name(const void *context, const char *text)
+{
+    const struct converter *c = context;
+    return (c->project && yarn_find(c->project, text)) || category_find(c->catalogue, text);
+}
+
+/* Returns the longest name of several parts from the next one on, and advances past it; NULL: there is none. */
+static const char *name_join(const struct converter *c, struct cursor *at)
+{
+    enum { most = 8 };
+    const char *joined = part_at(at, 0), *found = NULL;
+    size_t length = 0;
+    for (size_t i = 1; joined && i < most && at->next + i < at->parts->count; i++) {
+        joined = hk_arena_print(c->arena, "%s %s", joined, part_at(at, i));
+        if (joined && is_name(c, joined)) {
+            found = joined;
+            length = i + 1;
+        }
+    }
+    at->next += length;
+    return found;
+}
+
+/* Advances past the parts that are among the words. */
+static void skip(struct cursor *at, const char *const *words)
+{
+    while (at->next < at->parts->count && one_of(part_at(at, 0), words))
+        at->next++;
+}
+
+static struct hk_place part_place(const struct cursor *at)
+{
+    return (struct hk_place){"words", at->parts->parts[at->next].word + 1, 1};
+}
+
+/* Advances past a word for balls, and "of" behind it: what a ball holds follows. */
+static void put_up_begins(struct converter *c, struct cursor *at)
+{
+    static const char *const of[] = {"of", "with", "at", NULL};
+    c->result->put_up_word = hk_put_up_word(part_at(at, 0));
+    c->put_up_next = true;
+    c->counted = at->parts->parts[at->next].word + 1;
+    at->next++;
+    skip(at, of);
+}
+
+/* "3 balls", "2 1/2 skeins", "a ball". *good: false with a finding. Returns false where there is no such number. */
+static bool balls_read(struct converter *c, struct cursor *at, bool *good)
+{
+    static const char *const one[] = {"a", "an", "one", NULL};
+    const size_t parts = hk_put_up_word(part_at(at, 1)) ? 1 : hk_put_up_word(part_at(at, 2)) ? 2 : 0;
+    const struct hk_place place = part_place(at);
+    const char *text = parts == 2 ? hk_arena_print(c->arena, "%s %s", part_at(at, 0), part_at(at, 1)) : part_at(at, 0);
+    double balls = 1;
+    struct hk_span word;
+    if (parts == 0 || !text || (!bare_number(text) && !(parts == 1 && one_of(text, one))))
+        return false;
+    if (!hk_span_make((struct hk_cell){.text = text}, &word, c->arena)) {
+        *good = false;
+        return true;
+    }
+    word.at = place;
+    *good = !bare_number(text) || hk_quantity_read(&word, HK_DIM_PLAIN, HK_SIGN_POSITIVE, &balls, c->diags);
+    if (*good && (c->result->given_balls > 0 || c->result->asks_balls)) {
+        hk_diags_add(c->diags, HK_CODE_CHOICE, place, "%s %s are a second number of balls", text, part_at(at, parts));
+        hk_diags_hint(c->diags, "convert one kind at a time");
+        *good = false;
+        at->next = at->parts->count;
+        return true;
+    }
+    c->result->given_balls = balls;
+    at->next += parts;
+    put_up_begins(c, at);
+    return true;
+}
+
+/* "how many balls of", "how many yards are in". Returns false where the parts do not ask. */
+static bool question_read(struct converter *c, struct cursor *at)
+{
+    static const char *const are_in[] = {"are", "there", "in", "do", "does", "have", "has", "is", "make", NULL};
+    const char *unit = part_at(at, 2);
+    enum hk_dimension dimension;
+    double factor;
+    if (!hk_text_same(part_at(at, 0), "how") || !hk_text_same(part_at(at, 1), "many"))
+        return false;
+    if (hk_put_up_word(part_at(at, 2))) {
+        at->next += 2;
+        c->result->asks_balls = true;
+        put_up_begins(c, at);
+        return true;
+    }
+    if (!hk_unit_scan(&unit, &dimension, &factor) || *unit || (dimension != HK_DIM_MASS && dimension != HK_DIM_LENGTH))
+        return false;
+    at->next += 3; /* every unit is in the answer */
+    skip(at, are_in);
+    return true;
+}
+
+/* A word for balls without a number before it; after another mistake it is read as with a number. */
+static bool balls_without_number(struct converter *c, struct cursor *at)
+{
+    if (c->diags->errors == 0) {
+        hk_diags_add(c->diags, HK_CODE_CELL_MISSING, part_place(at), "\"%s\" has no number", part_at(at, 0));
+        hk_diags_hint(c->diags, "write 3 %ss of 50 g = 120 m, or how many %ss of 50 g = 120 m for 500 m",
+                      hk_put_up_word(part_at(at, 0)), hk_put_up_word(part_at(at, 0)));
+    }
+    put_up_begins(c, at);
+    return false;
+}
+
+/* Reads an amount or a description that begins at the next part. */
+static bool description_read(struct converter *c, struct cursor *at)
+{
+    const struct hk_place place = part_place(at);
+    struct hk_span word;
+    const char *text = name_join(c, at);
+    if (!text)
+        text = word_join(at, c->arena);
+    if (!text || !hk_span_make((struct hk_cell){.text = text}, &word, c->arena)) {
+        c->diags->out_of_memory = true;
+        return false;
+    }
+    word.at = place;
+    const bool put_up = c->put_up_next, good = word_read(c, &word);
+    c->put_up_next = false;
+    static const char *const each[] = {"each", NULL};
+    if (put_up)
+        skip(at, each);
+    return good;
 }
 
 static bool words_read(struct converter *c, const char *const *words, size_t count)
 {
+    static const char *const need[] = {"do",   "does", "i",    "we",   "you", "it",  "will", "would", "need", "needed",
+                                       "take", "takes", "are", "is", "buy", "to", "get", "make", NULL};
+    static const char *const before[] = {"of", "for", NULL};
+    struct hk_convert_parts parts;
+    struct cursor at = {.parts = &parts};
     bool good = true;
-    for (size_t next = 0; next < count;) {
-        struct hk_place at = {"words", next + 1, 1};
-        struct hk_span word;
-        const char *text = word_join(words, count, &next, c->arena);
-        if (!text || !hk_span_make((struct hk_cell){.text = text}, &word, c->arena)) {
-            c->diags->out_of_memory = true;
-            return false;
+    c->at = &at;
+    if (!hk_convert_parts_make(words, count, is_name, c, &parts, c->arena))
+        return false;
+    while (at.next < parts.count) {
+        bool read = true;
+        if (balls_read(c, &at, &read)) {
+            good &= read;
+            continue;
         }
-        word.at = at;
-        good &= word_read(c, &word);
+        if (question_read(c, &at))
+            continue;
+        if (c->result->asks_balls)
+            skip(&at, need);
+        if (hk_put_up_word(part_at(&at, 0)) && !is_name(c, part_at(&at, 0))) {
+            good &= balls_without_number(c, &at);
+        } else if (at.next > 0 && at.next < parts.count && one_of(part_at(&at, 0), before)) {
+            c->put_up_next &= !hk_text_same(part_at(&at, 0), "for");
+            at.next++;
+        } else if (at.next < parts.count)
+            good &= description_read(c, &at);
     }
     if (good && count == 0) {
         hk_diags_add(c->diags, HK_CODE_CELL_MISSING, (struct hk_place){"words", 0, 0}, "there is nothing to convert");
@@ -591,10 +790,88 @@ static bool words_read(struct converter *c, const char *const *words, size_t cou
 
 /* ---- The result -------------------------------------------------------------------------------------------------- */
 
+/* The other measure of a put-up, where the yarn is known. */
+static void put_up_complete(struct hk_convert *r)
+{
+    if (!r->has_number || r->number[0].tex != r->number[1].tex)
+        return;
+    const double g_per_m = r->number[0].tex / 1000;
+    if (r->put_up_g > 0 && r->put_up_m == 0)
+        r->put_up_m = r->put_up_g / g_per_m;
+    else if (r->put_up_g == 0)
+        r->put_up_g = r->put_up_m * g_per_m;
+}
+
+/* Turns a number of balls into an amount; reports balls of which nothing is known. */
+static bool balls_use(struct converter *c)
+{
+    struct hk_convert *r = c->result;
+    const struct hk_place at = {"words", c->counted, 1};
+    if (c->counted == 0)
+        return true;
+    if (r->put_up_g == 0 && r->put_up_m == 0) {
+        hk_diags_add(c->diags, HK_CODE_CELL_MISSING, at, "it is not said what a %s holds", r->put_up_word);
+        hk_diags_hint(c->diags, "write its label: %ss of 50 g = 120 m", r->put_up_word);
+        return false;
+    }
+    if (r->given_balls > 0 && (r->has_mass || r->has_length)) {
+        hk_diags_add(c->diags, HK_CODE_CHOICE, at, "a number of %ss and another amount are given", r->put_up_word);
+        hk_diags_hint(c->diags, "leave one out, or ask: how many %ss of 50 g = 120 m for 500 m", r->put_up_word);
+        return false;
+    }
+    if (r->asks_balls && !r->has_mass && !r->has_length) {
+        hk_diags_add(c->diags, HK_CODE_CELL_MISSING, at, "it is not said for how much yarn");
+        hk_diags_hint(c->diags, "write the amount behind it: for 840 m");
+        return false;
+    }
+    if (r->given_balls > 0 && r->put_up_g > 0) {
+        r->has_mass = true;
+        r->mass_g[0] = r->mass_g[1] = r->given_balls * r->put_up_g;
+    } else if (r->given_balls > 0) {
+        r->has_length = true;
+        r->length_m[0] = r->length_m[1] = r->given_balls * r->put_up_m;
+    }
+    return true;
+}
+
+/* Rounds up, except for what the last digits of a double make of a whole number. */
+static double balls_whole(double balls)
+{
+    return ceil(balls - 1e-9 * balls);
+}
+
+/* The amount in balls, exact and whole, and what whole balls leave. Reports a question that the words do not answer. */
+static bool balls_answer(struct converter *c)
+{
+    struct hk_convert *r = c->result;
+    const bool by_mass = r->put_up_g > 0 && r->has_mass, by_length = !by_mass && r->put_up_m > 0 && r->has_length;
+    if (!by_mass && !by_length) {
+        if (!r->asks_balls)
+            return true;
+        hk_diags_add(c->diags, HK_CODE_CELL_MISSING, (struct hk_place){"words", c->counted, 1},
+                     r->has_mass ? "the amount is a mass, and of a %s only the length is said"
+                                 : "the amount is a length, and of a %s only the mass is said", r->put_up_word);
+        hk_diags_hint(c->diags, "write both, as on the label: 50 g = 120 m");
+        return false;
+    }
+    for (int i = 0; i < 2; i++) {
+        r->balls[i] = by_mass ? r->mass_g[i] / r->put_up_g : r->length_m[i] / r->put_up_m;
+        r->whole_balls[i] = balls_whole(r->balls[i]);
+    }
+    if (r->balls[0] == r->balls[1] && r->whole_balls[0] > r->balls[0]) {
+        r->left_g = r->has_mass ? fmax(r->whole_balls[0] * r->put_up_g - r->mass_g[0], 0) : 0;
+        r->left_m = r->has_length ? fmax(r->whole_balls[0] * r->put_up_m - r->length_m[0], 0) : 0;
+    }
+    return true;
+}
+
 /* Computes the missing values: fineness from mass and length, or mass and length from each other. */
 static bool complete(struct converter *c)
 {
     struct hk_convert *r = c->result;
+    put_up_complete(r);
+    if (!balls_use(c))
+        return false;
     if (r->has_mass && r->has_length && r->has_number) {
         hk_diags_add(c->diags, HK_CODE_CHOICE, (struct hk_place){"words", 0, 0}, "a mass, a length and a yarn are given");
         hk_diags_hint(c->diags, "leave one out to compute it from the others");
@@ -651,16 +928,21 @@ bool hk_convert_words(const char *const *words, size_t count, const struct hk_ca
         return false;
     }
     double diameter_mm = project ? project->spreads.diameter_mm : catalogue->spreads.diameter_mm;
-    struct converter converter = {catalogue, project, diameter_mm, arena, diags, NULL, &found};
-    bool good = words_read(&converter, words, count) && complete(&converter) && categories_list(&converter);
+    found.put_up_word = "ball";
+    struct converter converter = {.catalogue = catalogue,
+                                  .project = project,
+                                  .diameter_mm = diameter_mm,
+                                  .arena = arena,
+                                  .diags = diags,
+                                  .result = &found};
+    bool good = words_read(&converter, words, count) && complete(&converter) && balls_answer(&converter) &&
+                categories_list(&converter);
     diags->out_of_memory |= arena->out_of_memory;
     found.memory = arena;
     if (!good || arena->out_of_memory) {
         hk_convert_free(&found);
         return false;
     }
-    for (int i = 0; i < 2 && found.put_up_g > 0 && found.has_mass; i++)
-        found.balls[i] = found.mass_g[i] / found.put_up_g;
     *result = found;
     return true;
 }

@@ -643,8 +643,8 @@ const char *hk_graded_write(const char *const *texts, size_t count, struct hk_ar
         same &= texts[i] && texts[0] && strcmp(texts[i], texts[0]) == 0;
     const char *all = texts[0];
     for (size_t i = 1; i < count && all && !same; i++)
-        all = hk_arena_print(arena, "%s%s%s%s", all, i == 1 ? " (" : ", ", texts[i] ? texts[i] : "",
-                             i + 1 == count ? ")" : "");
+        all = hk_arena_print(arena, "%s%s%s%s", all, hk_graded_mark(i, count), texts[i] ? texts[i] : "",
+                             i + 1 == count ? hk_graded_mark(count, count) : "");
     return all ? all : "";
 }
 

@@ -68,8 +68,8 @@ bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts,
                      struct hk_diags *diags);
 
 /*
- * Returns graded notation from one text for each size: "480 (520, 570)", or a single text if all are equal.
- * hk_graded_split parses it. count is at least 1. Returns "" when out of memory.
+ * Returns graded notation from one text for each size: "480 (520, 570)", with the marks of hk_graded_mark, or a single
+ * text if all are equal. hk_graded_split parses it. count is at least 1. Returns "" when out of memory.
  */
 const char *hk_graded_write(const char *const *texts, size_t count, struct hk_arena *arena);
 

@@ -14,6 +14,7 @@
 #include "base/diags.h"
 #include "base/text.h"
 #include "input/error_value.h"
+#include "input/ok_words.h"
 #include "input/read_file.h"
 
 #include <assert.h>
@@ -59,6 +60,7 @@ struct hk_table {
     size_t columns;
     uint32_t *index_of; /* for each column of the options its index in the file, or NO_COLUMN */
     size_t known_count;
+    size_t ok; /* the index of the column that accepts findings; SIZE_MAX: none */
 };
 
 /* ---- Places -------------------------------------------------------------------------------------------------------- */
@@ -144,6 +146,7 @@ struct reader {
     struct hk_table *table;
     struct hk_diags *diags;
     const struct hk_column *known;
+    bool accepts; /* a column "ok" accepts findings */
     struct csv_parser parser;
     size_t at, line;     /* offset and number of the next line */
     struct row row;      /* the current row */
@@ -306,6 +309,45 @@ static bool is_no_header(const struct reader *reader, char *const *names)
     return any_required;
 }
 
+/* The place in the current row of byte `offset` of its cell "ok". */
+static struct hk_place ok_place(const void *host, size_t offset)
+{
+    const struct reader *reader = host;
+    return row_place(reader->table, &reader->row, row_cells(reader), reader->table->ok, offset);
+}
+
+/* Accepts the findings whose codes the row's cell "ok" holds from byte `from` on, for all lines of the row. */
+static void accept(struct reader *reader, size_t from)
+{
+    const struct hk_table *table = reader->table;
+    const char *text = table->ok == SIZE_MAX ? "" : row_text(reader, table->ok);
+    if (!*text || hk_error_value(text))
+        return;
+    const struct hk_ok_lines lines = {ok_place(reader, 0), reader->row.line,
+                                      raw_place(table, &reader->row, reader->row.end).line};
+    hk_ok_words(text, from, lines, ok_place, reader, reader->diags);
+}
+
+/* Finds the column "ok", and marks it as matched. Its header may accept findings about the header: "ok: column-unknown". */
+static void find_ok(struct reader *reader, char *const *names, bool *matched)
+{
+    static const char with_codes[] = "ok:";
+    struct hk_table *table = reader->table;
+    for (size_t i = 0; i < table->columns && reader->accepts; i++) {
+        const bool more = hk_text_starts(names[i], with_codes);
+        if (!more && !hk_text_same(names[i], "ok"))
+            continue;
+        matched[i] = true;
+        if (table->ok != SIZE_MAX) {
+            add_doubled(reader, i, table->ok);
+            continue;
+        }
+        table->ok = i;
+        if (more)
+            accept(reader, (size_t)(strchr(row_text(reader, i), ':') + 1 - row_text(reader, i)));
+    }
+}
+
 static void header_known(struct reader *reader, char *const *names, bool *matched)
 {
     if (match_columns(reader, names, matched) == 0 && is_no_header(reader, names)) {
@@ -328,7 +370,7 @@ static void header_any(struct reader *reader, char *const *names)
         size_t earlier = 0;
         while (earlier < i && !hk_text_same(names[earlier], names[i]))
             earlier++;
-        if (earlier < i && *names[i])
+        if (earlier < i && *names[i] && earlier != reader->table->ok)
             add_doubled(reader, i, earlier);
     }
 }
@@ -364,12 +406,15 @@ static void read_header(struct reader *reader)
         names[i] = column_name(&scratch, row_text(reader, i));
         reader->unnamed += names[i] && !*names[i];
     }
-    if (scratch.out_of_memory)
+    if (scratch.out_of_memory) {
         reader->diags->out_of_memory = reader->stop = true;
-    else if (reader->known)
-        header_known(reader, names, matched);
-    else
-        header_any(reader, names);
+    } else {
+        find_ok(reader, names, matched);
+        if (reader->known)
+            header_known(reader, names, matched);
+        else
+            header_any(reader, names);
+    }
     reader->is_read = hk_arena_take(&table->arena, table->columns, sizeof *reader->is_read);
     for (size_t i = 0; reader->is_read && matched && i < table->columns; i++)
         reader->is_read[i] = matched[i] || !reader->known;
@@ -448,6 +493,7 @@ static void row_keep(struct reader *reader)
         check_extra(reader);
         check_filled(reader);
         check_errors(reader);
+        accept(reader, 0);
     }
     cells_drop(reader, table->columns);
     table->rows[table->row_count++] = reader->row;
@@ -637,7 +683,8 @@ static void give_up_syntax(struct reader *reader, size_t at)
     else if (table->raw[cell_at] == QUOTE)
         hk_diags_add(reader->diags, HK_CODE_CSV_SYNTAX, byte, "text follows the quote that closes the cell");
     else
-        hk_diags_add(reader->diags, HK_CODE_CSV_SYNTAX, byte, "a quote stands in a cell that does not begin with one");
+        hk_diags_add(reader->diags, HK_CODE_CSV_SYNTAX, byte,
+                     "there is a quote in a cell that does not begin with one");
     hk_diags_hint(reader->diags, MARK_HINT);
     give_up_row(reader, cell_at);
 }
@@ -901,6 +948,7 @@ static struct hk_table *table_new(const char *name, struct hk_file_text file, co
     }
     table->raw = file.text;
     table->raw_bytes = file.bytes;
+    table->ok = SIZE_MAX;
     table->identity = file.identity;
     table->name = hk_arena_text(&table->arena, name, strlen(name));
     while (known && known[table->known_count].name)
@@ -1001,7 +1049,8 @@ static bool take_room(struct hk_table *table)
 /* Returns false when the table is unusable. */
 static bool table_fill(struct hk_table *table, const struct hk_table_options *options, struct hk_diags *diags)
 {
-    struct reader reader = {.table = table, .diags = diags, .known = options->columns, .line = 1};
+    struct reader reader = {
+        .table = table, .diags = diags, .known = options->columns, .accepts = options->accepts, .line = 1};
     find_separator(&reader);
     if (!take_room(table) || !parser_start(&reader)) {
         diags->out_of_memory = true;
@@ -1102,6 +1151,11 @@ struct hk_cell hk_table_cell(const struct hk_table *table, size_t row, size_t co
 bool hk_table_has(const struct hk_table *table, size_t column)
 {
     return column < table->known_count && table->index_of[column] != NO_COLUMN;
+}
+
+size_t hk_table_ok(const struct hk_table *table)
+{
+    return table->ok;
 }
 
 struct hk_place hk_cell_place(struct hk_cell cell, size_t offset)

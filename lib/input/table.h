@@ -32,6 +32,7 @@ struct hk_table_options {
     const struct hk_column *columns; /* the known columns; NULL: accept all columns (grade.csv, display of tables) */
     size_t most_bytes;               /* 0: HK_TABLE_BYTES */
     bool required;                   /* an absent file is an error */
+    bool accepts;                    /* a column "ok" accepts findings of its row (ok_words.h) */
 };
 
 #define HK_TABLE_BYTES ((size_t)16 << 20)
@@ -65,6 +66,8 @@ struct hk_cell hk_table_at(const struct hk_table *table, size_t row, size_t inde
  */
 struct hk_cell hk_table_cell(const struct hk_table *table, size_t row, size_t column);
 bool hk_table_has(const struct hk_table *table, size_t column);
+/* Returns the index, in the file's own order, of the column "ok" that accepts findings; SIZE_MAX if there is none. */
+size_t hk_table_ok(const struct hk_table *table);
 
 /* Returns the place in the file of byte `offset` of the cell's text. It rescans the row, so it is for messages only. */
 struct hk_place hk_cell_place(struct hk_cell cell, size_t offset);

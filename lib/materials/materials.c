@@ -3,6 +3,7 @@
 #include "materials/materials.h"
 
 #include "base/diags.h"
+#include "base/text.h"
 #include "catalogue/terms.h"
 
 #include <math.h>
@@ -45,12 +46,40 @@ struct hk_printed hk_writing_amount(struct hk_writing *w, const double *values, 
     double *customary = hk_arena_take(w->arena, w->size_count, sizeof *customary);
     if (!metric || !customary)
         return (struct hk_printed){0};
-    return (struct hk_printed){
-        .metric = metric, .customary = customary,
-        .metric_unit = hk_printed_unit(kind, HK_SYSTEM_METRIC), .customary_unit = hk_printed_unit(kind, HK_SYSTEM_CUSTOMARY),
+    struct hk_printed printed = {
+        .metric = metric,
+        .customary = customary,
+        .metric_unit = hk_printed_unit(kind, HK_SYSTEM_METRIC),
+        .customary_unit = hk_printed_unit(kind, HK_SYSTEM_CUSTOMARY),
         .metric_text = system_print(w, values, kind, HK_SYSTEM_METRIC, step, metric),
         .customary_text = system_print(w, values, kind, HK_SYSTEM_CUSTOMARY, step, customary),
     };
+    printed.text = kind == HK_PRINTED_COUNT ? printed.metric_text
+                                            : hk_writing_units(w, printed.metric_text, printed.customary_text);
+    return printed;
+}
+
+const char *hk_writing_units(const struct hk_writing *w, const char *metric, const char *customary)
+{
+    if (!metric || !customary)
+        return NULL;
+    switch (w->units) {
+    case HK_UNITS_METRIC:
+        return metric;
+    case HK_UNITS_IMPERIAL:
+        return customary;
+    case HK_UNITS_BOTH:
+        break;
+    }
+    return hk_arena_print(w->arena, "%s / %s", metric, customary);
+}
+
+const char *hk_writing_list(struct hk_writing *w, const char *const *names, size_t count)
+{
+    const char *all = names[0];
+    for (size_t i = 1; i < count && all; i++)
+        all = hk_arena_print(w->arena, "%s%s%s", all, i + 1 < count ? ", " : " and ", names[i]);
+    return all;
 }
 
 /* ---- Lines of the design ----------------------------------------------------------------------------------------- */
@@ -89,6 +118,29 @@ bool hk_writing_rounds(const struct hk_writing *w, size_t line)
 bool hk_writing_swatch_rounds(const struct hk_swatch *swatch)
 {
     return goes_round(hk_fabric_way(swatch->fabric), swatch->start);
+}
+
+void hk_writing_stitches(const struct hk_writing *w, size_t line, bool *used)
+{
+    for (size_t size = 0; size < w->size_count; size++) {
+        const struct hk_worked *worked = hk_writing_worked(w, size, line);
+        for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
+            const struct hk_kinds *kinds = &worked->uses[u].kinds;
+            for (size_t k = 0; k < kinds->count; k++)
+                used[kinds->kinds[k].stitch] |= kinds->kinds[k].count > 0;
+        }
+    }
+}
+
+const char *hk_writing_find(const char *text, const char *spelling)
+{
+    size_t length = strlen(spelling);
+    for (size_t i = 0; text[i]; i++) {
+        if ((i == 0 || !hk_is_letter(text[i - 1])) && hk_text_starts(text + i, spelling) &&
+            !hk_is_letter(text[i + length]))
+            return text + i;
+    }
+    return NULL;
 }
 
 bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric)
@@ -144,11 +196,14 @@ static void write_all(struct hk_writing *w)
 {
     w->face->sizes_text = hk_graded_write(w->face->sizes, w->face->size_count, w->arena);
     hk_materials_yarns(w);
+    hk_materials_held(w);
     hk_materials_tools(w);
     hk_materials_notions(w);
     hk_materials_gauges(w);
     hk_materials_sizes(w);
     hk_materials_words(w);
+    if (!w->arena->out_of_memory)
+        hk_materials_listing(w);
 }
 
 struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_materials_options options,
@@ -165,9 +220,16 @@ struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_mat
         return NULL;
     }
     struct hk_writing w = {
-        .face = &written->face, .arena = &written->arena, .needed = needed, .project = project,
-        .tally = needed->fit->tally, .diags = diags, .terms = terms_of(project, options.terms),
-        .round_to = options.round_to, .first = needed->first_size,
+        .face = &written->face,
+        .arena = &written->arena,
+        .needed = needed,
+        .project = project,
+        .tally = needed->fit->tally,
+        .diags = diags,
+        .terms = terms_of(project, options.terms),
+        .units = options.units,
+        .round_to = options.round_to,
+        .first = needed->first_size,
         .size_count = needed->last_size - needed->first_size + 1,
     };
     written->face = (struct hk_materials){
@@ -178,6 +240,7 @@ struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_mat
         .chance = need->chance,
         .margin = need->margin,
         .plain = options.plain,
+        .units = options.units,
         .reader = project->spreads.reader,
         .round_to = options.round_to,
     };

@@ -15,6 +15,7 @@ struct hk_writing {
     const struct hk_tally *tally;
     struct hk_diags *diags;
     enum hk_terms terms;
+    enum hk_units units;
     double round_to;
     size_t first, size_count;
 };
@@ -42,6 +43,10 @@ bool hk_writing_uses(const struct hk_writing *w, size_t line);
  */
 bool hk_writing_rounds(const struct hk_writing *w, size_t line);
 bool hk_writing_swatch_rounds(const struct hk_swatch *swatch);
+/* Marks the stitches, by index in the catalogue, that some size works in the line. */
+void hk_writing_stitches(const struct hk_writing *w, size_t line, bool *used);
+/* Returns where the text has the word or words, not within another word, in any letter case; NULL if it does not. */
+const char *hk_writing_find(const char *text, const char *spelling);
 /* Returns true when the fabric is from the project's own file. */
 bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric);
 /*
@@ -50,12 +55,19 @@ bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric);
  */
 const char *hk_writing_fabric(struct hk_writing *w, const struct hk_fabric *fabric);
 
-/* Write the parts, each into its own lists of the face. */
+/* Returns "480 m / 530 yd", or the one in the units asked for. NULL when a text is. */
+const char *hk_writing_units(const struct hk_writing *w, const char *metric, const char *customary);
+/* Returns "S", "S and M", "S, M and L" from `count` names, at least one. NULL when out of memory. */
+const char *hk_writing_list(struct hk_writing *w, const char *const *names, size_t count);
+
+/* Write the parts, each into its own lists of the face; the listing last. */
 void hk_materials_yarns(struct hk_writing *w);
+void hk_materials_held(struct hk_writing *w);
 void hk_materials_tools(struct hk_writing *w);
 void hk_materials_gauges(struct hk_writing *w);
 void hk_materials_sizes(struct hk_writing *w);
 void hk_materials_notions(struct hk_writing *w);
 void hk_materials_words(struct hk_writing *w);
+void hk_materials_listing(struct hk_writing *w);
 
 #endif

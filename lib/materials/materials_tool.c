@@ -57,42 +57,70 @@ static int tool_order(const void *a, const void *b)
     return (x->tool_mm < y->tool_mm) - (x->tool_mm > y->tool_mm);
 }
 
-static bool tool_known(const struct hk_materials_tool *tools, size_t count, double tool_mm, bool needle)
+/* Returns the index of the tool; count if it is not known. */
+static size_t tool_find(const struct hk_materials_tool *tools, size_t count, double tool_mm, bool needle)
 {
-    for (size_t i = 0; i < count; i++) {
-        if (tools[i].tool_mm == tool_mm && tools[i].needle == needle)
+    size_t i = 0;
+    while (i < count && (tools[i].tool_mm != tool_mm || tools[i].needle != needle))
+        i++;
+    return i;
+}
+
+/* Returns false for sewn seams and fringes, which need no hook: they use only cut lengths. */
+static bool takes_tool(const struct hk_writing *w, size_t size, size_t line)
+{
+    const struct hk_worked *worked = hk_writing_worked(w, size, line);
+    for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
+        if (worked->uses[u].kinds.count > 0)
             return true;
     }
     return false;
 }
 
-/* Returns false for sewn seams and fringes, which need no hook: they use only cut lengths. */
-static bool takes_tool(const struct hk_writing *w, size_t line)
+/* Adds ", for S and M only" to a tool that other sizes do without. */
+static const char *tool_sizes(struct hk_writing *w, const struct hk_materials_tool *tool)
 {
-    for (size_t size = 0; size < w->size_count; size++) {
-        const struct hk_worked *worked = hk_writing_worked(w, size, line);
-        for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
-            if (worked->uses[u].kinds.count > 0)
-                return true;
-        }
-    }
-    return false;
+    const char **names = hk_arena_take(w->arena, w->size_count, sizeof *names);
+    size_t count = 0;
+    for (size_t size = 0; names && size < w->size_count; size++)
+        if (tool->uses[size])
+            names[count++] = w->face->sizes[size];
+    if (!names || count == w->size_count)
+        return tool->text;
+    const char *list = hk_writing_list(w, names, count);
+    return list && tool->text ? hk_arena_print(w->arena, "%s, for %s only", tool->text, list) : tool->text;
+}
+
+/* Adds the tool of a line to the list, or the sizes in which the line is worked to a known tool. */
+static void tool_add(struct hk_writing *w, struct hk_materials_tool *tools, size_t *count, size_t size, size_t line)
+{
+    const struct hk_line *of = &w->project->lines[line];
+    const bool needle = of->fabric->knit;
+    const size_t found = tool_find(tools, *count, of->tool_mm, needle);
+    bool *uses = found < *count ? (bool *)tools[found].uses : hk_arena_take(w->arena, w->size_count, sizeof *uses);
+    if (!uses)
+        return;
+    uses[size] = true;
+    if (found < *count)
+        return;
+    const char *label = tool_label(w, of->tool_mm, needle);
+    tools[(*count)++] = (struct hk_materials_tool){.tool_mm = of->tool_mm,
+                                                   .label = label,
+                                                   .needle = needle,
+                                                   .uses = uses,
+                                                   .text = tool_write(w, of->tool_mm, label, needle)};
 }
 
 void hk_materials_tools(struct hk_writing *w)
 {
     struct hk_materials_tool *tools = hk_arena_take(w->arena, w->project->line_count, sizeof *tools);
     size_t count = 0;
-    for (size_t i = 0; tools && i < w->project->line_count; i++) {
-        const struct hk_line *line = &w->project->lines[i];
-        bool needle = line->fabric->knit;
-        if (!takes_tool(w, i) || tool_known(tools, count, line->tool_mm, needle))
-            continue;
-        const char *label = tool_label(w, line->tool_mm, needle);
-        tools[count++] = (struct hk_materials_tool){
-            .tool_mm = line->tool_mm, .label = label, .needle = needle,
-            .text = tool_write(w, line->tool_mm, label, needle)};
-    }
+    for (size_t line = 0; tools && line < w->project->line_count; line++)
+        for (size_t size = 0; size < w->size_count; size++)
+            if (takes_tool(w, size, line))
+                tool_add(w, tools, &count, size, line);
+    for (size_t i = 0; i < count; i++)
+        tools[i].text = tool_sizes(w, &tools[i]);
     if (tools)
         qsort(tools, count, sizeof *tools, tool_order);
     w->face->tools = tools;
@@ -110,9 +138,13 @@ static const char *gauge_write(struct hk_writing *w, const struct hk_materials_g
     const char *stitches = hk_printed_number(gauge->stitches, false, w->arena);
     const char *rows = gauge->rows > 0 ? hk_printed_number(gauge->rows, false, w->arena) : NULL;
     const char *tool = tool_write(w, gauge->tool_mm, tool_label(w, gauge->tool_mm, needle), needle);
-    return hk_arena_print(w->arena, "%s sts%s%s%s = 10 cm / 4 in of %s, %s%s%s", stitches ? stitches : "",
-                          rows ? " and " : "", rows ? rows : "", !rows ? "" : gauge->rounds ? " rounds" : " rows",
-                          gauge->fabric, tool ? tool : "", *gauge->care ? ", " : "", gauge->care);
+    const char *over = hk_writing_units(w, "10 cm", "4 in");
+    return hk_arena_print(w->arena, "%s sts%s%s%s = %s of %s, %s%s%s", stitches ? stitches : "", rows ? " and " : "",
+                          rows ? rows : "",
+                          !rows           ? ""
+                          : gauge->rounds ? " rounds"
+                                          : " rows",
+                          over ? over : "", gauge->fabric, tool ? tool : "", *gauge->care ? ", " : "", gauge->care);
 }
 
 static bool gauge_known(const struct hk_materials_gauge *gauges, size_t count, const char *swatch)
@@ -139,33 +171,39 @@ static void gauge_add(struct hk_writing *w, struct hk_materials_gauge *gauges, s
     gauge->text = gauge_write(w, gauge, swatch->fabric->knit);
 }
 
-/*
- * Returns the first swatch of another fabric with the line's tool, as the gauge of lace is often stated over
- * stockinette; NULL if none.
- */
-static const struct hk_swatch *gauge_beside(const struct hk_writing *w, const struct hk_line *line)
+/* Returns the swatch of the line's fabric that states another gauge for the pattern, or none; else its gauge's. */
+static const struct hk_swatch *swatch_of(const struct hk_writing *w, const struct hk_line *line)
 {
-    for (size_t i = 0; i < w->project->swatch_count; i++) {
+    const struct hk_swatch *named = NULL; /* of several, the nearest in tool, as for the gauge */
+    if (line->width_gauge)
+        return line->width_gauge;
+    for (size_t i = 0; w->project->swatches && i < w->project->swatch_count; i++) {
         const struct hk_swatch *swatch = &w->project->swatches[i];
-        if (swatch->gauge_stitches > 0 && swatch->tool_mm == line->tool_mm && swatch->fabric->knit == line->fabric->knit)
-            return swatch;
+        if (swatch->fabric == line->fabric && swatch->gauge_as != SIZE_MAX &&
+            (!named || fabs(swatch->tool_mm - line->tool_mm) < fabs(named->tool_mm - line->tool_mm)))
+            named = swatch;
     }
-    return NULL;
+    return named;
 }
 
-/* Writes the gauges of the design's fabrics; if none has a gauge, those of other swatches with its tools. */
+/* Writes the gauges of the design's fabrics, each as its swatch states it for the pattern, then those marked for print.
+ */
 void hk_materials_gauges(struct hk_writing *w)
 {
-    struct hk_materials_gauge *gauges = hk_arena_take(w->arena, w->project->line_count, sizeof *gauges);
+    const struct hk_project *project = w->project;
+    struct hk_materials_gauge *gauges =
+        hk_arena_take(w->arena, project->line_count + project->swatch_count, sizeof *gauges);
     size_t count = 0;
-    for (int beside = 0; beside <= 1 && count == 0; beside++) {
-        for (size_t i = 0; gauges && i < w->project->line_count; i++) {
-            const struct hk_line *line = &w->project->lines[i];
-            const struct hk_swatch *swatch = beside ? gauge_beside(w, line) : line->width_gauge;
-            if (swatch && hk_writing_uses(w, i))
-                gauge_add(w, gauges, &count, swatch);
-        }
+    for (size_t i = 0; gauges && i < project->line_count; i++) {
+        const struct hk_swatch *swatch = hk_writing_uses(w, i) ? swatch_of(w, &project->lines[i]) : NULL;
+        if (swatch && swatch->gauge_as != SIZE_MAX)
+            swatch = &project->swatches[swatch->gauge_as];
+        if (swatch && swatch->print != HK_STATING_NO)
+            gauge_add(w, gauges, &count, swatch);
     }
+    for (size_t i = 0; gauges && project->swatches && i < project->swatch_count; i++)
+        if (project->swatches[i].print == HK_STATING_YES && project->swatches[i].gauge_stitches > 0)
+            gauge_add(w, gauges, &count, &project->swatches[i]);
     w->face->gauges = gauges;
     w->face->gauge_count = count;
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Notions and abbreviations of a published pattern. */
+/* Abbreviations of a published pattern. */
 #include "materials/materials.h"
 
 #include "base/text.h"
@@ -7,68 +7,6 @@
 
 #include <math.h>
 #include <string.h>
-
-/* ---- Notions ---- */
-
-/* Returns true for a material of the piece besides yarn; costs of kits or patterns are not for the reader. */
-static bool is_notion(const struct hk_cost *cost)
-{
-    return cost->kind == HK_COST_MATERIAL && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
-}
-
-/* Returns the text of a notion: "7 (7, 8) buttons", or "label" if no number is stated; NULL if no size needs it. */
-static const char *notion_write(struct hk_writing *w, const struct hk_cost *cost)
-{
-    size_t count = w->size_count;
-    const char **texts = hk_arena_take(w->arena, count, sizeof *texts);
-    bool any = false;
-    if (!cost->quantity)
-        return cost->item;
-    for (size_t i = 0; texts && i < count; i++) {
-        double quantity = (double)cost->quantity[w->first + i] / (double)HK_COST_ONE;
-        any |= quantity > 0;
-        texts[i] = hk_printed_number(quantity > 0 ? quantity : NAN, false, w->arena);
-    }
-    return any ? hk_arena_print(w->arena, "%s %s", hk_graded_write(texts, count, w->arena), cost->item) : NULL;
-}
-
-/* Writes the notions that the work needs, then those of costs.csv. */
-void hk_materials_notions(struct hk_writing *w)
-{
-    const char **notions = hk_arena_take(w->arena, 2 + w->project->cost_count, sizeof *notions);
-    bool rounds = false, any = false;
-    for (size_t i = 0; i < w->project->line_count; i++) {
-        any |= hk_writing_uses(w, i);
-        rounds |= hk_writing_uses(w, i) && hk_writing_rounds(w, i);
-    }
-    size_t count = 0;
-    if (notions && any)
-        notions[count++] = "yarn needle for weaving in ends";
-    if (notions && rounds)
-        notions[count++] = "stitch marker for the start of the round";
-    for (size_t i = 0; notions && i < w->project->cost_count; i++) {
-        const struct hk_cost *cost = &w->project->costs[i];
-        const char *notion = is_notion(cost) ? notion_write(w, cost) : NULL;
-        if (notion)
-            notions[count++] = notion;
-    }
-    w->face->notions = notions;
-    w->face->notion_count = count;
-}
-
-/* ---- Abbreviations ---- */
-
-static void mark_kinds(const struct hk_writing *w, size_t line, bool *used)
-{
-    for (size_t size = 0; size < w->size_count; size++) {
-        const struct hk_worked *worked = hk_writing_worked(w, size, line);
-        for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
-            const struct hk_kinds *kinds = &worked->uses[u].kinds;
-            for (size_t k = 0; k < kinds->count; k++)
-                used[kinds->kinds[k].stitch] |= kinds->kinds[k].count > 0;
-        }
-    }
-}
 
 static void mark_steps(const struct hk_step *steps, size_t count, size_t stitch_count, bool *used)
 {
@@ -86,37 +24,30 @@ static void mark_words(const struct hk_writing *w, bool *used)
         const struct hk_fabric *fabric = w->project->lines[line].fabric;
         if (!hk_writing_uses(w, line))
             continue;
-        mark_kinds(w, line, used);
+        hk_writing_stitches(w, line, used);
         bool rows = fabric->rows && !w->project->lines[line].written;
         for (size_t r = 0; rows && r < fabric->setup_count + fabric->cycle_count; r++)
             mark_steps(fabric->rows[r].steps, fabric->rows[r].step_count, w->project->catalogue->stitch_count, used);
     }
 }
 
-/* Words in rows other than stitches, in US and UK terms. Shipped fabrics use tch only for counting. */
+/*
+ * Words in rows other than stitches, in US and UK terms; each meaning in both. "skip", and "miss" in UK patterns, are
+ * no abbreviations. Shipped fabrics use tch only for counting.
+ */
 struct row_word {
-    const char *spellings[4], *word, *meaning;
+    const char *spellings[4], *word, *us, *uk;
     bool own_only;
 };
 
 static const struct row_word row_words[] = {
-    {{"sk", "skip", "miss"}, "sk", "skip a stitch", false},
-    {{"BLO", "BL"}, "BLO", "back loop only", false},
-    {{"FLO", "FL"}, "FLO", "front loop only", false},
-    {{"sp", "sps"}, "sp(s)", "space(s)", false},
-    {{"tch", "t-ch"}, "tch", "turning chain", true},
+    {{"sk"}, "sk", "skip a stitch", "miss a stitch", false},
+    {{"BLO", "BL"}, "BLO", "back loop only", "back loop only", false},
+    {{"FLO", "FL"}, "FLO", "front loop only", "front loop only", false},
+    {{"sp", "sps"}, "sp(s)", "space(s)", "space(s)", false},
+    {{"tch", "t-ch"}, "tch", "turning chain", "turning chain", true},
 };
 enum { row_word_count = sizeof row_words / sizeof row_words[0] };
-
-static bool has_word(const char *row, const char *spelling)
-{
-    size_t length = strlen(spelling);
-    for (size_t i = 0; row[i]; i++) {
-        if ((i == 0 || !hk_is_letter(row[i - 1])) && hk_text_starts(row + i, spelling) && !hk_is_letter(row[i + length]))
-            return true;
-    }
-    return false;
-}
 
 /* Returns true when a row of a fabric in use has the word. */
 static bool row_word_used(const struct hk_writing *w, const struct row_word *word)
@@ -124,7 +55,7 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
     const struct hk_written *written = w->project->written;
     for (size_t e = 0; written && e < written->entry_count; e++)
         for (size_t i = 0; word->spellings[i]; i++)
-            if (has_word(written->entries[e].text.text, word->spellings[i]))
+            if (hk_writing_find(written->entries[e].text.text, word->spellings[i]))
                 return true;
     for (size_t line = 0; line < w->project->line_count; line++) {
         const struct hk_fabric *fabric = w->project->lines[line].fabric;
@@ -134,7 +65,7 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
         for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
             const char *row = fabric->rows[r].text->text;
             for (size_t i = 0; row && word->spellings[i]; i++) {
-                if (has_word(row, word->spellings[i]))
+                if (hk_writing_find(row, word->spellings[i]))
                     return true;
             }
         }
@@ -194,8 +125,9 @@ void hk_materials_words(struct hk_writing *w)
             words[count++] = (struct hk_materials_word){word, meaning};
     }
     for (size_t i = 0; i < row_word_count; i++) {
-        if (row_word_used(w, &row_words[i]))
-            words[count++] = (struct hk_materials_word){row_words[i].word, row_words[i].meaning};
+        const struct row_word *of = &row_words[i];
+        if (row_word_used(w, of))
+            words[count++] = (struct hk_materials_word){of->word, w->terms == HK_TERMS_UK ? of->uk : of->us};
     }
     if (widens(w))
         words[count++] = (struct hk_materials_word){"inc", "increase"};

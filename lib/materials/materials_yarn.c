@@ -22,6 +22,9 @@
 #include <math.h>
 
 #define HALF_OUNCE 0.5
+/* The limits of a small amount, of which a reader has some left over from other work; common practice, no source. */
+#define SMALL_G 5
+#define SMALL_BALL 0.1
 #define PUT_UP_OUNCE_STEP 0.01
 #define PUT_UP_STEP                                                                                                    \
     0.1 /* step of label values below PUT_UP_WHOLE g or m; above it whole units, unless tenths are stated */
@@ -117,6 +120,32 @@ static const char *roles_write(struct hk_writing *w, size_t role)
     return names ? names : "";
 }
 
+static double likely_g(const struct hk_writing *w, size_t role)
+{
+    double sum_g = 0;
+    for (size_t size = 0; size < w->size_count; size++)
+        sum_g += take_together(w, size, role).mass_g;
+    return sum_g;
+}
+
+/* Returns true for the colour of which the design takes most, in all sizes together. */
+static bool takes_most(const struct hk_writing *w, size_t role)
+{
+    double most_g = 0;
+    for (size_t i = 0; i < w->project->role_count; i++)
+        most_g = fmax(most_g, likely_g(w, i));
+    return likely_g(w, role) >= most_g;
+}
+
+static bool is_small(const struct hk_writing *w, size_t role, const double *mass_g)
+{
+    const double put_up_g = w->project->yarns[plan_of(w, role)->yarn].put_up_g;
+    for (size_t i = 0; i < w->size_count; i++)
+        if (mass_g[i] > fmin(SMALL_G, SMALL_BALL * put_up_g)) /* NAN: a size without it */
+            return false;
+    return !takes_most(w, role);
+}
+
 static void fill_colour(struct hk_writing *w, size_t role, struct hk_materials_colour *colour)
 {
     size_t count = w->size_count;
@@ -139,10 +168,13 @@ static void fill_colour(struct hk_writing *w, size_t role, struct hk_materials_c
     struct hk_unit_step step = {hk_round_up, w->round_to, w->round_to, false};
     struct hk_unit_step ounces = {hk_round_up, w->round_to, HALF_OUNCE, false};
     *colour = (struct hk_materials_colour){
-        .colour = plan_of(w, role)->colour, .roles = roles_write(w, role),
+        .colour = plan_of(w, role)->colour,
+        .roles = roles_write(w, role),
         .length = hk_writing_amount(w, length_m, HK_PRINTED_YARN_LENGTH, step),
         .mass = hk_writing_amount(w, mass_g, HK_PRINTED_YARN_MASS, ounces),
-        .balls = balls, .balls_text = balls_write(w, balls),
+        .balls = balls,
+        .balls_text = balls_write(w, balls),
+        .small = is_small(w, role, mass_g),
     };
 }
 
@@ -184,7 +216,12 @@ static const char *put_up_write(struct hk_writing *w, const struct hk_yarn *yarn
         w->arena);
     const char *yd = hk_printed_number(
         hk_round_near(hk_printed_in(yarn->length_m, HK_PRINTED_YARN_LENGTH, HK_SYSTEM_CUSTOMARY), 1), false, w->arena);
-    return g && m && oz && yd ? hk_arena_print(w->arena, "%s g / %s oz, %s m / %s yd", g, oz, m, yd) : NULL;
+    if (!g || !m || !oz || !yd)
+        return NULL;
+    const char *mass = hk_writing_units(w, hk_arena_print(w->arena, "%s g", g), hk_arena_print(w->arena, "%s oz", oz));
+    const char *length =
+        hk_writing_units(w, hk_arena_print(w->arena, "%s m", m), hk_arena_print(w->arena, "%s yd", yd));
+    return mass && length ? hk_arena_print(w->arena, "%s, %s", mass, length) : NULL;
 }
 
 /* Returns true when an earlier role has this yarn, or with `colour` this yarn in this colour. */

@@ -394,6 +394,45 @@ static void rules_find(struct raw *raws, size_t count)
     }
 }
 
+/* ---- Lines that accept findings ---------------------------------------------------------------------------------- */
+
+/* Takes the lines "ok: ..." out of the raw lines: to the others they are not there. Returns false when out of memory. */
+static bool oks_take(struct hk_pattern_lines *lines, struct raw *raws, size_t *count, struct hk_arena *arena)
+{
+    static const char mark[] = "ok:";
+    size_t kept = 0;
+    lines->oks = hk_arena_take(arena, *count, sizeof *lines->oks);
+    if (!lines->oks)
+        return false;
+    for (size_t i = 0; i < *count; i++) {
+        if (hk_text_starts(raws[i].text, mark))
+            lines->oks[lines->ok_count++] =
+                (struct hk_pattern_ok){.text = text_of(lines, raws[i].text, raws[i].origin),
+                                       .codes = sizeof mark - 1,
+                                       .number = raws[i].number};
+        else
+            raws[kept++] = raws[i];
+    }
+    *count = kept;
+    return true;
+}
+
+static void oks_place(struct hk_pattern_lines *lines)
+{
+    size_t below = 0;
+    for (size_t i = 0; i < lines->ok_count; i++) {
+        struct hk_pattern_ok *ok = &lines->oks[i];
+        while (below < lines->count && lines->lines[below].number < ok->number)
+            below++;
+        ok->first = ok->last = ok->number;
+        if (below == lines->count)
+            continue;
+        const struct hk_row_text *text = &lines->lines[below].text;
+        ok->first = lines->lines[below].number;
+        ok->last = hk_row_text_place(text, strlen(text->text) - 1).line;
+    }
+}
+
 bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_row_words *words,
                            struct hk_pattern_lines *lines, struct hk_arena *arena)
 {
@@ -408,6 +447,8 @@ bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_
     for (size_t i = 0; i < count; i++)
         if (!raw_read(lines, i, &raws[i], arena))
             return false;
+    if (!oks_take(lines, raws, &count, arena))
+        return false;
     rules_find(raws, count);
     size_t width = wrap_width(raws, count);
     bool apart = true;
@@ -433,5 +474,6 @@ bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_
         apart = line->heading;
         i = end;
     }
+    oks_place(lines);
     return true;
 }

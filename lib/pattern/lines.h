@@ -19,6 +19,14 @@ struct hk_pattern_line {
     bool apart; /* after an empty line, a heading or the start of the file */
 };
 
+/* A line "ok: untaken" of the file, which belongs to none of its lines: it accepts findings about the line below it. */
+struct hk_pattern_ok {
+    struct hk_row_text text;
+    size_t codes;       /* the byte of the text after "ok:" */
+    size_t number;      /* of the line of the file */
+    size_t first, last; /* the lines of the file that the line below fills; its own number at the end of the file */
+};
+
 struct hk_pattern_lines {
     const char *file;  /* for places: "pattern.txt" */
     const char *bytes; /* the file */
@@ -26,6 +34,8 @@ struct hk_pattern_lines {
     size_t start_count;
     struct hk_pattern_line *lines;
     size_t count;
+    struct hk_pattern_ok *oks;
+    size_t ok_count;
 };
 
 /*

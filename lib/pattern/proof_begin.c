@@ -18,7 +18,7 @@ static bool edge_begin(struct proof_run *run, const struct hk_begin *begin, int6
             stitch = words->words[i].stitch;
     if (stitch == NO_STITCH) {
         char text[120];
-        snprintf(text, sizeof text, "\"%.60s\" is no stitch", begin->stitch);
+        snprintf(text, sizeof text, "\"%.60s\" is not a stitch", begin->stitch);
         hk_proof_report(run, HK_CODE_NAME_UNKNOWN, hk_proof_entry_at(run)->place, text,
                         "write \"On an edge of 20 sts:\", or the kind of stitch: \"On an edge of 20 dc:\"");
         hk_proof_not_followed(run);

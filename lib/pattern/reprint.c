@@ -131,13 +131,13 @@ static size_t line_end(const struct hk_pattern_lines *lines, size_t byte)
     return byte + (lines->bytes[byte] == '\n');
 }
 
-/* Removes all lines of the file with this text. */
-static void lines_drop(struct hk_reprinting *r, const struct hk_row_text *text)
+/* Removes all lines of the file with this text. quiet: they have no words of the pattern. */
+static void lines_drop(struct hk_reprinting *r, const struct hk_row_text *text, bool quiet)
 {
     const struct hk_pattern_lines *lines = &r->written->lines;
     const size_t from = line_start(lines, text->origin[0]),
                  end = line_end(lines, text->origin[strlen(text->text) - 1]);
-    edit_add(r, from, end, "", false);
+    edit_add(r, from, end, "", quiet);
     mark(r, from, end, HK_CLASS_GONE);
 }
 
@@ -196,7 +196,7 @@ static void limit_drop(struct hk_reprinting *r, size_t i)
         all &= limit->sizes[s];
     const bool absent = limit->sizes && !limit->sizes[r->wanted->size] && (limit->length > 0 || !limit_ended(r, line));
     if (limit->length >= length || absent)
-        lines_drop(r, line);
+        lines_drop(r, line, false);
     else if (limit->length > 0 && (!all || !limit->sizes))
         start_drop(r, line, limit->length);
 }
@@ -223,7 +223,7 @@ static void row_drop(struct hk_reprinting *r, const struct hk_entry *entry)
         const size_t first = r->written->limits[i].length, last = strlen(line->text) - 1;
         if (entry_in_line(entry, line) && whole->origin[0] == line->origin[first] &&
             whole->origin[length - 1] == line->origin[last]) {
-            lines_drop(r, line);
+            lines_drop(r, line, false);
             return;
         }
     }
@@ -311,6 +311,8 @@ bool hk_reprint_find(struct hk_reprinting *r)
     classes_find(r);
     if (one)
         drops_find(r);
+    for (size_t i = 0; i < w->lines.ok_count; i++) /* a note to Hankful, not to readers */
+        lines_drop(r, &w->lines.oks[i].text, true);
     if (one || r->wanted->terms != w->words.terms)
         refused_leave(r);
     for (size_t i = 0; i < w->lines.count && !r->arena->out_of_memory; i++) {

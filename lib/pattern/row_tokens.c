@@ -579,7 +579,7 @@ bool hk_row_unknown(struct hk_row_parser *parser)
         return false;
     }
     const char *near = nearest_name(parser, length);
-    hk_row_mistake(parser, HK_CODE_NAME_UNKNOWN, where, "%.*s is no stitch in %s terms", clipped(at, length), at,
+    hk_row_mistake(parser, HK_CODE_NAME_UNKNOWN, where, "%.*s is not a stitch in %s terms", clipped(at, length), at,
                    parser->words->terms == HK_TERMS_US ? "US" : "UK");
     if (near)
         hk_row_hint(parser, "did you mean \"%s\"?", near);

@@ -51,7 +51,14 @@ struct hk_cost {
     int64_t amount_minor;  /* otherwise: of one, or of an hour */
     /* By size, of one or of an hour, in HK_COST_ONE; NULL: not stated. */
     int64_t *quantity;
-    struct hk_cell cell, amount_cell;
+    bool unprinted; /* of a material: a pattern does not list it, such as packaging */
+    struct hk_cell cell, amount_cell, print_cell;
 };
+
+/* Returns true for a material of the piece besides yarn; the costs of kits and patterns are not for its reader. */
+static inline bool hk_cost_is_notion(const struct hk_cost *cost)
+{
+    return cost->kind == HK_COST_MATERIAL && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
+}
 
 #endif

@@ -6,9 +6,11 @@
 #include "input/money_cell.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdlib.h>
 
 #define DEFAULT_MINOR_DIGITS 2
+#define DAYS_PER_WEEK 7
 
 void hk_project_free(struct hk_project *project)
 {
@@ -55,6 +57,73 @@ const char *hk_project_currency(const struct hk_project *project)
 int hk_project_minor_digits(const struct hk_project *project)
 {
     return project->currency ? project->currency->minor_digits : DEFAULT_MINOR_DIGITS;
+}
+
+static int64_t days_of(struct hk_period period)
+{
+    return (period.weeks ? DAYS_PER_WEEK : 1) * period.count;
+}
+
+struct hk_project_letter hk_project_letter(const struct hk_project *project)
+{
+    const struct hk_letter *letter = &project->letter;
+    return (struct hk_project_letter){
+        .maker = letter->maker,
+        .place = letter->place,
+        .care = letter->care,
+        .conditions = letter->conditions,
+        .valid_days = days_of(letter->valid_for),
+        .ready_days = days_of(letter->ready_in),
+        .valid_weeks = letter->valid_for.weeks,
+        .ready_weeks = letter->ready_in.weeks,
+        .tax_separately = letter->tax_separately,
+    };
+}
+
+size_t hk_project_measures(const struct hk_project *project)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < project->grade.count; i++)
+        count += project->grade.measures[i].print;
+    return count;
+}
+
+struct hk_project_measure hk_project_measure(const struct hk_project *project, size_t measure, size_t size)
+{
+    size_t i = 0;
+    for (size_t printed = 0; !project->grade.measures[i].print || printed++ < measure;)
+        i++;
+    const struct hk_measure *of = &project->grade.measures[i];
+    const struct hk_amount *amount = &of->by_size[size];
+    return (struct hk_project_measure){
+        .name = of->name,
+        .length_m = amount->kind == HK_AMOUNT_LENGTH ? amount->length_m : NAN,
+        .count = amount->kind == HK_AMOUNT_COUNT ? amount->count : 0,
+    };
+}
+
+size_t hk_project_costs(const struct hk_project *project)
+{
+    return project->cost_count;
+}
+
+static enum hk_included included_of(const struct hk_cost *cost)
+{
+    if (cost->per != HK_PER_EACH && cost->per != HK_PER_PIECE)
+        return HK_INCLUDED_NOT;
+    if (cost->kind == HK_COST_MATERIAL && !cost->unprinted)
+        return HK_INCLUDED_NOTION;
+    if (cost->kind == HK_COST_LABOUR && cost->quantity)
+        return HK_INCLUDED_WORK;
+    return cost->kind == HK_COST_POSTAGE ? HK_INCLUDED_POSTAGE : HK_INCLUDED_NOT;
+}
+
+struct hk_project_cost hk_project_cost(const struct hk_project *project, size_t cost, size_t size)
+{
+    const struct hk_cost *of = &project->costs[cost];
+    const double quantity = of->quantity ? (double)of->quantity[size] / (double)HK_COST_ONE : NAN;
+    return (struct hk_project_cost){
+        .item = of->item, .included = quantity == 0 ? HK_INCLUDED_NOT : included_of(of), .quantity = quantity};
 }
 
 bool hk_project_money_cell(const struct hk_project *project, struct hk_cell cell, int64_t *minor, struct hk_diags *diags)
@@ -149,6 +218,14 @@ size_t hk_held_combination(const struct hk_project *project, size_t held)
 bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn)
 {
     return (of.role == SIZE_MAX || role == of.role) && (of.yarn == SIZE_MAX || yarn == of.yarn);
+}
+
+int64_t hk_offer_price_at(const struct hk_offer *offer, int64_t balls)
+{
+    int64_t minor = offer->price.minor;
+    for (size_t i = 0; i < offer->price.from_count && balls >= offer->price.from[i].from; i++)
+        minor = offer->price.from[i].minor;
+    return minor;
 }
 
 bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate)

@@ -69,6 +69,9 @@ struct hk_stripes {
     struct hk_cell cell;
 };
 
+/* The cell `print`. Empty: as the reader of the value decides. */
+enum hk_stating { HK_STATING_OPEN, HK_STATING_YES, HK_STATING_NO };
+
 struct hk_swatch {
     const char *name;
     struct hk_stripes yarn;
@@ -79,12 +82,15 @@ struct hk_swatch {
     int64_t copies;         /* worked alike; all are weighed, unravelled and timed together */
     double gauge_stitches, gauge_rows; /* in 10 cm; 0 where unknown */
     const char *care;
+    enum hk_stating print;     /* whether the pattern states its gauge */
+    const char *gauge_as_name; /* "" where the cell is empty */
+    size_t gauge_as;           /* the swatch whose gauge the pattern states in place of this one's; SIZE_MAX: none */
     double mass_g;                     /* 0: not weighed */
     struct hk_scale scale;
     double unravelled_m, tape_step_m;  /* 0: not unravelled */
     int64_t ends;
     double minutes;                    /* 0: not timed */
-    struct hk_cell cell, weight_cell, stitches_cell, minutes_cell;
+    struct hk_cell cell, weight_cell, stitches_cell, minutes_cell, gauge_as_cell;
 };
 
 /* Other work that a line of pieces.csv depends on: one line, or all lines of a piece, which then continue on one another. */
@@ -179,6 +185,19 @@ struct hk_progress {
     struct hk_cell cell, weight_cell, rows_cell, minutes_cell;
 };
 
+/* From this number of balls on, the price of all the balls of the offer; for hk_offer_price.balls balls, as it is. */
+struct hk_quantity_price {
+    int64_t from; /* in balls */
+    int64_t minor;
+};
+
+/* "6.40", "5 for 27.99", "5.60; from 10 5.20": the price of a number of balls, with lower prices for larger numbers. */
+struct hk_offer_price {
+    int64_t minor, balls;
+    const struct hk_quantity_price *from; /* numbers rise, prices fall */
+    size_t from_count;
+};
+
 /* A row of offers.csv, of any yarn: hk_offer_counts decides whether it may fill a role. */
 struct hk_offer {
     size_t role, shop;
@@ -187,7 +206,7 @@ struct hk_offer {
     double put_up_g, length_m; /* length 0 where empty */
     int64_t pack;            /* balls in a pack; 1 where empty */
     int64_t stock;           /* in balls; -1 where empty: no limit */
-    int64_t price_minor;     /* of one ball */
+    struct hk_offer_price price; /* of one ball, or of a pack */
     int64_t value_minor;     /* of a ball at home; -1 where it is not stated */
     struct hk_cell cell;
 };
@@ -204,6 +223,19 @@ struct hk_seller {
 #define HK_SELLER_OWN ((size_t)0)   /* yarn at home: always the first seller of a project */
 #define HK_SELLER_PRICE ((size_t)1) /* the second seller, without a name: the price in yarns.csv, postage unknown */
 
+/* A time in whole days or weeks. */
+struct hk_period {
+    int64_t count; /* 0: not stated */
+    bool weeks;
+};
+
+/* What project.csv states for the letter to a client; "" where it does not. */
+struct hk_letter {
+    const char *maker, *place, *care, *conditions;
+    struct hk_period valid_for, ready_in;
+    bool tax_separately;
+};
+
 struct hk_project {
     struct hk_arena arena;
     const struct hk_catalogue *catalogue;
@@ -212,6 +244,7 @@ struct hk_project {
 
     const char *title;
     const char **sizes;
+    struct hk_cell sizes_cell; /* of project.csv; without table: none */
     size_t size_count;
     enum hk_terms terms;
     const struct hk_currency *currency; /* NULL where none is stated: prices then have 2 digits */
@@ -223,6 +256,7 @@ struct hk_project {
     int64_t short_cost_minor;           /* the cost of a second order or of a lost lot; -1 where not stated */
     double spare_worth;                 /* the share of its price that a ball left over keeps; 1: returnable */
     bool count_in_swatches;             /* yarn used in swatches is bought too */
+    struct hk_letter letter;
     struct hk_spreads spreads;
 
     struct hk_grade grade;
@@ -290,6 +324,9 @@ size_t hk_held_combination(const struct hk_project *project, size_t held);
 
 /* Whether yarn of that role, a strand or a ball, is of the yarn that a weighing is of. */
 bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn);
+
+/* The price at this number of balls, for price.balls balls. */
+int64_t hk_offer_price_at(const struct hk_offer *offer, int64_t balls);
 
 /* Whether the offer is one of that yarn for its role, in that colour. */
 bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate);

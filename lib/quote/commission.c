@@ -2,7 +2,8 @@
 /*
  * A piece made to order: costs = yarn + materials + overhead + postage; the maker's income = labour + markup; the price
  * is the least that covers both. Yarn from home is charged at its value. The ranges of the price and of the earnings
- * per hour come from the spreads of yarn and hours by Monte Carlo (JCGM 101:2008), in doubles.
+ * per hour come from the spreads of yarn and hours by Monte Carlo (JCGM 101:2008), in doubles; so does the price that
+ * pays the hourly rate with a chance s: it leaves the s quantile of costs + labour.
  */
 #include "quote/quoting.h"
 
@@ -206,34 +207,30 @@ static double drawn_earning(const void *context, const double *z)
     return (c->left - drawn.costs) / drawn.hours;
 }
 
-/* Returns the excess over the hourly rate in a draw; below 0: less than the rate. */
-static double drawn_excess(const void *context, const double *z)
+/* Returns the amount that must be left for the hourly rate in a draw: costs and labour. */
+static double drawn_required(const void *context, const double *z)
 {
     const struct chances *c = context;
     struct drawn drawn = drawn_of(c, z);
-    return c->left - drawn.costs - drawn.labour;
+    return drawn.costs + drawn.labour;
 }
 
-/* Draws an amount. Sets its quantiles and the share of draws below 0. Returns false when out of memory. */
-static bool draw_amount(const struct chances *c, double (*output)(const void *, const double *), double quantiles[2],
-                        double *below)
+/*
+ * Returns DRAWS amounts in ascending order, from the same draws each time. NULL when out of memory. Owner: the caller
+ * (free).
+ */
+static double *draw_sorted(const struct chances *c, double (*output)(const void *, const double *))
 {
     struct hk_propagation propagation = {c->role_count + 1, DRAWS, draw, output, c};
     double *sorted = calloc(DRAWS, sizeof *sorted);
     gsl_rng *rng = hk_random_new(SEED);
-    bool drawn = sorted && rng && hk_propagate(&propagation, rng, sorted);
-    if (drawn) {
-        size_t count = 0;
-        while (count < DRAWS && sorted[count] < 0)
-            count++;
-        quantiles[0] = sorted[(size_t)(HK_LOW_CHANCE * DRAWS)];
-        quantiles[1] = sorted[(size_t)(HK_HIGH_CHANCE * DRAWS)];
-        *below = (double)count / DRAWS;
+    if (!sorted || !rng || !hk_propagate(&propagation, rng, sorted)) {
+        free(sorted);
+        sorted = NULL;
     }
-    free(sorted);
     if (rng)
         gsl_rng_free(rng);
-    return drawn;
+    return sorted;
 }
 
 /* Rounds to whole minor units, also negative amounts: a job may make a loss. */
@@ -243,30 +240,33 @@ static int64_t whole_minor(double amount)
     return (int64_t)floor(fmin(fmax(amount, -bound), bound) + 0.5);
 }
 
-static bool draw_all(const struct chances *c, struct hk_quote_size *size)
+/* Sets the 5% and 95% quantiles of an amount. Returns false when out of memory. */
+static bool draw_range(const struct chances *c, double (*output)(const void *, const double *), int64_t *low, int64_t *high)
 {
-    double quantiles[2], below;
-    if (c->q->options.price_minor < 0) {
-        if (!draw_amount(c, drawn_price, quantiles, &below))
-            return false;
-        size->price_low_minor = whole_minor(quantiles[0]);
-        size->price_high_minor = whole_minor(quantiles[1]);
+    double *sorted = draw_sorted(c, output);
+    bool good = sorted;
+    if (good) {
+        *low = whole_minor(sorted[(size_t)(HK_LOW_CHANCE * DRAWS)]);
+        *high = whole_minor(sorted[(size_t)(HK_HIGH_CHANCE * DRAWS)]);
     }
-    size->chance_below = -1;
-    if (size->labour_minor > 0) {
-        if (!draw_amount(c, drawn_excess, quantiles, &below))
-            return false;
-        size->chance_below = below;
-    }
-    size->earns_minor = -1;
-    if (!(size->hours.likely > 0))
-        return true;
-    if (!draw_amount(c, drawn_earning, quantiles, &below))
-        return false;
-    size->earns_minor = whole_minor((double)size->bill.kept_minor / size->hours.likely);
-    size->earns_low_minor = whole_minor(quantiles[0]);
-    size->earns_high_minor = whole_minor(quantiles[1]);
-    return true;
+    free(sorted);
+    return good;
+}
+
+/* Returns the chance that more is required than is left. */
+static double chance_above(const double *required, double left)
+{
+    size_t count = 0;
+    while (count < DRAWS && required[DRAWS - 1 - count] > left)
+        count++;
+    return (double)count / DRAWS;
+}
+
+/* Returns the least whole amount that is at least what is required, in a share `sure` of the draws. */
+static int64_t sure_minor(const double *required, double sure)
+{
+    size_t above = (size_t)((1 - sure) * DRAWS); /* the draws that may require more */
+    return (int64_t)ceil(fmin(required[DRAWS - 1 - above], (double)HK_MONEY_MOST));
 }
 
 static const double *factor_of(struct hk_quoting *q, size_t first, size_t count)
@@ -331,11 +331,13 @@ static void commission_costs(struct hk_quoting *q, size_t index, const struct hk
     size->markup_minor = hk_quoting_shares(q, HK_COST_MARKUP, materials, size->labour_minor);
 }
 
-static bool commission_chances(struct hk_quoting *q, size_t first, size_t count, const struct hk_shop_size *shop,
-                               const struct hk_hours_size *hours, const struct terms *terms, struct hk_quote_size *size)
+/* Sets what the draws of a size need, except the amount left at the price. Returns false when out of memory. */
+static bool open_chances(struct hk_quoting *q, size_t first, size_t count, const struct hk_shop_size *shop,
+                         const struct hk_hours_size *hours, const struct terms *terms, const struct hk_quote_size *size,
+                         struct chances *c)
 {
     const struct hk_cost *rate = hk_quoting_rate(q->project);
-    struct chances c = {
+    *c = (struct chances){
         .q = q,
         .size = size,
         .shop = shop,
@@ -351,14 +353,72 @@ static bool commission_chances(struct hk_quoting *q, size_t first, size_t count,
         .postage = (double)size->postage_minor,
         .fixed_overhead = (double)terms->piece_overhead,
         .hour_overhead = (double)hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_HOUR, 0, 1),
-        .left = (double)(size->bill.kept_minor + size->bill.costs_minor),
     };
-    ratios_of(q->project, HK_COST_OVERHEAD, c.overhead);
-    ratios_of(q->project, HK_COST_MARKUP, c.markup);
-    if (c.factor && draw_all(&c, size))
-        return true;
-    q->arena->out_of_memory = true; /* the matrix is a covariance, so the only failure is memory */
-    return false;
+    ratios_of(q->project, HK_COST_OVERHEAD, c->overhead);
+    ratios_of(q->project, HK_COST_MARKUP, c->markup);
+    return c->factor;
+}
+
+/* The amounts that the price of a size must cover. */
+struct cover {
+    int64_t costs, hers;
+};
+
+static struct cover covered(struct hk_quoting *q, const struct hk_quote_size *size)
+{
+    struct cover cover = {size->yarn_minor, size->labour_minor};
+    hk_quoting_add(q, &cover.costs, size->materials_minor);
+    hk_quoting_add(q, &cover.costs, size->overhead_minor);
+    hk_quoting_add(q, &cover.costs, size->postage_minor);
+    hk_quoting_add(q, &cover.hers, size->markup_minor);
+    return cover;
+}
+
+/*
+ * Sets the price that is safe, and the reserve of the price if it is sought to be so, by what is required in the draws;
+ * a price that covers the likely work and the markup may be surer already, and then stays.
+ */
+static void fill_safe(struct hk_quoting *q, const double *required, struct cover cover, struct hk_quote_size *size)
+{
+    struct hk_sale sale;
+    struct hk_ending ending = {q->options.ending_minor, q->options.ending_modulus};
+    int64_t safe = sure_minor(required, q->face->safe);
+    if (q->face->sure && safe > cover.costs + cover.hers)
+        size->reserve_minor = safe - cover.costs - cover.hers;
+    size->safe_minor = hk_sale_leaving(&q->rates, safe, ending, &sale) ? sale.paid_minor : -1;
+}
+
+/* Sets the price, the ranges and the chances. Returns false when out of memory, or when an amount is too large. */
+static bool price_size(struct hk_quoting *q, struct chances *c, struct hk_quote_size *size)
+{
+    struct cover cover = covered(q, size);
+    double *required = size->labour_minor > 0 ? draw_sorted(c, drawn_required) : NULL;
+    bool good = required || size->labour_minor == 0;
+    q->arena->out_of_memory |= !good;
+    size->safe_minor = -1;
+    size->chance_below = -1;
+    if (required)
+        fill_safe(q, required, cover, size);
+    hk_quoting_add(q, &cover.hers, size->reserve_minor);
+    good = good && hk_quoting_price(q, cover.costs, cover.hers, &size->bill);
+    if (good) {
+        c->left = (double)(size->bill.kept_minor + size->bill.costs_minor);
+        size->rounding_minor = q->face->solved ? size->bill.kept_minor - cover.hers : 0;
+        size->chance_below = required ? chance_above(required, c->left) : -1;
+    }
+    free(required);
+    return good;
+}
+
+static void draw_ranges(struct hk_quoting *q, const struct chances *c, struct hk_quote_size *size)
+{
+    bool good = draw_range(c, drawn_price, &size->price_low_minor, &size->price_high_minor);
+    size->earns_minor = -1;
+    if (size->hours.likely > 0) {
+        size->earns_minor = hk_quoting_earns(&size->bill, size->hours.likely);
+        good = good && draw_range(c, drawn_earning, &size->earns_low_minor, &size->earns_high_minor);
+    }
+    q->arena->out_of_memory |= !good;
 }
 
 /* roles[first] to roles[first + count - 1] of the need are those of the size. */
@@ -367,20 +427,19 @@ void hk_commission_size(struct hk_quoting *q, size_t i, size_t first, size_t cou
     const struct hk_shop_size *shop = &q->shop->sizes[i];
     const struct hk_hours_size *hours = &q->hours->sizes[i];
     struct terms terms = {0};
+    struct chances c;
     size->size = shop->size;
     commission_yarn(q, shop, size);
     if (!size->yarns)
         return;
     commission_costs(q, hours->size, hours, size, &terms);
-    int64_t costs = size->yarn_minor, hers = size->labour_minor;
-    hk_quoting_add(q, &costs, size->materials_minor);
-    hk_quoting_add(q, &costs, size->overhead_minor);
-    hk_quoting_add(q, &costs, size->postage_minor);
-    hk_quoting_add(q, &hers, size->markup_minor);
-    if (!hk_quoting_price(q, costs, hers, &size->bill))
+    if (!open_chances(q, first, count, shop, hours, &terms, size, &c)) {
+        q->arena->out_of_memory = true; /* the matrix is a covariance, so the only failure is memory */
         return;
-    size->rounding_minor = q->face->solved ? size->bill.kept_minor - hers : 0;
-    size->deposit_minor = hk_quoting_percent(q, size->bill.paid_minor, q->options.deposit_millionths);
-    commission_chances(q, first, count, shop, hours, &terms, size);
+    }
+    if (!price_size(q, &c, size))
+        return;
+    draw_ranges(q, &c, size);
+    hk_quoting_discounts(q, size);
+    hk_quoting_deposit(q, size);
 }
-

@@ -9,17 +9,27 @@
 #include "base/money.h"
 
 #define HK_FEES_MOST 64
+#define HK_TAXES_MOST 16
+
+/*
+ * A tax on the price before tax. With i the sum of the rates that are included in the quoted price q, the price before
+ * tax is q / (1 + i), and each tax is its rate of that: q t / (1 + i).
+ */
+struct hk_rate_tax {
+    int64_t millionths; /* of the price before tax */
+    bool added;         /* added to the quoted price; false: included in it */
+};
 
 /* The deductions from a price. Fees are charged on the price paid, tax included. */
 struct hk_rates {
     int64_t fee_millionths[HK_FEES_MOST]; /* of the price paid */
     size_t fee_count;
-    int64_t fee_minor;      /* fixed fee per sale */
-    int64_t tax_millionths; /* of the price before tax */
-    bool tax_added;         /* added to the quoted price; false: included in it */
+    int64_t fee_minor; /* fixed fee per sale */
+    struct hk_rate_tax taxes[HK_TAXES_MOST];
+    size_t tax_count;
 };
 
-/* quoted = paid, or paid - tax if tax is added; left = paid - tax - fees. */
+/* paid = quoted + added taxes; tax = added and included taxes; left = paid - tax - fees. */
 struct hk_sale {
     int64_t quoted_minor, paid_minor, tax_minor, fees_minor, left_minor;
 };
@@ -28,6 +38,15 @@ struct hk_sale {
 struct hk_ending {
     int64_t minor, modulus;
 };
+
+/* Returns the sum of the rates of taxes, in millionths of the price before tax: of those added, or of those included. */
+int64_t hk_rates_tax(const struct hk_rates *rates, bool added);
+
+/*
+ * Computes tax i in the sale at a quoted price, rounded half up. Returns false and leaves *tax_minor unchanged when the
+ * price is below 0 or the tax is beyond HK_MONEY_MOST.
+ */
+bool hk_rates_tax_at(const struct hk_rates *rates, size_t i, int64_t quoted_minor, int64_t *tax_minor);
 
 /* Returns true when at least a thousandth of a price is left; with less, prices are absurd and the search is long. */
 bool hk_rates_leave(const struct hk_rates *rates);

@@ -14,6 +14,7 @@
 #include <stdlib.h>
 
 #define DEFAULT_SECONDS 10
+#define SAFE_CHANCE 0.8
 /* The limit of hours, since they are integers in HK_COST_ONE; far above any person's work. */
 #define HOURS_MOST 1e6
 
@@ -80,21 +81,46 @@ static bool yarns_priced(const struct hk_quoting *q)
     return priced;
 }
 
-static bool options_fit(const struct hk_quote_options *options, struct hk_diags *diags)
+static bool share_fits(int64_t millionths, int64_t most)
+{
+    return millionths >= 0 && millionths <= most;
+}
+
+static bool batch_fits(const struct hk_quote_options *options, const struct hk_project *project)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; options->kits && i < project->size_count; i++) {
+        if (options->kits[i] < 0 || options->kits[i] > HK_KITS_MOST)
+            return false;
+        sum += options->kits[i];
+    }
+    sum = options->kits ? sum : options->batch;
+    return sum >= 1 && sum <= HK_KITS_MOST;
+}
+
+static bool prices_fit(const struct hk_quote_options *options)
 {
     bool fits = options->ending_modulus >= 1 && options->ending_modulus <= HK_MONEY_MOST && options->ending_minor >= 0 &&
-                options->ending_minor < options->ending_modulus && options->batch >= 1 && options->batch <= HK_KITS_MOST &&
-                options->deposit_millionths >= 0 && options->deposit_millionths <= HK_MILLION &&
-                options->code_millionths >= 0 && options->code_millionths < HK_MILLION &&
-                options->waste_millionths >= 0 && options->waste_millionths <= HK_MILLION &&
-                options->spare_millionths >= 0 && options->spare_millionths <= HK_MILLION &&
-                options->seconds > 0 && isfinite(options->seconds);
-    if (!fits) {
-        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"options", 0, 0}, "a quote with such options cannot be made");
-        hk_diags_hint(diags, "a batch is 1 to %d kits; a deposit, waste and spare are at most 100%%, a code below that; time to "
-                      "search is above 0", HK_KITS_MOST);
-    }
+                options->ending_minor < options->ending_modulus && options->sales >= 0 && options->code_minor >= 0 &&
+                options->code_minor <= HK_MONEY_MOST && options->deposit_minor >= -1 && options->deposit_minor <= HK_MONEY_MOST;
+    fits &= !(options->code_minor > 0 && options->code_millionths > 0);
+    fits &= options->sure == 0 || (options->sure > 0 && options->sure < 1 && options->price_minor < 0);
+    for (size_t i = 0; i < options->discount_count; i++)
+        fits &= share_fits(options->discount_millionths[i], HK_MILLION - 1);
     return fits;
+}
+
+static bool options_fit(const struct hk_quote_options *options, const struct hk_project *project, struct hk_diags *diags)
+{
+    if (prices_fit(options) && batch_fits(options, project) && share_fits(options->deposit_millionths, HK_MILLION) &&
+        share_fits(options->code_millionths, HK_MILLION - 1) && share_fits(options->waste_millionths, HK_MILLION) &&
+        share_fits(options->spare_millionths, HK_MILLION) && options->seconds > 0 && isfinite(options->seconds))
+        return true;
+    hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"options", 0, 0}, "a quote with such options cannot be made");
+    hk_diags_hint(diags, "a batch is 1 to %d kits; a deposit, waste and spare are at most 100%%, a code and a discount below "
+                  "that; a chance to be sure of is between 0 and 1 and goes with a price that is sought; time to search is "
+                  "above 0", HK_KITS_MOST);
+    return false;
 }
 
 /* Reports that a host passed stages that do not belong together. Returns false. */
@@ -134,6 +160,16 @@ static bool hours_belong(const struct hk_needed *needed, const struct hk_hours *
     return true;
 }
 
+/* Returns true when every size with kits is in the need. */
+static bool kits_needed(const struct hk_needed *needed, const struct hk_quote_options *options, struct hk_diags *diags)
+{
+    for (size_t i = 0; options->kits && i < needed->fit->tally->project->size_count; i++)
+        if ((i < needed->first_size || i > needed->last_size) && options->kits[i] > 0)
+            return refuse_stage(diags, "options", "the batch has kits of a size that the need does not have",
+                                "predict the need for all sizes");
+    return true;
+}
+
 /*
  * ---- The whole quote
  * ---------------------------------------------------------------------------------------------------
@@ -149,18 +185,35 @@ static void commission_sizes(struct hk_quoting *q, struct hk_quote_size *sizes)
     }
 }
 
+static struct hk_shop_size *baskets_take(struct hk_quoting *q, size_t count)
+{
+    struct hk_quote *face = q->face;
+    struct hk_shop_size *baskets = hk_arena_take(q->arena, count, sizeof *baskets);
+    face->shop = (struct hk_shop){.project = face->project, .currency = face->currency, .minor_digits = face->minor_digits,
+                                  .chance = face->chance, .margin = face->margin, .short_cost_minor = -1,
+                                  .sizes = baskets, .size_count = baskets ? count : 0};
+    return baskets;
+}
+
+/* Each size is a batch of its own. */
 static void kit_sizes(struct hk_quoting *q, struct hk_quote_size *sizes)
 {
     struct hk_quote *face = q->face;
-    struct hk_shop_size *baskets = hk_arena_take(q->arena, face->size_count, sizeof *baskets);
-    face->shop = (struct hk_shop){.project = face->project, .currency = face->currency, .minor_digits = face->minor_digits,
-                                  .chance = face->chance, .margin = face->margin, .short_cost_minor = -1,
-                                  .sizes = baskets, .size_count = face->size_count};
+    struct hk_shop_size *baskets = baskets_take(q, face->size_count);
     q->watching = (struct hk_watching){.watch = q->options.watch, .share = 1 / (double)face->size_count};
     for (size_t i = 0; baskets && i < face->size_count && !q->watching.cancelled; i++) {
         q->watching.from = (double)i / (double)face->size_count;
-        hk_kit_size(q, i, &sizes[i], &baskets[i]);
+        hk_kit_batch(q, q->needed->first_size + i, q->needed->first_size + i, &sizes[i], &baskets[i]);
     }
+}
+
+/* The sizes share one batch. */
+static void kit_mixed(struct hk_quoting *q, struct hk_quote_size *sizes)
+{
+    struct hk_shop_size *basket = baskets_take(q, 1);
+    q->watching = (struct hk_watching){.watch = q->options.watch, .share = 1};
+    if (basket)
+        hk_kit_batch(q, q->needed->first_size, q->needed->last_size, sizes, basket);
 }
 
 /* Returns true when some basket has balls of this offer without a known value. */
@@ -196,11 +249,14 @@ static void warn_of_home(struct hk_quoting *q)
 static void quote_sizes(struct hk_quoting *q)
 {
     struct hk_quote *face = q->face;
-    face->size_count = q->needed->last_size - q->needed->first_size + 1;
+    for (size_t i = q->needed->first_size; i <= q->needed->last_size; i++)
+        face->size_count += !face->mixed || q->options.kits[i] > 0;
     struct hk_quote_size *sizes = hk_arena_take(q->arena, face->size_count, sizeof *sizes);
     face->sizes = sizes;
     if (sizes && q->options.question == HK_QUESTION_COMMISSION)
         commission_sizes(q, sizes);
+    else if (sizes && face->mixed)
+        kit_mixed(q, sizes);
     else if (sizes)
         kit_sizes(q, sizes);
     if (sizes && !q->arena->out_of_memory)
@@ -232,7 +288,28 @@ static void quote_fill(struct hk_quoting *q)
 struct hk_quote_options hk_quote_defaults(enum hk_question question)
 {
     return (struct hk_quote_options){.question = question, .price_minor = -1, .ending_modulus = 1,
-                                     .deposit_millionths = HK_MILLION / 2, .batch = 10, .seconds = DEFAULT_SECONDS};
+                                     .deposit_millionths = HK_MILLION / 2, .deposit_minor = -1, .batch = 10,
+                                     .seconds = DEFAULT_SECONDS};
+}
+
+static struct hk_quote face_of(const struct hk_needed *needed, const struct hk_hours *hours,
+                               const struct hk_quote_options *options)
+{
+    const struct hk_project *project = needed->fit->tally->project;
+    const struct hk_cost *rate = hk_quoting_rate(project);
+    struct hk_quote face = {
+        .project = needed->face.project, .question = options->question, .used = options->used,
+        .solved = options->price_minor < 0, .currency = hk_project_currency(project),
+        .minor_digits = hk_project_minor_digits(project), .batch = options->batch,
+        .mixed = options->kits && options->question == HK_QUESTION_KIT,
+        .wasted = options->used && options->waste_millionths > 0, .spared = options->spare_millionths > 0,
+        .discount_count = options->discount_count, .safe = options->sure > 0 ? options->sure : SAFE_CHANCE,
+        .sure = options->sure > 0, .rate_minor = rate ? rate->amount_minor : -1, .timed = hours->evidence,
+        .chance = needed->face.chance, .margin = needed->face.margin,
+    };
+    for (size_t i = 0; face.mixed && i < project->size_count; i++)
+        face.batch = (i == 0 ? 0 : face.batch) + options->kits[i];
+    return face;
 }
 
 struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop *shop, const struct hk_hours *hours,
@@ -241,20 +318,15 @@ struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop 
     const struct hk_needed *needed = (const struct hk_needed *)need;
     const struct hk_project *project = needed->fit->tally->project;
     size_t errors = diags->errors;
-    if (!options_fit(&options, diags) || !shop_fits(needed, shop, options.question, diags) ||
-        !hours_belong(needed, hours, diags))
+    if (!options_fit(&options, project, diags) || !shop_fits(needed, shop, options.question, diags) ||
+        !hours_belong(needed, hours, diags) || !kits_needed(needed, &options, diags))
         return NULL;
     struct quoted *quoted = calloc(1, sizeof *quoted);
     if (!quoted) {
         diags->out_of_memory = true;
         return NULL;
     }
-    quoted->face = (struct hk_quote){
-        .project = need->project, .question = options.question, .used = options.used, .solved = options.price_minor < 0,
-        .currency = hk_project_currency(project), .minor_digits = hk_project_minor_digits(project),
-        .batch = options.batch, .wasted = options.used && options.waste_millionths > 0,
-        .spared = options.spare_millionths > 0, .timed = hours->evidence, .chance = need->chance, .margin = need->margin,
-    };
+    quoted->face = face_of(needed, hours, &options);
     struct hk_quoting q = {.face = &quoted->face, .arena = &quoted->arena, .needed = needed, .shop = shop, .hours = hours,
                            .project = project, .options = options, .diags = diags, .errors = errors};
     quote_fill(&q);

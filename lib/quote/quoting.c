@@ -4,6 +4,9 @@
 #include "base/diags.h"
 #include "base/money.h"
 
+#include <math.h>
+#include <stdio.h>
+
 /* ---- Exact sums -------------------------------------------------------------------------------------------------- */
 
 void hk_quoting_add(struct hk_quoting *q, int64_t *sum, int64_t more)
@@ -151,14 +154,45 @@ static bool fee_add(struct hk_quoting *q, const struct hk_cost *cost, struct hk_
     return true;
 }
 
+static bool tax_add(struct hk_quoting *q, const struct hk_cost *cost, struct hk_quote_tax *tax)
+{
+    bool added = cost->per == HK_PER_ADDED;
+    *tax = (struct hk_quote_tax){cost->item, cost->millionths, added};
+    q->face->tax_added |= added;
+    if (q->rates.tax_count < HK_TAXES_MOST) {
+        q->rates.taxes[q->rates.tax_count++] = (struct hk_rate_tax){cost->millionths, added};
+        return true;
+    }
+    hk_diags_add(q->diags, HK_CODE_RANGE, hk_cell_place(cost->cell, 0), "more than %d taxes", HK_TAXES_MOST);
+    hk_diags_hint(q->diags, "take some of them together");
+    return false;
+}
+
+struct words {
+    char text[64];
+};
+
+/* Returns "a tax of 20%", or "taxes of 26%": their sum; of the added ones only, or of all. */
+static struct words taxes_words(const struct hk_rates *rates, bool all)
+{
+    struct words words;
+    int64_t sum = hk_rates_tax(rates, true) + (all ? hk_rates_tax(rates, false) : 0);
+    size_t count = 0;
+    for (size_t i = 0; i < rates->tax_count; i++)
+        count += all || rates->taxes[i].added;
+    snprintf(words.text, sizeof words.text, "%s of %s%%", count > 1 ? "taxes" : "a tax",
+             hk_number_text((double)sum / 10000, 10).text);
+    return words;
+}
+
 static bool ending_fits(struct hk_quoting *q, struct hk_cell tax)
 {
     struct hk_ending ending = {q->options.ending_minor, q->options.ending_modulus};
     if (hk_ending_possible(&q->rates, ending))
         return true;
     hk_diags_add(q->diags, HK_CODE_RANGE, hk_cell_place(tax, 0),
-                 "with a tax of %s%% added, no price in whole minor units makes the buyer pay what ends as asked",
-                 hk_number_text((double)q->rates.tax_millionths / 10000, 6).text);
+                 "with %s added, no price in whole minor units makes the buyer pay what ends as asked",
+                 taxes_words(&q->rates, false).text);
     hk_diags_hint(q->diags, "ask for another ending, or none");
     return false;
 }
@@ -166,34 +200,27 @@ static bool ending_fits(struct hk_quoting *q, struct hk_cell tax)
 bool hk_quoting_collect_rates(struct hk_quoting *q)
 {
     struct hk_cell last = {0}, tax = {0};
-    struct hk_quote_fee *listed = hk_arena_take(q->arena, q->project->cost_count, sizeof *listed);
-    int64_t fees = 0;
-    q->face->fees = listed;
-    for (size_t i = 0; listed && i < q->project->cost_count; i++) {
+    struct hk_quote_fee *fees = hk_arena_take(q->arena, q->project->cost_count, sizeof *fees);
+    struct hk_quote_tax *taxes = hk_arena_take(q->arena, q->project->cost_count, sizeof *taxes);
+    int64_t taken = 0;
+    q->face->fees = fees;
+    q->face->taxes = taxes;
+    for (size_t i = 0; fees && taxes && i < q->project->cost_count; i++) {
         const struct hk_cost *cost = &q->project->costs[i];
         bool fee = cost->kind == HK_COST_FEE && (cost->per == HK_PER_EACH || cost->per == sold_as(q->options.question));
         if (!fee && cost->kind != HK_COST_TAX)
             continue;
         last = cost->cell;
-        if (fee && !fee_add(q, cost, &listed[q->face->fee_count++]))
+        tax = cost->per == HK_PER_ADDED ? cost->cell : tax;
+        taken += fee && cost->percent ? cost->millionths : 0;
+        if (!(fee ? fee_add(q, cost, &fees[q->face->fee_count++]) : tax_add(q, cost, &taxes[q->face->tax_count++])))
             return false;
-        fees += fee && cost->percent ? cost->millionths : 0;
-        if (!fee) {
-            q->rates.tax_millionths = cost->millionths;
-            q->rates.tax_added = cost->per == HK_PER_ADDED;
-            tax = cost->cell;
-            q->face->tax_stated = true;
-            q->face->tax_item = cost->item;
-            q->face->tax_millionths = cost->millionths;
-        }
     }
-    q->face->tax_added = q->rates.tax_added;
-    if (fees < HK_MILLION && hk_rates_leave(&q->rates))
+    if (taken < HK_MILLION && hk_rates_leave(&q->rates))
         return ending_fits(q, tax);
     hk_diags_add(q->diags, HK_CODE_COST_ALL, hk_cell_place(last, 0),
-                 "fees of %s%% and a tax of %s%% take all of a price or nearly all, however high",
-                 hk_number_text((double)fees / 10000, 10).text,
-                 hk_number_text((double)q->rates.tax_millionths / 10000, 10).text);
+                 "fees of %s%% and %s take all of a price or nearly all, however high",
+                 hk_number_text((double)taken / 10000, 10).text, taxes_words(&q->rates, true).text);
     hk_diags_hint(q->diags, "check the percentages of fee and tax in costs.csv");
     return false;
 }
@@ -203,13 +230,17 @@ bool hk_quoting_collect_rates(struct hk_quoting *q)
 static struct hk_bill bill_of(struct hk_quoting *q, const struct hk_sale *sale, int64_t costs_minor)
 {
     int64_t *fee_minor = hk_arena_take(q->arena, q->face->fee_count, sizeof *fee_minor);
+    int64_t *each_tax_minor = hk_arena_take(q->arena, q->face->tax_count, sizeof *each_tax_minor);
     for (size_t i = 0; fee_minor && i < q->face->fee_count; i++) {
         const struct hk_quote_fee *fee = &q->face->fees[i];
         fee_minor[i] = fee->percent ? hk_quoting_percent(q, sale->paid_minor, fee->millionths) : fee->amount_minor;
     }
+    for (size_t i = 0; each_tax_minor && i < q->face->tax_count; i++)
+        q->too_much |= !hk_rates_tax_at(&q->rates, i, sale->quoted_minor, &each_tax_minor[i]);
     return (struct hk_bill){.quoted_minor = sale->quoted_minor, .paid_minor = sale->paid_minor,
                             .fees_minor = sale->fees_minor, .tax_minor = sale->tax_minor, .costs_minor = costs_minor,
-                            .kept_minor = sale->left_minor - costs_minor, .fee_minor = fee_minor};
+                            .kept_minor = sale->left_minor - costs_minor, .fee_minor = fee_minor,
+                            .each_tax_minor = each_tax_minor};
 }
 
 /* Sets the bill at the given price, else at the least price that covers costs and the maker's income. */
@@ -229,12 +260,63 @@ bool hk_quoting_price(struct hk_quoting *q, int64_t costs_minor, int64_t hers_mi
     return found;
 }
 
-/* The same article with the discount code. Amounts at a lower price cannot overflow. */
-void hk_quoting_code_bill(struct hk_quoting *q, const struct hk_bill *full, struct hk_bill *bill)
+/* Sets the bill at a lower quoted price; its amounts cannot overflow. */
+static void lower_bill(struct hk_quoting *q, const struct hk_bill *full, int64_t off_minor, struct hk_bill *bill)
 {
     struct hk_sale sale = {0};
-    int64_t off = hk_quoting_percent(q, full->quoted_minor, q->options.code_millionths);
-    q->too_much |= !hk_sale_at(&q->rates, full->quoted_minor - off, &sale);
+    q->too_much |= !hk_sale_at(&q->rates, full->quoted_minor - off_minor, &sale);
     *bill = bill_of(q, &sale, full->costs_minor);
 }
 
+/* Reports an amount of the options that is more than the price. */
+static void refuse_above(struct hk_quoting *q, const char *what, int64_t amount_minor, int64_t price_minor, const char *hint)
+{
+    int digits = q->face->minor_digits;
+    char amount[HK_MONEY_TEXT], price[HK_MONEY_TEXT];
+    hk_money_text(amount_minor, digits, amount);
+    hk_money_text(price_minor, digits, price);
+    hk_diags_add(q->diags, HK_CODE_RANGE, (struct hk_place){0}, "a %s of %s is more than the price of %s", what, amount,
+                 price);
+    hk_diags_hint(q->diags, "%s", hint);
+}
+
+void hk_quoting_code_bill(struct hk_quoting *q, const struct hk_bill *full, struct hk_bill *bill)
+{
+    int64_t off = q->options.code_minor;
+    if (off == 0)
+        off = hk_quoting_percent(q, full->quoted_minor, q->options.code_millionths);
+    if (off <= full->quoted_minor)
+        lower_bill(q, full, off, bill);
+    else
+        refuse_above(q, "code", off, full->quoted_minor, "state a smaller amount, or a share of the price such as 10%");
+}
+
+int64_t hk_quoting_earns(const struct hk_bill *bill, double hours)
+{
+    double bound = (double)HK_MONEY_MOST, each = (double)bill->kept_minor / hours;
+    return (int64_t)floor(fmin(fmax(each, -bound), bound) + 0.5);
+}
+
+void hk_quoting_discounts(struct hk_quoting *q, struct hk_quote_size *size)
+{
+    size_t count = q->options.discount_count;
+    struct hk_quote_discount *discounts = hk_arena_take(q->arena, count, sizeof *discounts);
+    for (size_t i = 0; discounts && i < count; i++) {
+        int64_t millionths = q->options.discount_millionths[i];
+        discounts[i].millionths = millionths;
+        lower_bill(q, &size->bill, hk_quoting_percent(q, size->bill.quoted_minor, millionths), &discounts[i].bill);
+        if (size->hours.likely > 0)
+            discounts[i].earns_minor = hk_quoting_earns(&discounts[i].bill, size->hours.likely);
+    }
+    size->discounts = discounts;
+}
+
+void hk_quoting_deposit(struct hk_quoting *q, struct hk_quote_size *size)
+{
+    int64_t paid = size->bill.paid_minor;
+    size->deposit_minor = q->options.deposit_minor;
+    if (size->deposit_minor < 0)
+        size->deposit_minor = hk_quoting_percent(q, paid, q->options.deposit_millionths);
+    if (size->deposit_minor > paid)
+        refuse_above(q, "deposit", size->deposit_minor, paid, "state a smaller amount, or a share of the price such as 50%");
+}

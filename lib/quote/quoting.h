@@ -74,15 +74,27 @@ bool hk_quoting_collect_rates(struct hk_quoting *q);
  * with a finding.
  */
 bool hk_quoting_price(struct hk_quoting *q, int64_t costs_minor, int64_t hers_minor, struct hk_bill *bill);
-/* The same article with the discount code. */
+/*
+ * The same article with the discount code. Adds a finding when the code is more than the price; the bill is then unset.
+ */
 void hk_quoting_code_bill(struct hk_quoting *q, const struct hk_bill *full, struct hk_bill *bill);
+/* Returns the amount kept for each of the likely hours, > 0, rounded to the minor unit; negative for a loss. */
+int64_t hk_quoting_earns(const struct hk_bill *bill, double hours);
+/* Sets the bills at the discounts of the options; the bill and the hours are set. */
+void hk_quoting_discounts(struct hk_quoting *q, struct hk_quote_size *size);
+/* Sets the deposit. Adds a finding when it is more than the price. */
+void hk_quoting_deposit(struct hk_quoting *q, struct hk_quote_size *size);
 
 /* ---- The three questions ---- */
 
 /* Answers for size i of those asked for, whose roles are roles[first] to roles[first + count - 1] of the need. */
 void hk_commission_size(struct hk_quoting *q, size_t i, size_t first, size_t count, struct hk_quote_size *size);
-/* The same for a kit; sets *shop_size to the basket for the batch. */
-void hk_kit_size(struct hk_quoting *q, size_t i, struct hk_quote_size *size, struct hk_shop_size *shop_size);
+/*
+ * Answers for one batch of kits, of the project's sizes first to last: with options.kits those with kits in it, else
+ * `batch` kits of the one size. Sets sizes[0] and so on, and *shop_size to the basket of the batch.
+ */
+void hk_kit_batch(struct hk_quoting *q, size_t first, size_t last, struct hk_quote_size *sizes,
+                  struct hk_shop_size *shop_size);
 void hk_pattern_sales(struct hk_quoting *q);
 
 #endif

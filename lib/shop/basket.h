@@ -13,13 +13,20 @@
 
 #include "base/arena.h"
 
+/* A quantity price: from this number of balls of the offer on, all its packs cost this. */
+struct hk_basket_tier {
+    int64_t from; /* in balls, rising, the first above `pack` */
+    int64_t pack_minor; /* above 0, and below the price before it */
+};
+
 struct hk_basket_offer {
     size_t role, shop;
     size_t lot;          /* the number of the lot name within the role, across shops and put-ups */
     double usable_g;     /* a ball's mass less one join: p - j > 0 */
     int64_t pack;        /* sold only in multiples of this; at least 1 */
     int64_t stock;       /* in balls; -1: no limit */
-    int64_t price_minor; /* of one ball; at least 0 */
+    int64_t pack_minor;  /* the price of a pack; at least 0 */
+    const struct hk_basket_tier *tiers; /* ended by one from 0; NULL: none */
 };
 
 /* Thresholds apply to the goods of this shop before discounts, and equality meets them. */
@@ -67,7 +74,7 @@ struct hk_basket {
     int64_t total_minor;
     bool proven;    /* no cheaper basket exists */
     double gap;     /* if not proven: the cheapest is at most this ratio below the total; 0 if proven */
-    const struct hk_basket_lack *lacks; /* SHORT: by role */
+    struct hk_basket_lack *lacks; /* SHORT: by role */
     size_t lack_count;
 };
 
@@ -89,6 +96,12 @@ enum hk_basket_answer hk_basket_solve(const struct hk_basket_problem *problem, s
  */
 bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *balls, struct hk_basket *basket,
                        struct hk_arena *arena);
+
+/* Returns the price of a pack where this number of balls of the offer is bought. */
+int64_t hk_basket_pack_minor(const struct hk_basket_offer *offer, int64_t balls);
+
+/* Computes the price of this number of balls. Returns false and leaves *minor unchanged beyond HK_MONEY_MOST. */
+bool hk_basket_goods(const struct hk_basket_offer *offer, int64_t balls, int64_t *minor);
 
 /*
  * Computes postage and discount of a shop for goods of `goods_minor`, which is 0 if all goods are free. used: something

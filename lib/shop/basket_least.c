@@ -18,22 +18,40 @@
 
 struct knapsack {
     size_t count, steps;
-    double cover[OFFERS_MOST], price[OFFERS_MOST], packs[OFFERS_MOST];
+    double cover[OFFERS_MOST], price[OFFERS_MOST], packs[OFFERS_MOST]; /* price: the lowest of a pack */
+    const struct hk_basket_offer *offer[OFFERS_MOST];
     double best;
 };
 
 /* Inserts an offer in the order of price per cover. */
-static void insert(struct knapsack *k, double cover, double price, double packs)
+static void insert(struct knapsack *k, const struct hk_basket_offer *offer, double cover, double packs)
 {
+    double price = (double)hk_basket_pack_least(offer);
     size_t at = k->count++;
     for (; at > 0 && k->price[at - 1] * cover > price * k->cover[at - 1]; at--) {
         k->cover[at] = k->cover[at - 1];
         k->price[at] = k->price[at - 1];
         k->packs[at] = k->packs[at - 1];
+        k->offer[at] = k->offer[at - 1];
     }
     k->cover[at] = cover;
     k->price[at] = price;
     k->packs[at] = packs;
+    k->offer[at] = offer;
+}
+
+/* Returns the largest number of packs that may be worth buying: more than cover the rest only for a quantity price. */
+static double packs_worth(const struct knapsack *k, size_t at, double left)
+{
+    double packs = ceil((left - COVERED) / k->cover[at]);
+    for (const struct hk_basket_tier *tier = k->offer[at]->tiers; tier && tier->from; tier++)
+        packs = fmax(packs, (double)hk_basket_tier_packs(k->offer[at], tier));
+    return fmin(packs, k->packs[at]);
+}
+
+static double price_of(const struct hk_basket_offer *offer, double packs)
+{
+    return packs * (double)hk_basket_pack_minor(offer, (int64_t)packs * offer->pack);
 }
 
 /* Searches from offer `at` on, with `left` of the need to cover. */
@@ -47,10 +65,9 @@ static void descend(struct knapsack *k, size_t at, double left, double price)
     }
     if (at == k->count || price + left * k->price[at] / k->cover[at] >= k->best)
         return;
-    double most = fmin(k->packs[at], ceil((left - COVERED) / k->cover[at]));
     /* NOLINTNEXTLINE(clang-analyzer-security.FloatLoopCounter): whole numbers, far below 2^53 */
-    for (double packs = most; packs >= 0; packs--)
-        descend(k, at + 1, left - packs * k->cover[at], price + packs * k->price[at]);
+    for (double packs = packs_worth(k, at, left); packs >= 0; packs--)
+        descend(k, at + 1, left - packs * k->cover[at], price + price_of(k->offer[at], packs));
 }
 
 double hk_basket_price_least(const struct hk_basket_plan *plan, size_t role, const size_t *lot)
@@ -62,7 +79,7 @@ double hk_basket_price_least(const struct hk_basket_plan *plan, size_t role, con
             continue;
         if (k.count == OFFERS_MOST)
             return 0;
-        insert(&k, plan->cover[i], (double)offer->pack * (double)offer->price_minor, (double)plan->packs_most[i]);
+        insert(&k, offer, plan->cover[i], (double)plan->packs_most[i]);
     }
     descend(&k, 0, 1, 0);
     return k.steps > STEPS_MOST || !isfinite(k.best) ? 0 : k.best;

@@ -2,7 +2,7 @@
 /*
  * Columns, all integer: x packs of each offer; for each shop `used` (0 or 1: postage is due), `free` and `off` (0 or 1:
  * the threshold is met), `part` (the discount by percentage) and `less` (the whole discount); for each lot of a role
- * that must stay in one lot, `chosen` (0 or 1). Goods G = sum of pack * price * x over a shop's offers.
+ * that must stay in one lot, `chosen` (0 or 1). Goods G = sum of price x over a shop's offers, with the price of a pack.
  *
  *     minimise  sum G + sum postage (used - free) - sum less
  *     x <= packs_most used           for each offer by itself: one large number for all of a shop bounds far less
@@ -11,6 +11,15 @@
  * fractions G >= free_from free            prices above free_from count as free_from, for the same reason G >= off_from
  * off part <= G millionths / 10^6 + 1/2 off,  part <= part_most off       half up, exactly, as part is whole less <=
  * off_minor off + part,  less <= G                            what is maximised needs no lower bound
+ *
+ * A quantity price applies to all packs of its offer from a number q of packs on. Each has a column y, the packs bought
+ * at that price, and `met` (0 or 1); the packs bought at the first price are x - sum y:
+ *
+ *     q met <= y <= (the next q - 1 | packs_most) met       0 <= x - sum y <= (q of the first - 1) (1 - sum met)
+ *
+ * The first q is at least 2, so one `met` at most is 1, and then x is its y. The price of a pack in every sum above is
+ * that of x - sum y and of each y, and the costs are exact even where ten balls cost less than nine. An offer without
+ * quantity prices has none of these columns and rows.
  *
  * GLPK satisfies a row only within its tolerance, which HK_NEED_SHORT exceeds. If it wrongly treats a threshold above
  * 10^7 as met, the bound is too low by that discount, and basket_solve.c reports the gap.
@@ -51,6 +60,7 @@ struct programme {
     int *packs;                                /* by offer */
     int *used, *postage_free, *off, *part, *less; /* by shop */
     int *chosen;                               /* by lot */
+    int *tiers, *tier_count;                   /* by offer: its first column y, each before its `met`; their number */
     int *sold, sold_rows;                      /* sold: by shop, the last value of sold_rows it was added at */
     /* the current row, from index 1 */
     int size;
@@ -88,9 +98,14 @@ static void close_row(struct programme *p, int type, double bound)
     p->size = 0;
 }
 
-static double pack_price(const struct hk_basket_offer *offer)
+/* Adds the terms of `factor` times the goods of an offer, with prices limited to price_most. */
+static void offer_terms(struct programme *p, size_t offer, double factor, double price_most)
 {
-    return (double)offer->pack * (double)offer->price_minor;
+    const struct hk_basket_offer *o = &p->plan->problem->offers[offer];
+    double first = fmin((double)o->pack_minor, price_most);
+    term(p, p->packs[offer], factor * first);
+    for (int t = 0; t < p->tier_count[offer]; t++)
+        term(p, p->tiers[offer] + 2 * t, factor * (fmin((double)o->tiers[t].pack_minor, price_most) - first));
 }
 
 /* Adds the terms of `factor` times the goods of a shop, with prices limited to price_most. */
@@ -99,7 +114,7 @@ static void goods_terms(struct programme *p, size_t shop, double factor, double 
     const struct hk_basket_problem *problem = p->plan->problem;
     for (size_t i = 0; i < problem->offer_count; i++)
         if (problem->offers[i].shop == shop)
-            term(p, p->packs[i], factor * fmin(pack_price(&problem->offers[i]), price_most));
+            offer_terms(p, i, factor, price_most);
 }
 
 /* G >= from * met */
@@ -240,7 +255,7 @@ static void add_price_least(struct programme *p, size_t role, const size_t *lot,
         return;
     for (size_t i = 0; i < p->plan->problem->offer_count; i++)
         if (fills(p, i, role, lot))
-            term(p, p->packs[i], fmin(pack_price(&p->plan->problem->offers[i]), least));
+            offer_terms(p, i, 1, least);
     term(p, chosen, -least);
     close_row(p, GLP_LO, chosen ? 0 : least);
 }
@@ -280,6 +295,47 @@ static void add_lots(struct programme *p, size_t role)
  * ---------------------------------------------------------------------------------------------------
  */
 
+/* ---- Quantity prices ------------------------------------------------------------------------------------------ */
+
+/* Adds the rows of the packs at the first price, x - sum y, of which there are at most `most`. */
+static void add_first_price(struct programme *p, size_t offer, double most)
+{
+    for (int bounded = 0; bounded < 2; bounded++) {
+        term(p, p->packs[offer], 1);
+        for (int t = 0; t < p->tier_count[offer]; t++) {
+            term(p, p->tiers[offer] + 2 * t, -1);
+            term(p, p->tiers[offer] + 2 * t + 1, bounded ? most : 0);
+        }
+        close_row(p, bounded ? GLP_UP : GLP_LO, bounded ? most : 0);
+    }
+}
+
+/* Adds the columns and rows of the quantity prices that the packs of an offer can reach. */
+static void add_tiers(struct programme *p, size_t offer)
+{
+    const struct hk_basket_offer *o = &p->plan->problem->offers[offer];
+    int64_t packs_most = p->plan->packs_most[offer];
+    double first_most = 0;
+    for (const struct hk_basket_tier *tier = o->tiers; tier && tier->from; tier++) {
+        int64_t from = hk_basket_tier_packs(o, tier), next = tier[1].from ? hk_basket_tier_packs(o, &tier[1]) - 1 : packs_most;
+        int64_t most = next < packs_most ? next : packs_most;
+        if (from > packs_most)
+            break;
+        int packs = add_column(p, (double)most), met = add_column(p, 1);
+        if (p->tier_count[offer]++ == 0) {
+            p->tiers[offer] = packs;
+            first_most = (double)(from - 1);
+        }
+        glp_set_obj_coef(p->prob, packs, (double)(tier->pack_minor - o->pack_minor));
+        add_only_if(p, packs, (double)most, met);
+        term(p, packs, 1);
+        term(p, met, -(double)from);
+        close_row(p, GLP_LO, 0);
+    }
+    if (p->tier_count[offer] > 0)
+        add_first_price(p, offer, first_most);
+}
+
 static void set_packs(struct programme *p)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
@@ -287,7 +343,8 @@ static void set_packs(struct programme *p)
         if (p->plan->packs_most[i] == 0)
             continue;
         p->packs[i] = add_column(p, (double)p->plan->packs_most[i]);
-        glp_set_obj_coef(p->prob, p->packs[i], pack_price(&problem->offers[i]));
+        glp_set_obj_coef(p->prob, p->packs[i], (double)problem->offers[i].pack_minor);
+        add_tiers(p, i);
     }
 }
 
@@ -423,7 +480,10 @@ static bool take_memory(struct programme *p)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
     size_t offers = problem->offer_count, shops = problem->shop_count, lots = p->plan->lot_count;
-    size_t columns = offers + 6 * shops + lots;
+    size_t columns = 3 * offers + 6 * shops + lots; /* tiers and tier_count take no columns, but room */
+    for (size_t i = 0; i < offers; i++)
+        for (const struct hk_basket_tier *tier = problem->offers[i].tiers; tier && tier->from; tier++)
+            columns += 2;
     if (columns >= INT_MAX / 2)
         return false;
     p->value = calloc(columns + 1, sizeof *p->value);
@@ -438,6 +498,8 @@ static bool take_memory(struct programme *p)
     p->less = p->part + shops;
     p->sold = p->less + shops;
     p->chosen = p->sold + shops;
+    p->tiers = p->chosen + lots;
+    p->tier_count = p->tiers + offers;
     return true;
 }
 

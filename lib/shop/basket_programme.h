@@ -17,6 +17,21 @@ struct hk_basket_plan {
     int64_t total_minor;  /* of the best basket known; -1: none yet */
 };
 
+/* Returns the lowest price of a pack that the offer's quantity prices reach. */
+static inline int64_t hk_basket_pack_least(const struct hk_basket_offer *offer)
+{
+    int64_t minor = offer->pack_minor;
+    for (const struct hk_basket_tier *tier = offer->tiers; tier && tier->from; tier++)
+        minor = tier->pack_minor;
+    return minor;
+}
+
+/* Returns the least number of packs with a quantity price. */
+static inline int64_t hk_basket_tier_packs(const struct hk_basket_offer *offer, const struct hk_basket_tier *tier)
+{
+    return (tier->from + offer->pack - 1) / offer->pack;
+}
+
 struct hk_programme_found {
     bool seen;      /* a basket was found: */
     int64_t *packs; /* by offer; the caller's array */

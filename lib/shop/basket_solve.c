@@ -81,6 +81,19 @@ bool hk_basket_bill(const struct hk_basket_shop *shop, bool used, int64_t goods_
     return true;
 }
 
+int64_t hk_basket_pack_minor(const struct hk_basket_offer *offer, int64_t balls)
+{
+    int64_t minor = offer->pack_minor;
+    for (const struct hk_basket_tier *tier = offer->tiers; tier && tier->from && balls >= tier->from; tier++)
+        minor = tier->pack_minor;
+    return minor;
+}
+
+bool hk_basket_goods(const struct hk_basket_offer *offer, int64_t balls, int64_t *minor)
+{
+    return hk_money_part(hk_basket_pack_minor(offer, balls), balls, offer->pack, minor);
+}
+
 static bool count_goods(const struct hk_basket_problem *problem, const int64_t *balls, int64_t *goods_minor, bool *used)
 {
     for (size_t i = 0; i < problem->offer_count; i++) {
@@ -88,7 +101,7 @@ static bool count_goods(const struct hk_basket_problem *problem, const int64_t *
         if (balls[i] > 0)
             used[offer->shop] = true;
         int64_t cost_minor;
-        if (!hk_money_times(offer->price_minor, balls[i], &cost_minor) || !hk_money_add(&goods_minor[offer->shop], cost_minor))
+        if (!hk_basket_goods(offer, balls[i], &cost_minor) || !hk_money_add(&goods_minor[offer->shop], cost_minor))
             return false;
     }
     return true;
@@ -124,10 +137,22 @@ static bool is_money(int64_t minor)
     return minor >= 0 && minor <= HK_MONEY_MOST;
 }
 
+static bool tiers_in_range(const struct hk_basket_offer *offer)
+{
+    int64_t from = offer->pack, minor = offer->pack_minor;
+    for (const struct hk_basket_tier *tier = offer->tiers; tier && tier->from; tier++) {
+        if (tier->from <= from || tier->from > PACKS_MOST || tier->pack_minor < 1 || tier->pack_minor >= minor)
+            return false;
+        from = tier->from;
+        minor = tier->pack_minor;
+    }
+    return true;
+}
+
 static bool offer_in_range(const struct hk_basket_offer *offer)
 {
     return isfinite(offer->usable_g) && offer->usable_g > 0 && offer->pack >= 1 && offer->pack <= PACK_MOST &&
-           offer->stock >= -1 && is_money(offer->price_minor);
+           offer->stock >= -1 && is_money(offer->pack_minor) && tiers_in_range(offer);
 }
 
 static bool shop_in_range(const struct hk_basket_shop *shop)
@@ -158,9 +183,10 @@ static double pack_g(const struct hk_basket_offer *offer)
     return offer->usable_g * (double)offer->pack;
 }
 
-static double pack_price(const struct hk_basket_offer *offer)
+/* Returns the price of this number of packs. */
+static double price_of(const struct hk_basket_offer *offer, double packs)
 {
-    return (double)offer->price_minor * (double)offer->pack;
+    return packs * (double)hk_basket_pack_minor(offer, (int64_t)packs * offer->pack);
 }
 
 static double packs_in_stock(const struct hk_basket_offer *offer)
@@ -208,7 +234,7 @@ static struct ranked *rank(struct solving *s, int (*order)(const void *, const v
     struct ranked *ranked = hk_arena_take(&s->scratch, count, sizeof *ranked);
     for (size_t i = 0; ranked && i < count; i++) {
         const struct hk_basket_offer *o = &s->problem->offers[i];
-        ranked[i] = (struct ranked){o->role, o->lot, i, (double)o->price_minor / o->usable_g, o->usable_g};
+        ranked[i] = (struct ranked){o->role, o->lot, i, (double)o->pack_minor / pack_g(o), o->usable_g};
     }
     if (ranked && count)
         qsort(ranked, count, sizeof *ranked, order);
@@ -331,6 +357,18 @@ struct choice {
     size_t role, lot, shop; /* lot and shop may be ANY */
 };
 
+/* Returns the packs to take of this number: more where a quantity price makes more cost less. */
+static double cheaper_packs(const struct hk_basket_offer *offer, double packs)
+{
+    double best = packs;
+    for (const struct hk_basket_tier *tier = offer->tiers; tier && tier->from; tier++) {
+        double more = (double)hk_basket_tier_packs(offer, tier);
+        if (more > best && more <= packs_in_stock(offer) && price_of(offer, more) < price_of(offer, best))
+            best = more;
+    }
+    return best;
+}
+
 /*
  * Takes packs from the cheapest offer per gram, up to the need or the stock, then from the next. Returns false when the
  * offers are not enough.
@@ -347,9 +385,10 @@ static bool fill_role(const struct solving *s, const struct choice *c, int64_t *
             continue;
         if (take > PACKS_MOST)
             return false;
+        take = cheaper_packs(o, take);
         packs[offers.of[i].offer] = (int64_t)take;
         given_g += take * pack_g(o);
-        *price += take * pack_price(o);
+        *price += price_of(o, take);
         if (reaches(given_g, needed_g))
             return true;
     }
@@ -414,7 +453,7 @@ static void trim(const struct hk_basket_problem *problem, int64_t *packs)
     for (size_t i = problem->offer_count; i-- > 0;) {
         const struct hk_basket_offer *offer = &problem->offers[i];
         double needed_g = problem->roles[offer->role].needed_g, others_g = 0;
-        if (offer->price_minor > 0 || packs[i] == 0)
+        if (offer->pack_minor > 0 || packs[i] == 0)
             continue;
         for (size_t k = 0; k < problem->offer_count; k++)
             if (k != i && problem->offers[k].role == offer->role)
@@ -493,16 +532,19 @@ static double threshold_worth(const struct solving *s, size_t shop)
 }
 
 /*
- * Returns the largest number of packs of an offer in a cheapest basket. When it fills its role and meets its shop's
- * thresholds alone, more packs are useless: without the last the basket is still feasible and costs no more.
- * goods_worth() is a limit too.
+ * Returns the largest number of packs of an offer in a cheapest basket. When it fills its role, meets its shop's
+ * thresholds and has its last quantity price alone, more packs are useless: without the last the basket is still
+ * feasible and costs no more. goods_worth() is a limit too.
  */
 static double packs_worth(const struct solving *s, const struct hk_basket_offer *offer)
 {
     double packs = packs_to_fill(offer, s->problem->roles[offer->role].needed_g);
-    if (offer->price_minor > 0) {
-        packs = fmax(packs, ceil(threshold_worth(s, offer->shop) / pack_price(offer)));
-        packs = fmin(packs, floor(goods_worth(s, offer->shop) / pack_price(offer)));
+    double least = (double)hk_basket_pack_least(offer);
+    for (const struct hk_basket_tier *tier = offer->tiers; tier && tier->from; tier++)
+        packs = fmax(packs, (double)hk_basket_tier_packs(offer, tier));
+    if (offer->pack_minor > 0) {
+        packs = fmax(packs, ceil(threshold_worth(s, offer->shop) / least));
+        packs = fmin(packs, floor(goods_worth(s, offer->shop) / least));
     }
     return fmin(packs, packs_in_stock(offer));
 }
@@ -529,7 +571,7 @@ static enum hk_basket_answer limit_offers(struct solving *s)
             return HK_BASKET_RANGE;
         plan->packs_most[i] = (int64_t)packs;
         plan->cover[i] = cover_of(s, offer);
-        plan->goods_most[offer->shop] += packs * pack_price(offer);
+        plan->goods_most[offer->shop] += packs * (double)offer->pack_minor;
     }
     for (size_t shop = 0; shop < s->problem->shop_count; shop++) {
         plan->goods_most[shop] = fmin(plan->goods_most[shop], goods_worth(s, shop));

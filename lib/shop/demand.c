@@ -17,11 +17,12 @@
 
 #include <math.h>
 
+/* The roles of the need that are summed: those of the sizes asked for. */
 struct summing {
     const struct hk_needed *needed;
-    size_t first, last; /* the need's roles of the sizes asked for: first to last - 1 */
+    const struct hk_need_role *roles; /* the need's, from the first size asked for on */
+    size_t first, count;              /* first: the index in the need */
     double times;
-    double *fit_covariance; /* by these roles */
     struct hk_demand *demand;
 };
 
@@ -89,127 +90,91 @@ static double swatch_use_g(const struct hk_fit *fit, size_t role)
 
 /* ---- Sums -------------------------------------------------------------------------------------------------------- */
 
-static const struct hk_need_role *need_role(const struct summing *s, size_t i)
-{
-    return &s->needed->face.roles[s->first + i];
-}
-
 static double need_covariance(const struct summing *s, size_t i, size_t k)
 {
     return s->needed->face.covariance[(s->first + i) * s->needed->face.role_count + s->first + k];
 }
 
-static double mean_g(const struct summing *s, size_t i)
-{
-    return need_role(s, i)->mass_g.likely * exp(need_covariance(s, i, i) / 2);
-}
-
-/* Computes h_i^T C h_k for all pairs, the covariance between two makings. Returns false when out of memory. */
-static bool fill_fit_covariance(struct summing *s, struct hk_arena *arena)
+/* Returns h_i^T C h_k for all pairs, the covariance between two makings; NULL when out of memory. */
+static const double *fit_covariance(const struct summing *s, struct hk_arena *arena)
 {
     const struct hk_fit *fit = s->needed->fit;
-    size_t n = fit->count, roles = s->last - s->first;
-    double *ch = hk_arena_take(arena, n, sizeof *ch);
-    s->fit_covariance = hk_arena_take(arena, roles * roles, sizeof *s->fit_covariance);
-    if (!ch || !s->fit_covariance)
-        return false;
-    for (size_t i = 0; i < roles; i++) {
-        const double *h = s->needed->gradients + (s->first + i) * n;
-        hk_fit_along(fit, h, ch);
-        for (size_t k = 0; k < roles; k++)
-            s->fit_covariance[i * roles + k] = hk_fit_dot(fit, ch, s->needed->gradients + (s->first + k) * n);
+    const double *gradients = s->needed->gradients + s->first * fit->count;
+    double *ch = hk_arena_take(arena, fit->count, sizeof *ch);
+    double *covariance = hk_arena_take(arena, s->count * s->count, sizeof *covariance);
+    for (size_t i = 0; i < s->count && ch && covariance; i++) {
+        hk_fit_along(fit, gradients + i * fit->count, ch);
+        for (size_t k = 0; k < s->count; k++)
+            covariance[i * s->count + k] = hk_fit_dot(fit, ch, gradients + k * fit->count);
     }
-    return true;
-}
-
-/* For one of these roles: its role in the demand, and n times its mean. */
-struct share {
-    size_t role;
-    double mean_g;
-};
-
-static struct share *shares_of(const struct summing *s, struct hk_arena *arena)
-{
-    size_t roles = s->last - s->first;
-    struct share *shares = hk_arena_take(arena, roles, sizeof *shares);
-    for (size_t i = 0; shares && i < roles; i++) {
-        while (s->demand->roles[shares[i].role].role != need_role(s, i)->role)
-            shares[i].role++;
-        shares[i].mean_g = s->times * mean_g(s, i);
-    }
-    return shares;
-}
-
-/* Returns cov(M_i, M_k) / (mu_i mu_k) of all makings, divided by n^2. */
-static double pairs_covariance(const struct summing *s, size_t i, size_t k)
-{
-    double c = need_covariance(s, i, k);
-    if (need_role(s, i)->size != need_role(s, k)->size)
-        return expm1(c);
-    double f = s->fit_covariance[i * (s->last - s->first) + k];
-    return expm1(f) + (expm1(c) - expm1(f)) / s->times;
+    return ch ? covariance : NULL;
 }
 
 /*
- * Computes the moments, each pair of roles and sizes once, since there may be a thousand roles. Returns false when out
- * of memory.
+ * Computes the moments of several garments, each pair of roles and sizes once, since there may be a thousand roles.
+ * Returns false when out of memory.
  */
-static bool fill_moments(struct summing *s, struct hk_arena *arena)
+static bool sum_garments(const struct summing *s, struct hk_arena *arena)
 {
     struct hk_demand *demand = s->demand;
-    size_t roles = s->last - s->first, count = demand->count;
-    const struct share *shares = shares_of(s, arena);
-    double *mean_g = hk_arena_take(arena, count, sizeof *mean_g);
-    if (!shares || !mean_g)
+    const double *fit = fit_covariance(s, arena);
+    size_t *role = hk_arena_take(arena, s->count, sizeof *role); /* its role in the demand */
+    double *garments_g = hk_arena_take(arena, s->count, sizeof *garments_g);
+    double *mean_g = hk_arena_take(arena, demand->count, sizeof *mean_g);
+    if (!fit || !role || !garments_g || !mean_g)
         return false;
-    for (size_t i = 0; i < roles; i++) {
-        mean_g[shares[i].role] += shares[i].mean_g;
-        for (size_t k = 0; k < roles; k++)
-            demand->covariance[shares[i].role * count + shares[k].role] +=
-                shares[i].mean_g * shares[k].mean_g * pairs_covariance(s, i, k);
+    for (size_t i = 0; i < s->count; i++) {
+        while (demand->roles[role[i]].role != s->roles[i].role)
+            role[i]++;
+        garments_g[i] = s->times * s->roles[i].mass_g.likely * exp(need_covariance(s, i, i) / 2);
+        mean_g[role[i]] += garments_g[i];
     }
-    for (size_t r = 0; r < count; r++) {
-        for (size_t q = 0; q < count; q++)
-            demand->covariance[r * count + q] = log1p(demand->covariance[r * count + q] / (mean_g[r] * mean_g[q]));
-        double variance = fmax(demand->covariance[r * count + r], 0);
-        demand->roles[r].spread = sqrt(variance);
-        demand->roles[r].likely_g = mean_g[r] * exp(-variance / 2);
+    for (size_t i = 0; i < s->count; i++) {
+        for (size_t k = 0; k < s->count; k++) {
+            double c = expm1(need_covariance(s, i, k)), f = expm1(fit[i * s->count + k]);
+            double share = s->roles[i].size == s->roles[k].size ? f + (c - f) / s->times : c; /* of both means */
+            demand->covariance[role[i] * demand->count + role[k]] += garments_g[i] * garments_g[k] * share;
+        }
+    }
+    struct hk_level level = hk_level_of(s->needed->face.chance, s->needed->face.margin);
+    for (size_t r = 0; r < demand->count; r++) {
+        double *covariance = demand->covariance + r * demand->count;
+        for (size_t q = 0; q < demand->count; q++)
+            covariance[q] = log1p(covariance[q] / (mean_g[r] * mean_g[q]));
+        struct hk_demand_role *of = &demand->roles[r];
+        double variance = fmax(covariance[r], 0);
+        of->spread = sqrt(variance);
+        of->likely_g = mean_g[r] * exp(-variance / 2);
+        of->enough_g = hk_enough(&level, of->likely_g, of->spread);
     }
     return true;
 }
 
 /* Copies the prediction, for one making of one size. */
-static void copy_prediction(struct summing *s)
+static void copy_prediction(const struct summing *s)
 {
-    struct hk_demand *demand = s->demand;
-    for (size_t r = 0; r < demand->count; r++) {
-        demand->roles[r].likely_g = need_role(s, r)->mass_g.likely;
-        demand->roles[r].spread = need_role(s, r)->spread_mass;
-        demand->roles[r].enough_g = need_role(s, r)->mass_g.enough;
-        for (size_t q = 0; q < demand->count; q++)
-            demand->covariance[r * demand->count + q] = need_covariance(s, r, q);
+    for (size_t r = 0; r < s->demand->count; r++) {
+        struct hk_demand_role *of = &s->demand->roles[r];
+        of->likely_g = s->roles[r].mass_g.likely;
+        of->spread = s->roles[r].spread_mass;
+        of->enough_g = s->roles[r].mass_g.enough;
+        for (size_t q = 0; q < s->demand->count; q++)
+            s->demand->covariance[r * s->demand->count + q] = need_covariance(s, r, q);
     }
 }
 
-static void fill_enough(struct summing *s)
+/* Sets the used roles, with what does not depend on the number of garments. */
+static void find_roles(const struct summing *s)
 {
-    struct hk_level level = hk_level_of(s->needed->face.chance, s->needed->face.margin);
-    for (size_t r = 0; r < s->demand->count; r++)
-        s->demand->roles[r].enough_g = hk_enough(&level, s->demand->roles[r].likely_g, s->demand->roles[r].spread);
-}
-
-static void find_roles(struct summing *s)
-{
-    const struct hk_project *project = s->needed->fit->tally->project;
-    for (size_t role = 0; role < project->role_count; role++) {
+    for (size_t role = 0; role < s->needed->fit->tally->project->role_count; role++) {
         struct hk_demand_role found = {.role = role};
         bool used = false;
-        for (size_t i = 0; i < s->last - s->first; i++) {
-            if (need_role(s, i)->role != role)
+        for (size_t i = 0; i < s->count; i++) {
+            if (s->roles[i].role != role)
                 continue;
             used = true;
-            found.join_g = fmax(found.join_g, need_role(s, i)->join_g);
-            found.g_m = need_role(s, i)->mass_g.likely / need_role(s, i)->length_m.likely;
+            found.join_g = fmax(found.join_g, s->roles[i].join_g);
+            found.g_m = s->roles[i].mass_g.likely / s->roles[i].length_m.likely;
         }
         if (!used)
             continue;
@@ -225,22 +190,18 @@ bool hk_demand_make(const struct hk_needed *needed, size_t first_size, size_t la
     struct summing s = {.needed = needed, .times = (double)times, .demand = demand};
     while (s.first < need->role_count && need->roles[s.first].size < first_size)
         s.first++;
-    s.last = s.first;
-    while (s.last < need->role_count && need->roles[s.last].size <= last_size)
-        s.last++;
-    *demand = (struct hk_demand){.roles = hk_arena_take(arena, s.last - s.first, sizeof *demand->roles)};
+    while (s.first + s.count < need->role_count && need->roles[s.first + s.count].size <= last_size)
+        s.count++;
+    s.roles = need->roles + s.first;
+    *demand = (struct hk_demand){.roles = hk_arena_take(arena, s.count, sizeof *demand->roles)};
     if (!demand->roles)
         return false;
     find_roles(&s);
     demand->covariance = hk_arena_take(arena, demand->count * demand->count, sizeof *demand->covariance);
     if (!demand->covariance)
         return false;
-    if (times == 1 && first_size == last_size) {
-        copy_prediction(&s);
-        return true;
-    }
-    if (!fill_fit_covariance(&s, arena) || !fill_moments(&s, arena))
-        return false;
-    fill_enough(&s);
+    if (times > 1 || first_size != last_size)
+        return sum_garments(&s, arena);
+    copy_prediction(&s);
     return true;
 }

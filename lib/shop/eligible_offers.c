@@ -5,6 +5,7 @@
  */
 #include "shop/eligible_offers.h"
 
+#include "base/money.h"
 #include "base/text.h"
 
 #include <math.h>
@@ -16,6 +17,7 @@ struct finding_offers {
     const struct hk_demand *demand;
     const char *title;
     struct hk_eligible_offers *eligible;
+    struct hk_arena *arena;
     struct hk_diags *diags;
 };
 
@@ -29,8 +31,28 @@ static const struct hk_candidate *plan_of(const struct hk_project *project, cons
  * --------------------------------------------------------------------------------------------------
  */
 
-static bool add(struct finding_offers *f, struct hk_eligible_offer choice, int64_t pack, int64_t stock,
-                int64_t price_minor)
+/* Returns the price of a pack from the price of balls_each balls; one that is too large for money is never bought. */
+static int64_t pack_minor_of(int64_t minor, int64_t pack, int64_t balls_each)
+{
+    int64_t pack_minor = HK_MONEY_MOST;
+    return hk_money_times(minor, pack / balls_each, &pack_minor) ? pack_minor : HK_MONEY_MOST;
+}
+
+/* Returns the quantity prices of an offer for the basket; NULL if it has none, or when out of memory. */
+static const struct hk_basket_tier *tiers_of(struct finding_offers *f, const struct hk_offer *offer)
+{
+    const struct hk_offer_price *price = &offer->price;
+    if (price->from_count == 0)
+        return NULL;
+    struct hk_basket_tier *tiers = hk_arena_take(f->arena, price->from_count + 1, sizeof *tiers);
+    for (size_t i = 0; tiers && i < price->from_count; i++)
+        tiers[i] = (struct hk_basket_tier){price->from[i].from,
+                                           pack_minor_of(price->from[i].minor, offer->pack, price->balls)};
+    return tiers;
+}
+
+/* Adds an offer; basket: its pack, stock and prices. */
+static bool add(struct finding_offers *f, struct hk_eligible_offer choice, struct hk_basket_offer basket)
 {
     struct hk_eligible_offers *c = f->eligible;
     if (c->count == HK_OFFERS_MOST) {
@@ -40,14 +62,10 @@ static bool add(struct finding_offers *f, struct hk_eligible_offer choice, int64
         return false;
     }
     c->eligible[c->count] = choice;
-    c->offers[c->count] = (struct hk_basket_offer){
-        .role = choice.role,
-        .shop = choice.seller,
-        .pack = pack,
-        .stock = stock,
-        .price_minor = price_minor,
-        .usable_g = choice.put_up_g - f->demand->roles[choice.role].join_g,
-    };
+    basket.role = choice.role;
+    basket.shop = choice.seller;
+    basket.usable_g = choice.put_up_g - f->demand->roles[choice.role].join_g;
+    c->offers[c->count] = basket;
     c->count++;
     return true;
 }
@@ -124,11 +142,18 @@ static bool find_offers(struct finding_offers *f, size_t r, bool *rows)
                                            .lot = offer->lot,
                                            .put_up_g = offer->put_up_g,
                                            .put_up_m = offer->length_m,
+                                           .price_for = offer->price.balls,
                                            .value_minor = offer->value_minor,
                                            .cell = offer->cell};
         if (*plan->colour)
             choice.colour = plan->colour;
-        if (!add(f, choice, offer->pack, offer->stock, offer->price_minor))
+        struct hk_basket_offer basket = {
+            .pack = offer->pack,
+            .stock = offer->stock,
+            .pack_minor = pack_minor_of(offer->price.minor, offer->pack, offer->price.balls),
+            .tiers = tiers_of(f, offer),
+        };
+        if (!add(f, choice, basket))
             return false;
     }
     *rows = first;
@@ -149,8 +174,10 @@ static bool find_price(struct finding_offers *f, size_t r)
                                        .lot = "",
                                        .put_up_g = yarn->put_up_g,
                                        .put_up_m = yarn->length_m,
+                                       .price_for = 1,
                                        .cell = plan->price_cell};
-    return f->eligible->unpriced[r] || add(f, choice, 1, -1, plan->price_minor);
+    struct hk_basket_offer basket = {.pack = 1, .stock = -1, .pack_minor = plan->price_minor};
+    return f->eligible->unpriced[r] || add(f, choice, basket);
 }
 
 /* Sets the metres of a ball by the yarn's label if the offer states none. */
@@ -231,7 +258,7 @@ bool hk_eligible_offers_find(const struct hk_project *project, const struct hk_d
         .unpriced = hk_arena_take(arena, demand->count, sizeof *eligible->unpriced),
         .put_ups_apart = eligible->put_ups_apart,
     };
-    struct finding_offers f = {project, demand, title, eligible, diags};
+    struct finding_offers f = {project, demand, title, eligible, arena, diags};
     bool good = !arena->out_of_memory;
     for (size_t r = 0; r < demand->count && !arena->out_of_memory; r++) {
         bool rows = false, found = find_offers(&f, r, &rows);

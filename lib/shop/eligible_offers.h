@@ -15,6 +15,7 @@ struct hk_eligible_offer {
     size_t seller;
     const char *colour, *lot;
     double put_up_g, put_up_m;
+    int64_t price_for;   /* the balls that a price is for: 1, or those of a pack */
     int64_t value_minor; /* of one ball at home; -1: not stated */
     struct hk_cell cell;
 };

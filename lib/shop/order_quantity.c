@@ -55,13 +55,25 @@ static double cost_of_none(const struct hk_count_demand *demand, const struct hk
     return costs->late * value_of(&mean) + costs->short_once * (1 - demand->chance(demand->context, 0));
 }
 
+/* Returns what the quantity price of n items changes; over: E[max(n - D, 0)]. */
+static double tier_saving(const struct hk_order_costs *costs, int64_t n, double over)
+{
+    double price = costs->price;
+    for (const struct hk_order_tier *tier = costs->tiers; tier && tier->from && n >= tier->from; tier++)
+        price = tier->price;
+    return price < costs->price ? (price - costs->price) * ((double)n - costs->spare / costs->price * over) : 0;
+}
+
 double hk_order_cost(const struct hk_count_demand *demand, const struct hk_order_costs *costs, int64_t n)
 {
-    struct sum sum = {0};
+    struct sum sum = {0}, over = {0};
     add(&sum, cost_of_none(demand, costs));
-    for (int64_t k = 0; k < n; k++)
-        add(&sum, step(costs, demand->chance(demand->context, k), demand->chance(demand->context, k + 1)));
-    return value_of(&sum);
+    for (int64_t k = 0; k < n; k++) {
+        double chance = demand->chance(demand->context, k);
+        add(&sum, step(costs, chance, demand->chance(demand->context, k + 1)));
+        add(&over, chance);
+    }
+    return value_of(&sum) + tier_saving(costs, n, value_of(&over));
 }
 
 static bool is_cost(double cost)
@@ -69,17 +81,30 @@ static bool is_cost(double cost)
     return isfinite(cost) && cost >= 0;
 }
 
+static bool tiers_in_range(const struct hk_order_costs *costs)
+{
+    int64_t from = 0;
+    double price = costs->price;
+    for (const struct hk_order_tier *tier = costs->tiers; tier && tier->from; tier++) {
+        if (tier->from <= from || !(tier->price > 0) || !(tier->price < price))
+            return false;
+        from = tier->from;
+        price = tier->price;
+    }
+    return true;
+}
+
 static bool in_range(const struct hk_count_demand *demand, const struct hk_order_costs *costs)
 {
     return is_cost(costs->price) && is_cost(costs->late) && is_cost(costs->short_once) && is_cost(costs->spare) &&
-           costs->spare <= costs->price && demand->most >= 0 && demand->most <= HK_ORDER_MOST;
+           costs->spare <= costs->price && tiers_in_range(costs) && demand->most >= 0 && demand->most <= HK_ORDER_MOST;
 }
 
 bool hk_order_least_cost(const struct hk_count_demand *demand, const struct hk_order_costs *costs, int64_t *n)
 {
     if (!in_range(demand, costs))
         return false;
-    struct sum sum = {0}; /* relative to buying none */
+    struct sum sum = {0}, over = {0}; /* the cost relative to buying none; E[max(n - D, 0)] */
     double least = 0, chance = demand->chance(demand->context, 0);
     double rounding = NO_SAVING * (costs->price + costs->late + costs->short_once);
     int64_t best = 0;
@@ -88,8 +113,10 @@ bool hk_order_least_cost(const struct hk_count_demand *demand, const struct hk_o
         if (!(chance >= 0 && chance <= next && next <= 1))
             return false;
         add(&sum, step(costs, chance, next));
-        if (value_of(&sum) < least - rounding) {
-            least = value_of(&sum);
+        add(&over, chance);
+        double cost = value_of(&sum) + tier_saving(costs, k + 1, value_of(&over));
+        if (cost < least - rounding) {
+            least = cost;
             best = k + 1;
         }
         chance = next;

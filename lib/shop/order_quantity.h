@@ -20,19 +20,31 @@ struct hk_count_demand {
  */
 struct hk_order_costs {
     double price, late, short_once, spare;
+    const struct hk_order_tier *tiers; /* quantity prices, ended by one from 0; NULL: none */
+};
+
+/*
+ * From `from` items on, each costs price, above 0 and below the price before it. Items that are missing are bought later
+ * at the first price; a left-over item keeps the same part, spare / price, of the price that was paid.
+ */
+struct hk_order_tier {
+    int64_t from;
+    double price;
 };
 
 /*
  * Returns the expected cost of buying n:
  *     price E[max(n, D)] + late E[max(D - n, 0)] + short_once P(D > n) - spare E[max(n - D, 0)],   less price E[D]
- * E[D] is the same for every n, so it is subtracted. 0 <= n <= demand->most; E[D] is computed as E[min(D, most)].
+ * E[D] is the same for every n, so it is subtracted. With a quantity price p for n items, p < price, that is more by
+ *     (p - price) (n - spare / price E[max(n - D, 0)])
+ * 0 <= n <= demand->most; E[D] is computed as E[min(D, most)].
  */
 double hk_order_cost(const struct hk_count_demand *demand, const struct hk_order_costs *costs, int64_t n);
 
 /*
  * Finds the n from 0 to demand->most of least expected cost, the least of equals. Returns false and leaves *n unchanged
- * when a cost is negative or not a number, spare > price, most < 0 or above HK_ORDER_MOST, or a chance is not in [0,
- * 1].
+ * when a cost is negative or not a number, spare > price, a tier is not as stated above, most < 0 or above
+ * HK_ORDER_MOST, or a chance is not in [0, 1].
  */
 #define HK_ORDER_MOST 1000000
 bool hk_order_least_cost(const struct hk_count_demand *demand, const struct hk_order_costs *costs, int64_t *n);

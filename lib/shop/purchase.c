@@ -21,19 +21,7 @@ const char *hk_purchase_role(const struct hk_purchase *p, size_t r)
     return p->project->roles[p->demand.roles[r].role].name;
 }
 
-/* ---- Shops --------------------------------------------------------------------------------------------------- */
-
-static void set_shops(struct hk_purchase *p)
-{
-    for (size_t i = 0; i < p->project->seller_count; i++) {
-        const struct hk_seller *seller = &p->project->sellers[i];
-        p->shops[i] = (struct hk_basket_shop){
-            .postage_minor = seller->postage_minor, .free_from_minor = seller->free_from_minor,
-            .off_from_minor = seller->off_from_minor, .off_minor = seller->off_minor,
-            .off_millionths = seller->off_millionths,
-        };
-    }
-}
+/* ---- The basket ------------------------------------------------------------------------------------------------------ */
 
 bool hk_purchase_open(struct hk_purchase *p)
 {
@@ -42,7 +30,14 @@ bool hk_purchase_open(struct hk_purchase *p)
     p->unpriced_balls = hk_arena_take(p->arena, p->demand.count, sizeof *p->unpriced_balls);
     if (p->arena->out_of_memory)
         return false;
-    set_shops(p);
+    for (size_t i = 0; i < p->project->seller_count; i++) {
+        const struct hk_seller *seller = &p->project->sellers[i];
+        p->shops[i] = (struct hk_basket_shop){
+            .postage_minor = seller->postage_minor, .free_from_minor = seller->free_from_minor,
+            .off_from_minor = seller->off_from_minor, .off_minor = seller->off_minor,
+            .off_millionths = seller->off_millionths,
+        };
+    }
     for (size_t r = 0; r < p->demand.count; r++)
         p->roles[r].one_lot = true;
     return hk_eligible_offers_find(p->project, &p->demand, p->title, &p->eligible, p->arena, p->diags) &&
@@ -72,18 +67,20 @@ struct hk_basket_problem hk_purchase_problem(const struct hk_purchase *p)
     };
 }
 
-/* ---- The basket ------------------------------------------------------------------------------------------------------ */
-
-/* Removes roles without a price from the programme: numbers[n] is the n-th remaining role. */
-static bool leave_out_unpriced(const struct hk_purchase *p, struct hk_basket_problem *problem, size_t *numbers)
+/* The programme is without the roles that have no price: numbers[n] is its n-th role here. */
+enum hk_basket_answer hk_purchase_solve(struct hk_purchase *p)
 {
+    struct hk_basket_problem problem = hk_purchase_problem(p);
+    size_t *numbers = hk_arena_take(p->arena, p->demand.count, sizeof *numbers);
     struct hk_basket_role *roles = hk_arena_take(p->arena, p->demand.count, sizeof *roles);
     struct hk_basket_offer *offers = hk_arena_take(p->arena, p->eligible.count, sizeof *offers);
-    *problem = hk_purchase_problem(p);
-    problem->role_count = 0;
-    if (!roles || !offers)
-        return false;
-    for (size_t r = 0, n = 0; r < p->demand.count; r++) {
+    if (!numbers || !roles || !offers)
+        return HK_BASKET_FAILED;
+    problem.role_count = 0;
+    problem.roles = roles;
+    problem.offers = offers;
+    for (size_t r = 0; r < p->demand.count; r++) {
+        size_t n = problem.role_count;
         if (p->eligible.unpriced[r])
             continue;
         for (size_t i = 0; i < p->eligible.count; i++) {
@@ -93,53 +90,13 @@ static bool leave_out_unpriced(const struct hk_purchase *p, struct hk_basket_pro
             offers[i].role = n;
         }
         numbers[n] = r;
-        roles[n++] = p->roles[r];
-        problem->role_count = n;
+        roles[n] = p->roles[r];
+        problem.role_count++;
     }
-    problem->roles = roles;
-    problem->offers = offers;
-    return true;
-}
-
-static void renumber_lacks(struct hk_purchase *p, const size_t *numbers)
-{
-    struct hk_basket_lack *lacks = hk_arena_take(p->arena, p->found.lack_count, sizeof *lacks);
-    for (size_t i = 0; i < p->found.lack_count && lacks; i++) {
-        lacks[i] = p->found.lacks[i];
-        lacks[i].role = numbers[lacks[i].role];
-    }
-    p->found.lacks = lacks;
-    p->found.lack_count = lacks ? p->found.lack_count : 0;
-}
-
-enum hk_basket_answer hk_purchase_solve(struct hk_purchase *p)
-{
-    struct hk_basket_problem problem;
-    size_t *numbers = hk_arena_take(p->arena, p->demand.count, sizeof *numbers);
-    if (!numbers || !leave_out_unpriced(p, &problem, numbers))
-        return HK_BASKET_FAILED;
     enum hk_basket_answer answer = hk_basket_solve(&problem, &p->found, p->arena);
-    if (answer == HK_BASKET_SHORT)
-        renumber_lacks(p, numbers);
+    for (size_t i = 0; answer == HK_BASKET_SHORT && i < p->found.lack_count; i++)
+        p->found.lacks[i].role = numbers[p->found.lacks[i].role];
     return answer;
-}
-
-/* ---- No basket ----------------------------------------------------------------------------------------------- */
-
-static void refuse_amounts(const struct hk_purchase *p)
-{
-    hk_diags_add(p->diags, HK_CODE_MONEY, hk_cell_place(hk_purchase_plan(p, 0)->price_cell, 0),
-                 "the order%s costs more than can be computed to the minor unit", p->title);
-    hk_diags_hint(p->diags, "check price, put_up and times");
-}
-
-static void refuse_failed(const struct hk_purchase *p)
-{
-    if (p->arena->out_of_memory)
-        return;
-    p->diags->machine = true; /* GLPK ran out of memory, or its answer failed the check */
-    hk_diags_add(p->diags, HK_CODE_BASKET, (struct hk_place){0}, "the search for the cheapest basket failed%s", p->title);
-    hk_diags_hint(p->diags, "more memory, fewer offers, or simpler amounts may do");
 }
 
 void hk_purchase_refuse(const struct hk_purchase *p, enum hk_basket_answer answer)
@@ -152,13 +109,19 @@ void hk_purchase_refuse(const struct hk_purchase *p, enum hk_basket_answer answe
         hk_eligible_offers_lacking(p->project, &p->demand, &p->eligible, &problem, &p->found, p->title, p->diags);
         break;
     case HK_BASKET_RANGE:
-        refuse_amounts(p);
+        hk_diags_add(p->diags, HK_CODE_MONEY, hk_cell_place(hk_purchase_plan(p, 0)->price_cell, 0),
+                     "the order%s costs more than can be computed to the minor unit", p->title);
+        hk_diags_hint(p->diags, "check price, put_up and times");
         break;
     case HK_BASKET_CANCELLED:
         hk_diags_add(p->diags, HK_CODE_CANCELLED, (struct hk_place){0}, "the search for the cheapest basket was cancelled");
         break;
     case HK_BASKET_FAILED:
-        refuse_failed(p);
+        if (p->arena->out_of_memory)
+            break;
+        p->diags->machine = true; /* GLPK ran out of memory, or its answer failed the check */
+        hk_diags_add(p->diags, HK_CODE_BASKET, (struct hk_place){0}, "the search for the cheapest basket failed%s", p->title);
+        hk_diags_hint(p->diags, "more memory, fewer offers, or simpler amounts may do");
         break;
     }
 }
@@ -182,24 +145,27 @@ size_t hk_purchase_lots(const struct hk_purchase *p, size_t r)
     return lots;
 }
 
-/* Rounds half up to whole minor units, with a tolerance for ratios of masses. */
-static int64_t whole_minor(double amount)
-{
-    return amount < (double)HK_MONEY_MOST ? (int64_t)floor(amount * (1 + 1e-12) + 0.5) : HK_MONEY_MOST;
-}
-
 int64_t hk_purchase_worth(const struct hk_purchase *p, size_t i, int64_t balls)
 {
     const struct hk_eligible_offer *choice = &p->eligible.eligible[i];
     const struct hk_candidate *plan = hk_purchase_plan(p, choice->role);
     bool home = choice->seller == HK_SELLER_OWN;
-    int64_t each = home ? choice->value_minor : p->eligible.offers[i].price_minor;
     int64_t worth = HK_MONEY_MOST;
-    if (each >= 0)
-        return hk_money_times(each, balls, &worth) ? worth : HK_MONEY_MOST;
+    if (!home)
+        return hk_basket_goods(&p->eligible.offers[i], balls, &worth) ? worth : HK_MONEY_MOST;
+    if (choice->value_minor >= 0)
+        return hk_money_times(choice->value_minor, balls, &worth) ? worth : HK_MONEY_MOST;
     if (plan->price_minor < 0)
         return HK_NO_PRICE;
-    return whole_minor((double)plan->price_minor * (double)balls * choice->put_up_g / p->project->yarns[plan->yarn].put_up_g);
+    double minor = (double)plan->price_minor * (double)balls * choice->put_up_g / p->project->yarns[plan->yarn].put_up_g;
+    return minor < (double)HK_MONEY_MOST ? (int64_t)floor(minor * (1 + 1e-12) + 0.5) : HK_MONEY_MOST; /* half up */
+}
+
+void hk_purchase_price(const struct hk_purchase *p, size_t i, int64_t balls, int64_t *price_minor, int64_t *price_for)
+{
+    const struct hk_basket_offer *offer = &p->eligible.offers[i];
+    *price_for = p->eligible.eligible[i].price_for;
+    *price_minor = hk_basket_pack_minor(offer, balls) / (offer->pack / *price_for); /* exact: a pack is a multiple */
 }
 
 int64_t hk_purchase_home(const struct hk_purchase *p)
@@ -228,59 +194,50 @@ bool hk_purchase_own_left(const struct hk_purchase *p, size_t r)
     return left && others && !p->project->lots_may_mix;
 }
 
-static struct hk_shop_line line_of(const struct hk_purchase *p, size_t r)
-{
-    const struct hk_yarn *yarn = hk_purchase_yarn(p, r);
-    return (struct hk_shop_line){
-        .role = hk_purchase_role(p, r), .yarn = yarn->name, .colour = hk_purchase_plan(p, r)->colour, .shop = "",
-        .lot = "", .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m,
-        .balls = p->unpriced_balls[r], .price_minor = HK_NO_PRICE, .cost_minor = HK_NO_PRICE, .worth_minor = HK_NO_PRICE,
-    };
-}
-
-static void fill_lines(const struct hk_purchase *p, struct hk_shop_size *shop_size)
+/* Sets the lines. bought: by seller, set to whether something comes from it. */
+static void fill_lines(const struct hk_purchase *p, bool *bought, struct hk_shop_size *shop_size)
 {
     struct hk_shop_line *lines = hk_arena_take(p->arena, p->eligible.count + p->demand.count, sizeof *lines);
     size_t count = 0;
     for (size_t r = 0; r < p->demand.count && lines; r++) {
+        const struct hk_yarn *yarn = hk_purchase_yarn(p, r);
+        struct hk_shop_line line = {
+            .role = hk_purchase_role(p, r), .yarn = yarn->name, .colour = hk_purchase_plan(p, r)->colour, .shop = "",
+            .lot = "", .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m, .balls = p->unpriced_balls[r],
+            .price_minor = HK_NO_PRICE, .price_for = 1, .cost_minor = HK_NO_PRICE, .worth_minor = HK_NO_PRICE,
+        };
         if (p->eligible.unpriced[r])
-            lines[count++] = line_of(p, r);
+            lines[count++] = line;
         for (size_t i = 0; i < p->eligible.count; i++) {
             const struct hk_eligible_offer *choice = &p->eligible.eligible[i];
             if (choice->role != r || p->found.balls[i] == 0)
                 continue;
-            struct hk_shop_line *line = &lines[count++];
-            *line = line_of(p, r);
-            line->colour = choice->colour;
-            line->shop = p->project->sellers[choice->seller].name;
-            line->lot = choice->lot;
-            line->put_up_g = choice->put_up_g;
-            line->put_up_m = choice->put_up_m;
-            line->balls = p->found.balls[i];
-            line->price_minor = p->eligible.offers[i].price_minor;
-            line->cost_minor = line->balls * line->price_minor;
-            line->worth_minor = hk_purchase_worth(p, i, line->balls);
+            bought[choice->seller] = true;
+            line.colour = choice->colour;
+            line.shop = p->project->sellers[choice->seller].name;
+            line.lot = choice->lot;
+            line.put_up_g = choice->put_up_g;
+            line.put_up_m = choice->put_up_m;
+            line.balls = p->found.balls[i];
+            hk_purchase_price(p, i, line.balls, &line.price_minor, &line.price_for);
+            hk_basket_goods(&p->eligible.offers[i], line.balls, &line.cost_minor); /* within range: it is in the basket */
+            line.worth_minor = hk_purchase_worth(p, i, line.balls);
+            lines[count++] = line;
         }
     }
     shop_size->lines = lines;
     shop_size->line_count = count;
 }
 
-static bool buys_at(const struct hk_purchase *p, size_t seller)
-{
-    for (size_t i = 0; i < p->eligible.count; i++) {
-        if (p->eligible.eligible[i].seller == seller && p->found.balls[i] > 0)
-            return true;
-    }
-    return false;
-}
-
-/* In the order of shops.csv; yarn at home first. */
-static void fill_bills(const struct hk_purchase *p, struct hk_shop_size *shop_size)
+void hk_purchase_fill(const struct hk_purchase *p, struct hk_shop_size *shop_size)
 {
     struct hk_shop_bill *bills = hk_arena_take(p->arena, p->project->seller_count, sizeof *bills);
-    for (size_t i = 0; i < p->project->seller_count && bills; i++) {
-        if (!buys_at(p, i))
+    bool *bought = hk_arena_take(p->arena, p->project->seller_count, sizeof *bought);
+    if (!bills || !bought)
+        return;
+    fill_lines(p, bought, shop_size);
+    for (size_t i = 0; i < p->project->seller_count; i++) { /* in the order of shops.csv; yarn at home first */
+        if (!bought[i])
             continue;
         struct hk_shop_bill *bill = &bills[shop_size->bill_count++];
         *bill = (struct hk_shop_bill){
@@ -294,15 +251,9 @@ static void fill_bills(const struct hk_purchase *p, struct hk_shop_size *shop_si
     }
     shop_size->bills = bills;
     shop_size->total_minor = p->found.total_minor;
-}
-
-void hk_purchase_fill(const struct hk_purchase *p, struct hk_shop_size *shop_size)
-{
+    shop_size->proven = p->found.proven;
+    shop_size->gap = p->found.gap;
     shop_size->priced = true;
     for (size_t r = 0; r < p->demand.count; r++)
         shop_size->priced &= !p->eligible.unpriced[r];
-    shop_size->proven = p->found.proven;
-    shop_size->gap = p->found.gap;
-    fill_lines(p, shop_size);
-    fill_bills(p, shop_size);
 }

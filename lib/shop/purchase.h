@@ -64,6 +64,9 @@ size_t hk_purchase_lots(const struct hk_purchase *purchase, size_t role);
  * the yarn's price in yarns.csv. HK_NO_PRICE if neither is stated; at most HK_MONEY_MOST.
  */
 int64_t hk_purchase_worth(const struct hk_purchase *purchase, size_t choice, int64_t balls);
+/* Sets the price of an offer as it is stated, where this number of balls is bought, and the balls that it is for. */
+void hk_purchase_price(const struct hk_purchase *purchase, size_t choice, int64_t balls, int64_t *price_minor,
+                       int64_t *price_for);
 /* Returns the value of all balls from home in the basket, as far as known. */
 int64_t hk_purchase_home(const struct hk_purchase *purchase);
 /* Returns true when balls at home are not used while others are bought, because lots do not mix. */

@@ -12,6 +12,7 @@
 #include "model/predict.h"
 #include "need/balls.h"
 #include "need/walk.h"
+#include "shop/notions.h"
 #include "shop/purchase.h"
 #include "shop/order_quantity.h"
 
@@ -144,15 +145,26 @@ static double chance_of(const struct basket *b, const int64_t *balls, size_t r, 
 
 /* ---- How much is enough -------------------------------------------------------------------------------------------- */
 
-/* Returns the offer with the least price per gram, the first of equals; SIZE_MAX if no offer has a price above 0. */
+/* Returns the price of one ball of an offer where this number is bought; not rounded. */
+static double ball_price(const struct hk_basket_offer *offer, int64_t balls)
+{
+    return (double)hk_basket_pack_minor(offer, balls) / (double)offer->pack;
+}
+
+/*
+ * Returns the offer with the least price per gram, at the number of balls that is enough; the first of equals; SIZE_MAX
+ * if no offer has a price above 0.
+ */
 static size_t cheapest_choice(const struct basket *b, size_t r)
 {
     size_t best = SIZE_MAX;
     double best_price = HUGE_VAL;
     for (size_t i = 0; i < b->buy.eligible.count; i++) {
         const struct hk_basket_offer *offer = &b->buy.eligible.offers[i];
-        double price = (double)offer->price_minor / offer->usable_g;
         const struct hk_eligible_offer *choice = &b->buy.eligible.eligible[i];
+        int64_t balls = 1;
+        hk_balls_needed(b->enough_g[r], choice->put_up_g, b->buy.demand.roles[r].join_g, &balls);
+        double price = ball_price(offer, balls) / offer->usable_g;
         if (choice->role != r || choice->seller == HK_SELLER_OWN || !(price < best_price))
             continue;
         best = i;
@@ -197,6 +209,18 @@ static bool least_balls(const struct balls_of *of, const struct hk_order_costs *
     return true;
 }
 
+/* Returns the quantity prices of an offer, of one ball each; NULL if it has none, or when out of memory. */
+static const struct hk_order_tier *order_tiers(struct basket *b, const struct hk_basket_offer *offer)
+{
+    size_t count = 0;
+    while (offer->tiers && offer->tiers[count].from)
+        count++;
+    struct hk_order_tier *tiers = count ? hk_arena_take(b->buy.arena, count + 1, sizeof *tiers) : NULL;
+    for (size_t i = 0; i < count && tiers; i++)
+        tiers[i] = (struct hk_order_tier){offer->tiers[i].from, ball_price(offer, offer->tiers[i].from)};
+    return tiers;
+}
+
 /*
  * If running short has a cost: finds the number of balls of least expected cost, for the offer with the least price per
  * gram. The basket must hold at least this mass, in any put-ups, limited to the mass that is enough at
@@ -208,13 +232,14 @@ static bool least_cost(struct basket *b, size_t r)
     size_t i = project->short_cost_minor >= 0 && !b->p->options.by_chance ? cheapest_choice(b, r) : SIZE_MAX;
     if (i == SIZE_MAX)
         return true;
-    double price = (double)b->buy.eligible.offers[i].price_minor;
+    const struct hk_basket_offer *offer = &b->buy.eligible.offers[i];
+    double price = ball_price(offer, 1);
     const struct hk_demand_role *role = &b->buy.demand.roles[r];
     const struct balls_of of = {
         b, r, {role->likely_g, role->spread, b->buy.eligible.eligible[i].put_up_g, role->join_g, role->swatch_use_g}};
     bool walked = is_walked(b, r);
-    const struct hk_order_costs costs = {
-        .price = price, .short_once = (double)project->short_cost_minor, .spare = project->spare_worth * price};
+    const struct hk_order_costs costs = {.price = price, .short_once = (double)project->short_cost_minor,
+                                         .spare = project->spare_worth * price, .tiers = order_tiers(b, offer)};
     int64_t n;
     if (!least_balls(&of, &costs, &n))
         return false;
@@ -227,13 +252,13 @@ static bool least_cost(struct basket *b, size_t r)
     b->roles[r].reason = (struct hk_shop_reason){
         .balls = n,
         .put_up_g = of.demand.put_up_g,
-        .price_minor = b->buy.eligible.offers[i].price_minor,
         .fewer_minor = n > 1 ? hk_order_cost(&demand, &costs, n - 1) - cost : HUGE_VAL,
         .more_minor = hk_order_cost(&demand, &costs, n + 1) - cost,
         .short_chance = 1 - balls_chance(&of, n),
         .short_chance_fewer = 1 - balls_chance(&of, n - 1),
         .spare_chance_more = balls_chance(&of, n),
     };
+    hk_purchase_price(&b->buy, i, n, &b->roles[r].reason.price_minor, &b->roles[r].reason.price_for);
     return true;
 }
 
@@ -555,6 +580,7 @@ static void fill_size(struct planning *p, size_t first, size_t last, struct hk_s
     }
     raise_unpriced(&b);
     fill_answer(&b, shop_size);
+    hk_notions_fill(p->project, first, last, p->options.times, shop_size, arena);
 }
 
 static void plan_sizes(struct planning *p)

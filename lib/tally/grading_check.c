@@ -50,9 +50,8 @@ static void warn(const struct hk_project *project, struct hk_cell cell, const ch
         return;
     const char *larger = amount_text(values[before], what, length, arena);
     const char *smaller = amount_text(values[at], what, length, arena);
-    hk_diags_add(diags, HK_CODE_GRADING_FALLS, hk_cell_place(cell, 0),
-                 "%s steps backwards: %s in size %s and %s in size %s", title, larger ? larger : "",
-                 project->sizes[before], smaller ? smaller : "", project->sizes[at]);
+    hk_diags_add(diags, HK_CODE_GRADING_FALLS, hk_cell_place(cell, 0), "%s falls: %s in size %s and %s in size %s",
+                 title, larger ? larger : "", project->sizes[before], smaller ? smaller : "", project->sizes[at]);
     hk_diags_hint(diags, "check the value of one of the two sizes");
 }
 

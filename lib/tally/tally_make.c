@@ -842,17 +842,18 @@ bool hk_tally_has_parts(const struct hk_tally *tally, size_t size, struct hk_dia
 {
     const struct hk_project *project = tally->project;
     size_t from = size == HK_NO_SIZE ? 0 : size, to = size == HK_NO_SIZE ? project->size_count : size + 1, with = 0;
-    struct hk_place at = project->line_count > 0 ? hk_cell_place(project->lines[0].cell, 0) : (struct hk_place){0};
+    const char *file = project->line_count > 0 ? hk_cell_place(project->lines[0].cell, 0).file : NULL;
+    const struct hk_place whole = {file, 0, 0}, sizes = hk_cell_place(project->sizes_cell, 0);
     for (size_t s = from; s < to; s++)
         with += has_parts(project, s);
     for (size_t s = from; s < to; s++) {
         if (has_parts(project, s))
             continue;
         if (project->size_count > 1)
-            hk_diags_add(diags, with > 0 ? HK_CODE_SIZE_WITHOUT : HK_CODE_SIZE_EMPTY, (struct hk_place){at.file, 0, 0},
+            hk_diags_add(diags, with > 0 ? HK_CODE_SIZE_WITHOUT : HK_CODE_SIZE_EMPTY, sizes.file ? sizes : whole,
                          "size %s has no parts", project->sizes[s]);
         else
-            hk_diags_add(diags, HK_CODE_SIZE_EMPTY, (struct hk_place){at.file, 0, 0}, "the design has no parts");
+            hk_diags_add(diags, HK_CODE_SIZE_EMPTY, whole, "the design has no parts");
         hk_diags_hint(diags, "times, stitches or rows are 0 for it in every row: write what there is%s",
                       project->size_count > 1 ? ", or ask for another size" : "");
     }

@@ -46,13 +46,14 @@ static inline struct hk_basket_offer random_basket_offer(uint64_t *state, size_t
 {
     double mass_g = 25.0 * (double)(1 << put_up);
     double minor_g = 9 + 0.01 * (double)random_step(state, -250, 250);
-    return (struct hk_basket_offer){
+    struct hk_basket_offer offer = {
         .role = role, .shop = shop, .lot = (size_t)random_step(state, 0, 1) * (1 + shop * 10 + put_up),
         .usable_g = mass_g - 0.8,
         .pack = random_step(state, 0, 9) ? 1 : 5,
         .stock = random_step(state, 0, 3) ? -1 : random_step(state, 2, 20),
-        .price_minor = (int64_t)(minor_g * mass_g * (1 - 0.03 * (double)put_up)),
     };
+    offer.pack_minor = offer.pack * (int64_t)(minor_g * mass_g * (1 - 0.03 * (double)put_up));
+    return offer;
 }
 
 /* False on no memory. Free with random_basket_free. */
@@ -81,8 +82,32 @@ static inline bool random_basket(struct random_basket_size size, uint64_t seed, 
     return offers && shops && roles;
 }
 
+/*
+ * Gives a third of the offers one or two quantity prices, of 3 to 12% less from 4 to 15 balls on, and packs a price that is
+ * no whole number a ball. False on no memory.
+ */
+static inline bool random_basket_quantities(struct hk_basket_problem *problem, uint64_t seed)
+{
+    struct hk_basket_offer *offers = (struct hk_basket_offer *)(uintptr_t)problem->offers;
+    struct hk_basket_tier *tiers = calloc(problem->offer_count, 3 * sizeof *tiers);
+    uint64_t state = seed + 1;
+    for (size_t i = 0; i < problem->offer_count && tiers; i++) {
+        struct hk_basket_tier *of = tiers + 3 * i;
+        int64_t from = offers[i].pack, count = random_step(&state, 0, 2) ? 0 : random_step(&state, 1, 2);
+        offers[i].pack_minor -= offers[i].pack > 1 ? random_step(&state, 0, 99) : 0;
+        offers[i].tiers = of;
+        for (int64_t t = 0, price = offers[i].pack_minor; t < count; t++) {
+            from += random_step(&state, 4, 15);
+            price -= price * random_step(&state, 3, 12) / 100;
+            of[t] = (struct hk_basket_tier){from, price};
+        }
+    }
+    return tiers;
+}
+
 static inline void random_basket_free(struct hk_basket_problem *problem)
 {
+    free((void *)(uintptr_t)(problem->offers ? problem->offers[0].tiers : NULL));
     free((void *)(uintptr_t)problem->offers);
     free((void *)(uintptr_t)problem->shops);
     free((void *)(uintptr_t)problem->roles);

@@ -3,15 +3,21 @@
 #include "fuzz.h"
 
 #define BATCH 3
+#define SIZES_MOST 16
 
 static void check_bill(const struct hk_quote *quote, const struct hk_bill *bill)
 {
     fuzz_hold(bill->paid_minor >= 0 && bill->fees_minor >= 0 && bill->tax_minor >= 0 && bill->costs_minor >= 0);
     fuzz_hold(bill->kept_minor == bill->paid_minor - bill->fees_minor - bill->tax_minor - bill->costs_minor);
-    int64_t fees_minor = 0;
+    int64_t fees_minor = 0, tax_minor = 0, added_minor = 0;
     for (size_t i = 0; i < quote->fee_count; i++)
         fees_minor += bill->fee_minor[i];
-    fuzz_hold(fees_minor == bill->fees_minor);
+    for (size_t i = 0; i < quote->tax_count; i++) {
+        tax_minor += bill->each_tax_minor[i];
+        added_minor += quote->taxes[i].added ? bill->each_tax_minor[i] : 0;
+    }
+    fuzz_hold(fees_minor == bill->fees_minor && tax_minor == bill->tax_minor);
+    fuzz_hold(bill->paid_minor == bill->quoted_minor + added_minor);
 }
 
 static void check_column(const struct hk_quote_size *size)
@@ -19,8 +25,8 @@ static void check_column(const struct hk_quote_size *size)
     const struct hk_bill *bill = &size->bill;
     fuzz_hold(bill->costs_minor == size->yarn_minor + size->materials_minor + size->overhead_minor + size->postage_minor +
                                        size->each_fixed_minor);
-    fuzz_hold(bill->paid_minor == bill->costs_minor + size->labour_minor + size->markup_minor + bill->fees_minor +
-                                      bill->tax_minor + size->rounding_minor);
+    fuzz_hold(bill->paid_minor == bill->costs_minor + size->labour_minor + size->markup_minor + size->reserve_minor +
+                                      bill->fees_minor + bill->tax_minor + size->rounding_minor);
 }
 
 static void check_quote(const struct hk_quote *quote)
@@ -40,14 +46,26 @@ static void check_quote(const struct hk_quote *quote)
         check_bill(quote, &quote->sales.bill);
 }
 
+/* Each question as it is, and once more: a sure commission, the sizes in one batch, a pattern for some sales. */
 static void work(struct fuzz_stages *stages, struct hk_diags *diags)
 {
-    for (enum hk_question question = HK_QUESTION_COMMISSION; question <= HK_QUESTION_PATTERN; question++) {
+    int64_t kits[SIZES_MOST];
+    static const int64_t discount = 500000;
+    for (size_t i = 0; i < SIZES_MOST; i++)
+        kits[i] = 1 + (int64_t)(i % BATCH);
+    for (int ask = 0; ask < 2 * (HK_QUESTION_PATTERN + 1); ask++) {
+        enum hk_question question = (enum hk_question)(ask / 2);
+        bool again = ask % 2;
         size_t errors = diags->errors;
         struct hk_quote_options options = hk_quote_defaults(question);
         options.batch = BATCH;
         options.seconds = FUZZ_SEARCH_S;
-        options.price_minor = question == HK_QUESTION_PATTERN ? 700 : -1;
+        options.price_minor = question == HK_QUESTION_PATTERN && !again ? 700 : -1;
+        options.sales = again ? 7 : 0;
+        options.sure = again ? 0.8 : 0;
+        options.kits = again && hk_project_sizes(stages->project) <= SIZES_MOST ? kits : NULL;
+        options.discount_millionths = &discount;
+        options.discount_count = again;
         struct hk_quote *quote = hk_quote_make(stages->need, stages->shop, stages->hours, options, diags);
         fuzz_hold(quote || diags->errors > errors || diags->out_of_memory);
         if (quote)

@@ -10,7 +10,7 @@ static void check_size(const struct hk_shop_size *size)
     for (size_t i = 0; i < size->line_count; i++) {
         const struct hk_shop_line *line = &size->lines[i];
         fuzz_hold(line->balls > 0 && line->put_up_g > 0);
-        fuzz_hold(line->cost_minor < 0 || line->cost_minor == line->balls * line->price_minor);
+        fuzz_hold(line->cost_minor < 0 || line->cost_minor * line->price_for == line->balls * line->price_minor);
     }
     for (size_t i = 0; i < size->bill_count; i++) {
         const struct hk_shop_bill *bill = &size->bills[i];

@@ -468,6 +468,7 @@ def check_quote(t, rng, d):
         ["profit", "markup", f"{rng.randint(0, 20)}%", "", ""],
         ["market", "fee", f"{rng.randint(0, 90) / 10}%", "", ""],
         ["card", "fee", "EUR 0.25", "", ""], ["VAT", "tax", f"{rng.randint(0, 25)}%", "", rng.choice(["included", "added"])],
+        ["levy", "tax", f"{rng.randint(0, 90) / 10}%", "", rng.choice(["included", "added"])],
         ["box", "kit", "1.10", "", ""], ["art", "fixed", "45", "", "batch"], ["parcel", "postage", "5.20", "", ""]])
     try:
         base = t.ask(d, "quote")
@@ -482,12 +483,16 @@ def check_quote(t, rng, d):
         parts = ("labour", "markup", "rounding")
         t.must(bill["paid"] == bill["costs"] + bill["fees"] + bill["tax"] + sum(minor(size[k]) for k in parts), "a column adds up", d)
         t.must(bill["fees"] == sum(minor(fee["amount"]) for fee in size["bill"]["each_fee"]), "fees add up", d)
+        t.must(bill["tax"] == sum(minor(tax["amount"]) for tax in size["bill"]["each_tax"]), "taxes add up", d)
         worked = float(size["hour"]) * size["hours"]["likely"] - bill["kept"] / 100
         t.must(abs(worked) <= 0.0051 * size["hours"]["likely"], "an hour times the hours is what is kept", d)
         t.must(bill["paid"] - bill["tax"] - bill["fees"] - bill["costs"] == bill["kept"], "a bill adds up", d)
         t.must(bill["costs"] == sum(minor(size[k]) for k in ("yarn", "materials", "overhead", "postage")), "costs add up", d)
         t.must(bill["kept"] >= minor(size["labour"]) + minor(size["markup"]), "what is hers is kept", d)
         t.must(minor(size["price_low"]) <= bill["paid"] <= minor(size["price_high"]), "the price is in its range", d)
+        sure = t.ask(d, "quote", "--size", size["size"], "--sure", "80%")["quote"][0]
+        t.must(sure["chance_below"] <= 0.2001, "a price that is asked to be sure is", d)
+        t.must(minor(sure["bill"]["paid"]) == max(minor(size["safe_price"]), bill["paid"]), "the safe price is the sure one", d)
         again = t.ask(d, "quote", "--size", size["size"], "--price", size["bill"]["quoted"])["quote"][0]
         t.must(again["bill"] == size["bill"], "the price asked back", d)
         lower = f"{(bill['quoted'] - 1) / 100:.2f}"

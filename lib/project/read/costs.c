@@ -14,13 +14,14 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { ITEM, KIND, AMOUNT, QUANTITY, PER };
+enum { ITEM, KIND, AMOUNT, QUANTITY, PER, PRINT };
 static const struct hk_field fields[] = {
     [ITEM] = {"item", HK_FIELD_FILLED, HK_FIELD_NAME(hk_cost, item), HK_FIELD_KEEPS(hk_cost, cell)},
     [KIND] = {"kind", HK_FIELD_FILLED},
     [AMOUNT] = {"amount", HK_FIELD_FILLED, HK_FIELD_KEEPS(hk_cost, amount_cell)},
     [QUANTITY] = {"quantity"},
     [PER] = {"per"},
+    [PRINT] = {"print", HK_FIELD_WORD(hk_cost, unprinted, "yes", "no"), HK_FIELD_KEEPS(hk_cost, print_cell)},
     {.name = NULL},
 };
 
@@ -82,7 +83,7 @@ static const struct kind {
                      {{"sale", HK_PER_EACH}, {"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"pattern", HK_PER_PATTERN}},
                      false},
     [HK_COST_TAX] = {"tax",
-                     "a tax on the price, included in it or added to it",
+                     "a tax on the price, included in it or added to it; a row for each",
                      PERCENT,
                      NO_QUANTITY,
                      {{"included", HK_PER_INCLUDED}, {"added", HK_PER_ADDED}},
@@ -423,23 +424,42 @@ static bool read_quantity(struct hk_reading_row row, struct hk_cost *cost)
 
 /* ---- Rows ---------------------------------------------------------------------------------------------------- */
 
-/* The work that is computed from the stitches has one rate; a price has one tax. */
+/* The work that is computed from the stitches has one rate; taxes have a name each, so that no tax is written twice. */
+static bool doubles(const struct hk_cost *cost, const struct hk_cost *other)
+{
+    if (cost->kind != other->kind)
+        return false;
+    if (cost->kind == HK_COST_TAX)
+        return hk_text_same(cost->item, other->item);
+    return cost->kind == HK_COST_LABOUR && !cost->quantity && !other->quantity;
+}
+
 static void alone(struct hk_reading_row row, const struct hk_cost *cost)
 {
     const struct hk_project *project = row.reading->project;
-    bool work = cost->kind == HK_COST_LABOUR && !cost->quantity;
-    if (cost->kind != HK_COST_TAX && !work)
-        return;
+    bool tax = cost->kind == HK_COST_TAX;
     for (size_t i = 0; i < project->cost_count; i++) {
         const struct hk_cost *other = &project->costs[i];
-        if (other->kind != cost->kind || (work && other->quantity))
+        if (!doubles(cost, other))
             continue;
-        hk_diags_add(row.reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cost->cell, 0), "%s stands in line %zu already",
-                     work ? "the rate for the work on the piece" : "a tax", hk_cell_place(other->cell, 0).line);
-        hk_diags_hint(row.reading->diags, "%s", work ? "keep one of the rows, or write how many hours in the column quantity"
-                                                     : "keep one of the rows");
+        hk_diags_add(row.reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cost->cell, 0),
+                     "%s%s%s is already in line %zu", tax ? "the tax \"" : "the rate for the work on the piece",
+                     tax ? cost->item : "", tax ? "\"" : "", hk_cell_place(other->cell, 0).line);
+        hk_diags_hint(row.reading->diags, "%s", tax ? "keep one of the rows, or give a second tax its own name"
+                                                    : "keep one of the rows, or write how many hours in the column quantity");
         return;
     }
+}
+
+/* Only materials are listed in a pattern. */
+static bool print_fits(struct hk_reading_row row, const struct hk_cost *cost)
+{
+    if (cost->kind == HK_COST_MATERIAL || hk_cell_empty(cost->print_cell))
+        return true;
+    hk_diags_add(row.reading->diags, HK_CODE_CELL_EXTRA, hk_cell_place(cost->print_cell, 0),
+                 "\"%s\" is %s, and a pattern lists only materials", cost->item, kinds[cost->kind].name);
+    hk_diags_hint(row.reading->diags, "leave print empty");
+    return false;
 }
 
 static void read_row(struct hk_reading_row row)
@@ -452,6 +472,7 @@ static void read_row(struct hk_reading_row row)
     bool good = read_amount(row, &cost) && rate_fits(row, &cost);
     good = read_per(row, &cost) && good;
     good = read_quantity(row, &cost) && good;
+    good = print_fits(row, &cost) && good;
     if (!good)
         return;
     alone(row, &cost);

@@ -34,7 +34,7 @@ static void column_place(struct grade_reader *reader, size_t index)
 {
     struct hk_cell header = hk_table_header(reader->table, index);
     size_t count = 3 + reader->size_count;
-    if (hk_cell_empty(header))
+    if (hk_cell_empty(header) || index == hk_table_ok(reader->table))
         return;
     for (size_t i = 0; i < count; i++) {
         if (!hk_text_same(header.text, column_name(reader, i)))
@@ -51,7 +51,7 @@ static void column_place(struct grade_reader *reader, size_t index)
     if (nearest != SIZE_MAX)
         hk_diags_hint(reader->diags, "did you mean \"%s\"?", column_name(reader, nearest));
     else
-        hk_diags_hint(reader->diags, "known are name, unit, print and the sizes of project.csv");
+        hk_diags_hint(reader->diags, "known are name, unit, print, ok and the sizes of project.csv");
 }
 
 static bool columns_read(struct grade_reader *reader)

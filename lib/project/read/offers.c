@@ -7,6 +7,7 @@
 #include "project/read/offers.h"
 
 #include "project/read/fields.h"
+#include "project/read/offer_price.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -68,7 +69,7 @@ static bool seller_name_good(struct hk_reading *reading, struct hk_cell cell, co
     size_t found = hk_index_find(&reading->sellers, name);
     if (found == SIZE_MAX)
         return true;
-    hk_diags_add(reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cell, 0), "shop \"%s\" stands in line %zu already",
+    hk_diags_add(reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cell, 0), "shop \"%s\" is already in line %zu",
                  name, hk_cell_place(reading->project->sellers[found].cell, 0).line);
     hk_diags_hint(reading->diags, "keep one of the two rows");
     return false;
@@ -137,7 +138,7 @@ static const struct hk_field offer_fields[] = {
     [ROLE] = {"role", HK_FIELD_FILLED, HK_FIELD_KEEPS(hk_offer, cell)},
     [SHOP] = {"shop", HK_FIELD_FILLED},
     [PUT_UP] = {"put_up", HK_FIELD_FILLED, HK_FIELD_QUANTITY(hk_offer, put_up_g, HK_DIM_MASS)},
-    [PRICE] = {"price", HK_FIELD_FILLED, HK_FIELD_MONEY(hk_offer, price_minor)},
+    [PRICE] = {"price", HK_FIELD_FILLED, HK_FIELD_READ(hk_offer, price, struct hk_offer_price, hk_offer_price_read)},
     [YARN] = {"yarn"},
     [COLOUR] = {"colour", HK_FIELD_NAME(hk_offer, colour)},
     [LOT] = {"lot", HK_FIELD_NAME(hk_offer, lot)},
@@ -232,7 +233,7 @@ static bool own_good(struct hk_reading_row row, const struct hk_offer *offer)
     }
     if (offer->shop != HK_SELLER_OWN)
         return true;
-    bool free_of_cost = offer->price_minor == 0;
+    bool free_of_cost = offer->price.minor == 0 && offer->price.balls == 1;
     if (!free_of_cost) {
         hk_diags_add(diags, HK_CODE_MONEY, hk_cell_place(hk_reading_cell(row, PRICE), 0),
                      "a price for what is at home");
@@ -249,7 +250,7 @@ static bool own_good(struct hk_reading_row row, const struct hk_offer *offer)
 /* No shop sells for 0: the row may be yarn at home under another name, and any number of balls would then be free. */
 static void check_price(struct hk_reading *reading, struct hk_cell cell, const struct hk_offer *offer)
 {
-    if (offer->price_minor != 0 || offer->shop == HK_SELLER_OWN)
+    if (offer->price.minor != 0 || offer->shop == HK_SELLER_OWN)
         return;
     hk_diags_add(reading->diags, HK_CODE_PRICE_NOTHING, hk_cell_place(cell, 0), "shop \"%s\" asks 0 for a ball, so %s",
                  reading->project->sellers[offer->shop].name,
@@ -272,15 +273,39 @@ static void check_length(struct hk_reading *reading, struct hk_cell cell, const 
     hk_diags_hint(reading->diags, "is it the same yarn? A ball is counted by its weight all the same");
 }
 
+/* A price for several balls states the pack. */
+static bool pack_good(struct hk_reading_row row, struct hk_offer *offer)
+{
+    struct hk_diags *diags = row.reading->diags;
+    const struct hk_offer_price *price = &offer->price;
+    struct hk_cell pack = hk_reading_cell(row, PACK);
+    if (price->balls > 1 && !hk_cell_empty(pack) && offer->pack != price->balls) {
+        hk_diags_add(diags, HK_CODE_MONEY, hk_cell_place(pack, 0), "a pack of %s, and the price is for %s balls", pack.text,
+                     hk_number_text((double)price->balls, 7).text);
+        hk_diags_hint(diags, "leave the cell empty; a pack of another number has a row of its own");
+        return false;
+    }
+    if (price->balls > 1)
+        offer->pack = price->balls;
+    if (price->from_count == 0 || price->from[0].from > offer->pack)
+        return true;
+    hk_diags_add(diags, HK_CODE_MONEY, hk_cell_place(hk_reading_cell(row, PRICE), 0),
+                 "a quantity price from %s, and the least that is sold is %s",
+                 hk_number_text((double)price->from[0].from, 7).text, hk_number_text((double)offer->pack, 7).text);
+    hk_diags_hint(diags, "write the price that all buyers pay, or a larger number of balls");
+    return false;
+}
+
 static void read_offer(struct offers_reading *o, struct hk_reading_row row)
 {
     struct hk_project *project = row.reading->project;
-    struct hk_offer offer = {.pack = 1, .stock = -1, .price_minor = -1, .value_minor = HK_NO_PRICE};
+    struct hk_offer offer = {.pack = 1, .stock = -1, .price = {.minor = -1, .balls = 1}, .value_minor = HK_NO_PRICE};
     bool good = hk_fields_read(offer_fields, row, &offer);
-    offer.shop = seller_of(o, hk_reading_cell(row, SHOP), offer.price_minor == 0);
+    offer.shop = seller_of(o, hk_reading_cell(row, SHOP), offer.price.minor == 0);
     offer.role = role_of(row.reading, offer.cell);
     offer.yarn = yarn_of(row.reading, hk_reading_cell(row, YARN), offer.role);
-    if (!good || offer.shop == SIZE_MAX || offer.role == SIZE_MAX || offer.yarn == SIZE_MAX || !own_good(row, &offer))
+    if (!good || offer.shop == SIZE_MAX || offer.role == SIZE_MAX || offer.yarn == SIZE_MAX || !own_good(row, &offer) ||
+        !pack_good(row, &offer))
         return;
     check_price(row.reading, hk_reading_cell(row, PRICE), &offer);
     check_length(row.reading, hk_reading_cell(row, LENGTH), &offer);
@@ -294,13 +319,25 @@ static int compare_numbers(double a, double b)
     return (a > b) - (a < b);
 }
 
+static int compare_prices(const struct hk_offer_price *a, const struct hk_offer_price *b)
+{
+    int difference = compare_numbers((double)a->minor, (double)b->minor);
+    difference = difference ? difference : compare_numbers((double)a->balls, (double)b->balls);
+    difference = difference ? difference : compare_numbers((double)a->from_count, (double)b->from_count);
+    for (size_t i = 0; i < a->from_count && !difference; i++) {
+        difference = compare_numbers((double)a->from[i].from, (double)b->from[i].from);
+        difference = difference ? difference : compare_numbers((double)a->from[i].minor, (double)b->from[i].minor);
+    }
+    return difference;
+}
+
 /* Two rows are one offer where all of this is equal. The stock is not part of it. */
 static int compare_offers(const struct hk_offer *a, const struct hk_offer *b)
 {
     const int differences[] = {
         compare_numbers((double)a->role, (double)b->role), compare_numbers((double)a->shop, (double)b->shop),
         compare_numbers((double)a->yarn, (double)b->yarn), compare_numbers(a->put_up_g, b->put_up_g),
-        compare_numbers((double)a->price_minor, (double)b->price_minor),
+        compare_prices(&a->price, &b->price),
         compare_numbers((double)a->pack, (double)b->pack), hk_text_compare(a->colour, b->colour),
         hk_text_compare(a->lot, b->lot),
     };
@@ -327,7 +364,7 @@ static uint64_t mixed(uint64_t key, uint64_t value)
 static struct keyed keyed(struct hk_offer *offer)
 {
     uint64_t key = mixed(mixed(mixed(0, offer->role), offer->shop), offer->yarn);
-    key = mixed(mixed(key, (uint64_t)offer->price_minor), (uint64_t)offer->pack);
+    key = mixed(mixed(key, (uint64_t)offer->price.minor), (uint64_t)offer->pack);
     return (struct keyed){mixed(mixed(key, hk_text_hash(offer->colour)), hk_text_hash(offer->lot)), offer};
 }
 
@@ -343,7 +380,7 @@ static int compare_sorted(const void *a, const void *b)
 static void report_doubled(struct hk_reading *reading, const struct hk_offer *offer, const struct hk_offer *first)
 {
     hk_diags_add(reading->diags, HK_CODE_OFFER_DOUBLED, hk_cell_place(offer->cell, 0),
-                 "this offer stands in line %zu already, and that row alone counts", hk_cell_place(first->cell, 0).line);
+                 "this offer is already in line %zu, and that row alone counts", hk_cell_place(first->cell, 0).line);
     hk_diags_hint(reading->diags, "take one of the two out; if they are two lots of balls, name the lots or add up the stock");
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "project/read/pattern_file.h"
 
+#include "input/ok_words.h"
 #include "input/read_file.h"
 #include "pattern/fabric.h"
 #include "pattern/proof.h"
@@ -344,6 +345,21 @@ static void nothing_found(struct hk_project *project)
         "a piece begins with \"ch 72\", \"cast on 84 sts\", \"6 sc in magic ring\" or \"On an edge of 20 sts:\"");
 }
 
+static struct hk_place ok_place(const void *host, size_t offset)
+{
+    return hk_row_text_place(host, offset);
+}
+
+/* Accepts what the lines "ok: ..." accept for the lines below them. */
+static void oks_read(const struct hk_pattern_lines *lines, struct hk_diags *diags)
+{
+    for (size_t i = 0; i < lines->ok_count; i++) {
+        const struct hk_pattern_ok *ok = &lines->oks[i];
+        const struct hk_ok_lines where = {hk_row_text_place(&ok->text, 0), ok->first, ok->last};
+        hk_ok_words(ok->text.text, ok->codes, where, ok_place, &ok->text, diags);
+    }
+}
+
 void hk_pattern_file_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
@@ -362,6 +378,7 @@ void hk_pattern_file_read(struct hk_reading *reading)
         project->pattern_unread = true;
         return;
     }
+    oks_read(&project->written->lines, reading->diags);
     const struct hk_proof_host host = hk_pattern_file_host(project);
     int64_t effort = EFFORT_MOST;
     project->proof = hk_proof_make(project->written, &host, &effort, &project->proof_diags);

@@ -19,6 +19,7 @@ static const struct hk_table *table_read(struct hk_reading *reading, const char 
     const char *path = hk_arena_print(&reading->project->arena, "%s%s", reading->folder, name);
     if (!path)
         return NULL;
+    options.accepts = true;
     struct hk_table *table = hk_table_read(reading->source, path, options, reading->diags);
     *known = table || (!options.required && reading->diags->errors == errors && !reading->diags->out_of_memory);
     if (!table)
@@ -62,18 +63,20 @@ bool hk_reading_has(const struct hk_reading *reading, const char *name)
     return opened != HK_OPEN_ABSENT;
 }
 
+/* What a row accepts does not make it another row. */
 static uint64_t row_hash(const struct hk_table *table, size_t row)
 {
     uint64_t hash = 0;
     for (size_t i = 0; i < hk_table_columns(table); i++)
-        hash = hash * 31 + hk_text_hash(hk_table_at(table, row, i).text);
+        if (i != hk_table_ok(table))
+            hash = hash * 31 + hk_text_hash(hk_table_at(table, row, i).text);
     return hash;
 }
 
 static bool rows_same(const struct hk_table *table, size_t a, size_t b)
 {
     for (size_t i = 0; i < hk_table_columns(table); i++) {
-        if (!hk_text_same(hk_table_at(table, a, i).text, hk_table_at(table, b, i).text))
+        if (i != hk_table_ok(table) && !hk_text_same(hk_table_at(table, a, i).text, hk_table_at(table, b, i).text))
             return false;
     }
     return true;

@@ -235,7 +235,7 @@ struct hk_reprint *hk_reprint_make(const struct hk_project *project, struct hk_r
 {
     if (!project->proof) {
         hk_diags_add(diags, HK_CODE_FILE_MISSING, (struct hk_place){"pattern.txt", 0, 0}, "there is no written pattern to print");
-        hk_diags_hint(diags, "a written pattern stands in pattern.txt");
+        hk_diags_hint(diags, "write the pattern into pattern.txt");
         return NULL;
     }
     struct hk_reprint *reprint = calloc(1, sizeof *reprint);

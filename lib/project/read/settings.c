@@ -93,6 +93,7 @@ static bool read_sizes(struct hk_reading *reading, struct hk_cell cell, void *in
     size_t *origin;
     char *text = hk_text_plain(&project->arena, cell.text, &origin);
     project->size_count = 0;
+    project->sizes_cell = cell;
     if (!text)
         return false;
     bool good = brackets_close(text), decimal_comma = hk_table_decimal(cell.table) != HK_DECIMAL_POINT;
@@ -156,6 +157,33 @@ static bool read_currency(struct hk_reading *reading, struct hk_cell cell, void 
     return false;
 }
 
+#define DAYS_MOST 3650 /* ten years: a longer one is a typing error */
+#define DAYS_PER_WEEK 7
+
+/* `30 days`, `1 day`, `6 weeks`. */
+static bool read_period(struct hk_reading *reading, struct hk_cell cell, void *value)
+{
+    static const char *const units[] = {"days", "day", "weeks", "week"};
+    struct hk_period *period = value;
+    const char *text = hk_reading_text(reading, cell), *unit = text + strspn(text, "0123456789");
+    const size_t digits = (size_t)(unit - text);
+    int64_t count = 0;
+    unit = hk_blanks_skipped(unit);
+    for (size_t i = 0; i < digits && count <= DAYS_MOST; i++)
+        count = 10 * count + (text[i] - '0');
+    for (size_t i = 0; i < sizeof units / sizeof units[0] && count > 0; i++) {
+        const bool weeks = i >= 2;
+        if (!hk_text_same(unit, units[i]) || count * (weeks ? DAYS_PER_WEEK : 1) > DAYS_MOST)
+            continue;
+        *period = (struct hk_period){count, weeks};
+        return true;
+    }
+    hk_diags_add(reading->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0), "\"%s\" is not a number of days or weeks",
+                 text);
+    hk_diags_hint(reading->diags, "write it like 30 days or 6 weeks, at most ten years");
+    return false;
+}
+
 /* `../hat/`, `..\hat` and `./../hat` are one folder. */
 static const char *folder_plain(struct hk_arena *arena, const char *text)
 {
@@ -213,7 +241,28 @@ static const struct hk_bound full_price = {1, false, "a ball left over that keep
                                            "write it as 50%, 0.5 or returnable"};
 
 /* In the order in which they are read: money comes after the currency. A tail of 0 needs no unit. */
-enum { TITLE, SIZES, TERMS, CURRENCY, CHANCE, MARGIN, TAIL, JOIN, LOTS, SHORT_COST, SPARE_WORTH, SWATCHES, LEARN_FROM };
+enum {
+    TITLE,
+    SIZES,
+    TERMS,
+    CURRENCY,
+    CHANCE,
+    MARGIN,
+    TAIL,
+    JOIN,
+    LOTS,
+    SHORT_COST,
+    SPARE_WORTH,
+    SWATCHES,
+    MAKER,
+    PLACE,
+    CARE,
+    CONDITIONS,
+    VALID_FOR,
+    READY_IN,
+    TAX_SHOWN,
+    LEARN_FROM
+};
 static const struct hk_field fields[] = {
     [TITLE] = {"title", HK_FIELD_NAME(hk_project, title)},
     [SIZES] = {"sizes", .holds = HK_HOLDS_READ, .read = read_sizes},
@@ -229,6 +278,13 @@ static const struct hk_field fields[] = {
     [SPARE_WORTH] = {"spare_worth", HK_FIELD_QUANTITY(hk_project, spare_worth, HK_DIM_PERCENT),
                      .sign = HK_SIGN_NOT_NEGATIVE, .bound = &full_price, .word = "returnable", .word_value = 1},
     [SWATCHES] = {"swatches", HK_FIELD_WORD(hk_project, count_in_swatches, "leave out", "count in")},
+    [MAKER] = {"maker", HK_FIELD_NAME(hk_project, letter.maker)},
+    [PLACE] = {"place", HK_FIELD_NAME(hk_project, letter.place)},
+    [CARE] = {"care", HK_FIELD_NAME(hk_project, letter.care)},
+    [CONDITIONS] = {"conditions", HK_FIELD_NAME(hk_project, letter.conditions)},
+    [VALID_FOR] = {"valid_for", HK_FIELD_READ(hk_project, letter.valid_for, struct hk_period, read_period)},
+    [READY_IN] = {"ready_in", HK_FIELD_READ(hk_project, letter.ready_in, struct hk_period, read_period)},
+    [TAX_SHOWN] = {"tax_shown", HK_FIELD_WORD(hk_project, letter.tax_separately, "included", "separately")},
     [LEARN_FROM] = {"learn_from"}, /* may stand several times: read as it is found */
 };
 enum { FIELDS = sizeof fields / sizeof fields[0] };
@@ -331,6 +387,7 @@ static void defaults(struct hk_project *project)
     project->margin = -1;
     project->tail_m = 0.15;
     project->short_cost_minor = -1;
+    project->letter = (struct hk_letter){.maker = "", .place = "", .care = "", .conditions = ""};
     project->spreads = project->catalogue->spreads;
 }
 

@@ -31,6 +31,8 @@ enum {
     WIDTH,
     HEIGHT,
     CARE,
+    PRINT,
+    GAUGE_AS,
     WEIGHT,
     SCALE_STEP,
     SCALE_ACCURACY,
@@ -40,6 +42,17 @@ enum {
     COPIES,
     MINUTES
 };
+static bool read_print(struct hk_reading *reading, struct hk_cell cell, void *value)
+{
+    static const char *const words[] = {"yes", "no"};
+    enum hk_stating *print = value;
+    size_t choice;
+    const bool good = hk_reading_choice(reading, cell, words, 2, &choice);
+    if (good)
+        *print = choice == 0 ? HK_STATING_YES : HK_STATING_NO;
+    return good;
+}
+
 static const struct hk_field fields[] = {
     [SWATCH] = {"swatch", HK_FIELD_FILLED, HK_FIELD_NAME(swatch_row, swatch.name),
                 HK_FIELD_KEEPS(swatch_row, swatch.cell)},
@@ -54,6 +67,9 @@ static const struct hk_field fields[] = {
     [WIDTH] = {"width", HK_FIELD_QUANTITY(swatch_row, width_m, HK_DIM_LENGTH)},
     [HEIGHT] = {"height", HK_FIELD_QUANTITY(swatch_row, height_m, HK_DIM_LENGTH)},
     [CARE] = {"care", HK_FIELD_NAME(swatch_row, swatch.care)},
+    [PRINT] = {"print", HK_FIELD_READ(swatch_row, swatch.print, enum hk_stating, read_print)},
+    [GAUGE_AS] = {"gauge_as", HK_FIELD_NAME(swatch_row, swatch.gauge_as_name),
+                  HK_FIELD_KEEPS(swatch_row, swatch.gauge_as_cell)},
     [WEIGHT] = {"weight", HK_FIELD_QUANTITY(swatch_row, swatch.mass_g, HK_DIM_MASS),
                 HK_FIELD_KEEPS(swatch_row, swatch.weight_cell)},
     [SCALE_STEP] = {"scale_step"},
@@ -80,7 +96,7 @@ static void name_once(struct hk_reading_row row, const struct hk_swatch *swatch)
     if (found == SIZE_MAX)
         return;
     hk_diags_add(row.reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(swatch->cell, 0),
-                 "the swatch \"%s\" stands in line %zu already", swatch->name,
+                 "the swatch \"%s\" is already in line %zu", swatch->name,
                  hk_cell_place(project->swatches[found].cell, 0).line);
     hk_diags_hint(row.reading->diags, "give each swatch a name of its own");
 }
@@ -146,20 +162,68 @@ static void read_gauge(struct hk_reading_row row, struct swatch_row *read)
     warn_of_gauge(row, swatch, true);
 }
 
+/* A gauge to print must be there, and not be another's. */
+static void print_fits(struct hk_reading_row row, const struct hk_swatch *swatch)
+{
+    struct hk_cell print = hk_reading_cell(row, PRINT), other = swatch->gauge_as_cell;
+    struct hk_diags *diags = row.reading->diags;
+    if (swatch->print != HK_STATING_YES)
+        return;
+    if (!hk_cell_empty(other)) {
+        hk_diags_add(diags, HK_CODE_CHOICE, hk_cell_place(other, 0), "swatch \"%s\" prints its own gauge and another's",
+                     swatch->name);
+        hk_diags_hint(diags, "leave print or gauge_as empty");
+    } else if (!(swatch->gauge_stitches > 0)) {
+        hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_cell_place(print, 0), "swatch \"%s\" has no gauge to print",
+                     swatch->name);
+        hk_diags_hint(diags, "write its gauge, or its width and height");
+    }
+}
+
 /* A row with a mistake is kept too, so that its name is known. No answer is computed then. */
 static void read_row(struct hk_reading_row row)
 {
     struct hk_project *project = row.reading->project;
-    struct swatch_row read = {
-        .swatch = {.stitches = HK_NOT_STATED, .start = HK_START_CHAIN, .ends = 2, .copies = 1, .tape_step_m = 0.001}};
+    struct swatch_row read = {.swatch = {.stitches = HK_NOT_STATED,
+                                         .start = HK_START_CHAIN,
+                                         .ends = 2,
+                                         .copies = 1,
+                                         .tape_step_m = 0.001,
+                                         .gauge_as = SIZE_MAX}};
     struct hk_swatch *swatch = &read.swatch;
     hk_fields_read(fields, row, &read);
     name_once(row, swatch);
     hk_yarn_cell(row.reading, hk_reading_cell(row, YARN), true, &swatch->yarn);
     stitches_needed(row, swatch);
     read_gauge(row, &read);
+    print_fits(row, swatch);
     hk_reading_scale(row, SCALE_STEP, SCALE_ACCURACY, &swatch->scale);
     project->swatches[project->swatch_count++] = *swatch;
+}
+
+/* Finds the swatch that the cell gauge_as names. It must have a gauge, which is its own and is printed. */
+static void gauge_as_find(struct hk_reading *reading, struct hk_swatch *swatch)
+{
+    struct hk_project *project = reading->project;
+    const struct hk_names names = {project->swatch_count, swatch_name, project};
+    const struct hk_place at = hk_cell_place(swatch->gauge_as_cell, 0);
+    const size_t found = hk_names_find(names, swatch->gauge_as_name);
+    if (found == SIZE_MAX) {
+        hk_reading_unknown(reading, swatch->gauge_as_cell, 0, "swatch", swatch->gauge_as_name, "", names);
+        return;
+    }
+    const struct hk_swatch *of = &project->swatches[found];
+    if (of == swatch) {
+        hk_diags_add(reading->diags, HK_CODE_CHOICE, at, "swatch \"%s\" states its gauge as its own", swatch->name);
+        hk_diags_hint(reading->diags, "name another swatch, or leave the cell empty");
+    } else if (!(of->gauge_stitches > 0) || !hk_cell_empty(of->gauge_as_cell) || of->print == HK_STATING_NO) {
+        hk_diags_add(reading->diags, HK_CODE_CHOICE, at, "swatch \"%s\" has no gauge that the pattern prints",
+                     of->name);
+        hk_diags_hint(reading->diags, of->gauge_stitches > 0 ? "name a swatch without no in print and without gauge_as"
+                                                             : "write its gauge, or name another swatch");
+    } else {
+        swatch->gauge_as = found;
+    }
 }
 
 void hk_swatches_read(struct hk_reading *reading, bool required)
@@ -171,6 +235,9 @@ void hk_swatches_read(struct hk_reading *reading, bool required)
     project->swatches = hk_arena_take(&project->arena, rows, sizeof *project->swatches);
     for (size_t i = 0; project->swatches && i < rows; i++)
         read_row((struct hk_reading_row){reading, table, i});
+    for (size_t i = 0; project->swatches && i < project->swatch_count; i++)
+        if (!hk_cell_empty(project->swatches[i].gauge_as_cell))
+            gauge_as_find(reading, &project->swatches[i]);
 }
 
 /* ---- Of several folders ------------------------------------------------------------------------------------------ */

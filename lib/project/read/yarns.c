@@ -276,8 +276,9 @@ static void check_price(struct hk_reading *reading, const struct hk_candidate *c
         return;
     hk_diags_add(reading->diags, HK_CODE_PRICE_NOTHING, hk_cell_place(candidate->price_cell, 0),
                  "a ball costs 0, so any number of them costs nothing");
-    hk_diags_hint(reading->diags, "write what a ball costs, or nothing where that is not known; what is at home stands in "
-                                  "offers.csv, as shop \"own\"");
+    hk_diags_hint(reading->diags,
+                  "write what a ball costs, or nothing where that is not known; what is at home goes into "
+                  "offers.csv, as shop \"own\"");
 }
 
 static void read_row(struct hk_reading_row row, double *wraps)
