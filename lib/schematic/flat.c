@@ -97,7 +97,7 @@ static void measures_make(const struct hk_levels *levels, struct measuring *meas
             heights++;
         }
         bool same = width && fabs(hk_level_width(width) - hk_level_width(level)) <= same_m;
-        if (!level->corner || (same && width->stitches == level->stitches))
+        if (!level->corner || level->stitches == 0 || (same && width->stitches == level->stitches))
             continue;
         width_measure(measuring, level);
         width = level;

@@ -6,8 +6,8 @@
  *     a disc        its last round is 2 pi times its radius, to a fifth
  *     a polygon     its apothem is its rounds over the gauge, to a third and half a round
  *     a tube        laid flat, an edge moves by at most a third of the height (a sleeve) where the rounds are shaped;
- *                   or the rounds begin in a ring or end at most a fifth as long as the longest (a crown), and grow no
- *                   faster than a disc
+ *                   or the rounds end at most a fifth as long as the longest (a crown), or begin so and grow no faster
+ *                   than a disc
  */
 #include "schematic/schematic.h"
 
@@ -150,11 +150,10 @@ static struct closing closing_of(const struct hk_levels *levels)
     return closing;
 }
 
-/* Returns true when the rounds between two levels grow, or shrink, at most as fast as a disc. */
+/* Returns true when the rounds between two levels grow at most as fast as a disc. */
 static bool lies_flat(const struct hk_level *from, const struct hk_level *to)
 {
-    double height = to->y_m - from->y_m, change = fabs(hk_level_width(to) - hk_level_width(from));
-    return change <= 2 * pi * disc_within * height;
+    return hk_level_width(to) - hk_level_width(from) <= 2 * pi * disc_within * (to->y_m - from->y_m);
 }
 
 /* Returns the corner after a level. */
@@ -180,7 +179,7 @@ static bool tube_known(struct hk_drawing *drawing)
             continue;
         if (next > closing.top && i < closing.foot)
             return hk_drawing_refuse(drawing, yoke_text);
-        if (!lies_flat(from, to))
+        if (next <= closing.top && !lies_flat(from, to))
             return hk_drawing_refuse(drawing, ruffle_text);
     }
     return true;

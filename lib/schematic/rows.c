@@ -86,7 +86,7 @@ bool hk_drawing_stand(struct hk_drawing *drawing, size_t line, int64_t stitches)
     const double width = hk_tally_row_width(drawing->tally, line, stitches);
     struct hk_levels *levels = &drawing->levels;
     if (levels->count == 0)
-        return hk_levels_add(levels, (struct hk_level){.stitches = stitches, .left_m = -width / 2, .right_m = width / 2},
+        return hk_levels_add(levels, (struct hk_level){.stitches = stitches, .left_m = 0 - width / 2, .right_m = width / 2},
                              drawing->arena);
     const struct hk_level *top = hk_drawing_top(drawing);
     const double stitch = hk_tally_row_width(drawing->tally, line, 1), middle = (top->left_m + top->right_m) / 2;

@@ -31,9 +31,13 @@ static inline const struct hk_line *hk_drawing_line(const struct hk_drawing *dra
     return &drawing->project->lines[drawing->lines[i]];
 }
 
+/* Returns true when a line of pattern.txt begins in a ring, or in a few chains that take the place of one. */
+bool hk_written_from_ring(const struct hk_drawing *drawing, size_t line);
+
 static inline bool hk_drawing_from_ring(const struct hk_drawing *drawing)
 {
-    return hk_drawing_line(drawing, 0)->start == HK_START_RING;
+    const struct hk_line *line = hk_drawing_line(drawing, 0);
+    return line->written ? hk_written_from_ring(drawing, drawing->lines[0]) : line->start == HK_START_RING;
 }
 
 /* Sets the reason (NULL: memory ran out while it was made). Returns false. */
