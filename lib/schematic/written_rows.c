@@ -174,14 +174,14 @@ static bool flat_add(struct hk_drawing *drawing, size_t line, const struct hk_pr
 
 /* ---- Rounds ---- */
 
-/* Returns true for a change of stitches that no other change of the line is near. */
-static bool is_lone(const struct hk_proof_line *proof, size_t work, int64_t below)
+/* Returns true for a change of stitches that no other change of the line is near; grows: the rounds below come from a ring. */
+static bool is_lone(const struct hk_proof_line *proof, size_t work, int64_t below, bool grows)
 {
     int64_t before = 0, after = proof->works[work].rows - 1;
     size_t i = work;
     for (; i > 0 && (proof->works[i - 1].width == below || proof->works[i - 1].rows == 0); i--)
         before += proof->works[i - 1].rows;
-    bool first = i == 0;
+    bool first = i == 0 && !grows;
     for (i = work + 1; i < proof->count && proof->works[i].width == proof->works[work].width; i++)
         after += proof->works[i].rows;
     return (first || before >= LONE_ROUNDS) && (i == proof->count || after >= LONE_ROUNDS);
@@ -193,7 +193,9 @@ static bool round_add(struct hk_drawing *drawing, size_t line, size_t index)
     const struct hk_proof_work *work = &proof->works[index];
     int64_t below = hk_drawing_top(drawing)->stitches, more = llabs(work->width - below);
     const double half = hk_tally_row_width(drawing->tally, line, work->width) / 2;
-    bool step = more > 0 && (work->ends_of == HK_ENDS_OF_NEITHER || (more >= STEP_LEAST && is_lone(proof, index, below)));
+    bool grows = drawing->levels.levels[0].stitches == 0;
+    bool step =
+        more > 0 && (work->ends_of == HK_ENDS_OF_NEITHER || (more >= STEP_LEAST && is_lone(proof, index, below, grows)));
     if (step && (!step_known(drawing, below, work->width) ||
                  !hk_levels_step(&drawing->levels, work->width, 0 - half, half, drawing->arena)))
         return false;

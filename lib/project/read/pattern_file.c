@@ -171,13 +171,14 @@ static const struct hk_fabric *line_fabric(struct hk_project *project, size_t st
 }
 
 /*
- * A swatch with a gauge of the line's fabric, else of the same stitch in another form: rounds joined or not, or rows.
- * NULL where there is none.
+ * A swatch with a gauge of the line's fabric; of rounds, else one of the same stitch in rounds that are joined, or are
+ * not. NULL where there is none.
  */
 static const struct hk_swatch *line_gauge(struct hk_project *project, const struct hk_line *line, size_t stitch, bool rows)
 {
     const struct hk_swatch *gauge = hk_gauge_swatch(project, line->fabric, line->tool_mm, rows);
-    for (size_t i = 0; i < FORMS && !gauge && stitch != SIZE_MAX; i++) {
+    bool rounds = hk_fabric_way(line->fabric) == HK_WAY_ROUNDS && stitch != SIZE_MAX;
+    for (size_t i = 0; i < FORMS - 1 && !gauge && rounds; i++) {
         const char *name = hk_arena_print(&project->arena, "%s%s", project->catalogue->stitches[stitch].name, forms[i]);
         const struct hk_fabric *fabric = name ? fabric_named(project, name) : NULL;
         if (fabric)
