@@ -3,6 +3,7 @@
  * Outlines of pieces: corners calculated by hand as counts over the gauge. The gauges are 20 stitches x 25 rows in
  * 10 cm, so that a stitch is 0.5 cm wide and a row 0.4 cm high, unless a case has others. Lengths are in cm.
  */
+#include "folder.h"
 #include "proofed.h"
 
 #include <inttypes.h>
@@ -20,8 +21,8 @@ static const char fabrics[] = "fabric,row,make\n"
                               "open,1,*sc 1*\n"
                               "widening,1,\"tch 1, 2 sc in 1, *sc 1*\"\n"
                               "oblong,set-up,\"(2 sc, ch 2, 6 sc, ch 2) 2 times in ring, join\"\n"
-                              "oblong,1,\"*sc 1*, (sc 1, ch 2, sc 1) in ch-2 sp, (sc 1, *sc 1*, (sc 1, ch 2, sc 1) in ch-2 sp) "
-                              "3 times, join\"\n"
+                              "oblong,1,\"*sc 1*, (sc 1, ch 2, sc 1) in ch-2 sp, "
+                              "(sc 1, *sc 1*, (sc 1, ch 2, sc 1) in ch-2 sp) 3 times, join\"\n"
                               "fan,set-up,\"3 dc in ring, turn\"\n"
                               "fan,1,\"tch 1, *2 sc in 1*, turn\"\n"
                               "ruffle,set-up,\"6 sc in ring\"\n"
@@ -123,7 +124,8 @@ static void draw(const struct hk_tally *tally, size_t size, struct text *text)
 }
 
 /* Draws the project with this file, which replaces the outlines of *text. */
-static void draw_file(const struct hk_catalogue *catalogue, const char *name, const char *file, size_t size, struct text *text)
+static void draw_file(const struct hk_catalogue *catalogue, const char *name, const char *file, size_t size,
+                      struct text *text)
 {
     struct hk_diags diags = {0};
     bool written = strcmp(name, "pattern.txt") == 0;
@@ -195,7 +197,6 @@ static void test_lengths(void **state)
                  "  height 25: 10 from 5,0 to 5,10\n");
 }
 
-/* Rows of a fabric that vary and come back do not shape it: a row of 25 leaves 25, then 25 again. */
 static void test_taper(void **state)
 {
     /* Even: 40 to 60 stitches in 50 rows. */
@@ -219,7 +220,8 @@ static void test_taper(void **state)
                  "  height 30: 12 from 15,8 to 15,20\n"
                  "  height 50: 20 from 15,0 to 15,20\n");
     /* At its one end a front loses 10 stitches, 5 cm; the other edge is straight. */
-    assert_drawn("front,body,single crochet,main,4 mm,40,40,,2,,,,\nfront,neck,single crochet,main,4 mm,,10,30,2,,,,one end\n",
+    assert_drawn("front,body,single crochet,main,4 mm,40,40,,2,,,,\n"
+                 "front,neck,single crochet,main,4 mm,,10,30,2,,,,one end\n",
                  "front M x2 flat: -10,0 10,0 10,16 5,20 -10,20\n"
                  "  width 40: 20 from -10,0 to 10,0\n"
                  "  height 40: 16 from 10,0 to 10,16\n"
@@ -232,6 +234,12 @@ static void test_taper(void **state)
                  "  width 16: 8 from -4,0 to 4,0\n"
                  "  height 4: 1.6 from 10,0 to 10,1.6\n"
                  "  width 40: 20 from -10,1.6 to 10,1.6\n");
+    /* 2 stitches at each end of every 5th row, 10 times: 40 to 80. */
+    assert_drawn("wedge,,single crochet,main,4 mm,40,50,,,,,inc 2 sts each end every 5 rows,\n",
+                 "wedge M x1 flat: -10,0 10,0 20,20 -20,20\n"
+                 "  width 40: 20 from -10,0 to 10,0\n"
+                 "  height 50: 20 from 20,0 to 20,20\n"
+                 "  width 80: 40 from -20,20 to 20,20\n");
     /* A fabric that shapes by itself, with the place of it stated: 20, 21, ... 29. */
     assert_drawn("corner,,widening,main,4 mm,20,10,,,,,,one end\n",
                  "corner M x1 flat: -5,0 5,0 9.5,4 -5,4\n"
@@ -346,7 +354,8 @@ static void test_tube(void **state)
                  "  round 112: 56 from -14,0 to 14,0\n"
                  "  height 30: 12 from 14,0 to 14,12\n");
     /* A deep part on an edge: a tube; a low one is an edging. */
-    assert_drawn("cap,band,back loop rib,main,4 mm,8,100,,,,,,\ncap,sides,single crochet in a spiral,main,4 mm,100,30,,,edge,,,\n",
+    assert_drawn("cap,band,back loop rib,main,4 mm,8,100,,,,,,\n"
+                 "cap,sides,single crochet in a spiral,main,4 mm,100,30,,,edge,,,\n",
                  "cap, band M x1 flat: -2.5,0 2.5,0 2.5,40 -2.5,40\n"
                  "  width 8: 5 from -2.5,0 to 2.5,0\n"
                  "  height 100: 40 from 2.5,0 to 2.5,40\n"
@@ -367,7 +376,8 @@ static void test_disc(void **state)
                  "  radius 10: 5 from 0,0 to 5,0\n"
                  "  round 60: 30 from 0,5 to 0,5\n");
     /* With an even round at its edge. */
-    assert_drawn("disc,,single crochet circle,main,4 mm,,10,,,ring,,,\ndisc,edge,single crochet in a spiral,main,4 mm,,1,,,,,,\n",
+    assert_drawn("disc,,single crochet circle,main,4 mm,,10,,,ring,,,\n"
+                 "disc,edge,single crochet in a spiral,main,4 mm,,1,,,,,,\n",
                  "disc M x1 disc: radius 5.4\n"
                  "  radius 11: 5.4 from 0,0 to 5.4,0\n"
                  "  round 60: 30 from 0,5.4 to 0,5.4\n");
@@ -424,13 +434,37 @@ static void test_not_drawn(void **state)
                      "it is worked partly in rows and partly in rounds");
     assert_drawn("it,,single crochet,main,4 mm,80,20,100,,,,,\nbody,,single crochet,main,4 mm,,20,,,,60 of it,,\n"
                  "sleeves,,single crochet,main,4 mm,,20,,2,,20 of it,,\n",
-                 "it M x1 unknown: other parts take its stitches apart, so the counts alone do not say where its rows are shaped\n"
+                 "it M x1 unknown: other parts take its stitches apart, so the counts alone do not say where its rows "
+                 "are shaped\n"
                  "body M x1 flat: -15,0 15,0 15,8 -15,8\n"
                  "  width 60: 30 from -15,0 to 15,0\n"
                  "  height 20: 8 from 15,0 to 15,8\n"
                  "sleeves M x2 flat: -5,0 5,0 5,8 -5,8\n"
                  "  width 20: 10 from -5,0 to 5,0\n"
                  "  height 20: 8 from 5,0 to 5,8\n");
+}
+
+/* Cells of the column that cannot be meant. */
+static void test_shaping_column(void **state)
+{
+    static const char *const lines[] = {"it,,single crochet,main,4 mm,40,50,60,,,,,neck edge\n",
+                                        "it,,single crochet in a spiral,main,4 mm,40,50,60,,,,,both ends\n",
+                                        "it,,single crochet,main,4 mm,40,50,,,,,inc 2 sts each end every 5 rows,one end\n"};
+    static const char *const findings[] = {
+        "pieces.csv:2:43: error: \"neck edge\" is not a choice here; write both ends, one end or within\n",
+        "pieces.csv:2:55: warning: \"single crochet in a spiral\" is worked in rounds, which have no ends: the cell has no "
+        "effect; leave the cell empty\n",
+        "pieces.csv:2:72: error: \"one end\", and the cell \"every\" shapes at each end; leave this cell empty, or "
+        "\"each end\" out of the other\n"};
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
+        char pieces[512];
+        struct hk_diags diags = {0};
+        snprintf(pieces, sizeof pieces, PIECES "%s", lines[i]);
+        struct hk_project *project =
+            folder_read(*state, (struct folder){.pieces = pieces}, &diags);
+        assert_findings(&diags, findings[i]);
+        hk_project_free(project);
+    }
 }
 
 /* ---- Rows of pattern.txt: 18 stitches x 25 rows of stockinette, 16 x 20 of single crochet in 10 cm ---------------- */
@@ -567,9 +601,9 @@ static void test_written_rounds(void **state)
                  "  height 10: 5 from 1.5,1 to 1.5,6\n"
                  "  height 12: 6 from 1.5,0 to 1.5,6\n");
     assert_text_drawn("# It\nWith MC and 5 mm hook, ch 4, join with sl st to form a ring.\n"
-                      "Rnd 1: Ch 3 (counts as dc), 2 dc in ring, ch 2, [3 dc in ring, ch 2] 3 times, join. 12 dc, 4 ch-2 sps\n"
-                      "Rnd 2: Ch 3, dc in next 2 dc, (2 dc, ch 2, 2 dc) in next ch-2 sp, [dc in next 3 dc, (2 dc, ch 2, 2 dc) in "
-                      "next ch-2 sp] 3 times, join. 28 dc, 4 ch-2 sps\n",
+                      "Rnd 1: Ch 3 (counts as dc), 2 dc in ring, ch 2, [3 dc in ring, ch 2] 3 times, join. 12 dc, "
+                      "4 ch-2 sps\nRnd 2: Ch 3, dc in next 2 dc, (2 dc, ch 2, 2 dc) in next ch-2 sp, [dc in next 3 dc, "
+                      "(2 dc, ch 2, 2 dc) in next ch-2 sp] 3 times, join. 28 dc, 4 ch-2 sps\n",
                  "It M x1 polygon: radius 3.182 -2.25,-2.25 2.25,-2.25 2.25,2.25 -2.25,2.25\n"
                  "  side 9: 4.5 from -2.25,-2.25 to 2.25,-2.25\n"
                  "  apothem 2: 2.25 from 0,0 to 0,-2.25\n");
@@ -584,9 +618,10 @@ static void test_written_not_drawn(void **state)
     assert_text_not_drawn("With MC and 5 mm hook, ch 33.\nRow 1: Dc in 4th ch from hook and in each ch across, turn.\n"
                           "Row 2: Ch 3 (counts as dc), dc in each dc across.\nFasten off.\n",
                           "no swatch of \"double crochet\" has a gauge");
-    assert_text_not_drawn("With MC and 5 mm hook, ch 9.\nRnd 1: Sc in 2nd ch from hook and in next 6 ch, 3 sc in last ch, working "
-                          "along other side of ch, sc in next 6 ch, 2 sc in last ch. 18 sc\n",
-                          "its first round has more stitches than its foundation, so the counts alone do not give its shape");
+    assert_text_not_drawn("With MC and 5 mm hook, ch 9.\nRnd 1: Sc in 2nd ch from hook and in next 6 ch, 3 sc in last ch, "
+                          "working along other side of ch, sc in next 6 ch, 2 sc in last ch. 18 sc\n",
+                          "its first round has more stitches than its foundation, so the counts alone do not give its "
+                          "shape");
     assert_text_not_drawn("With MC and 5 mm needles, cast on 72 sts and join to work in the round.\nRnds 1-10: K.\n"
                           "Rnd 11: K 28, place next 8 sts on hold for left sleeve, k 28, place next 8 sts on hold for right "
                           "sleeve. 56 sts\nRnds 12-20: K.\n",
@@ -608,6 +643,7 @@ int main(void)
         cmocka_unit_test(test_gauges),            cmocka_unit_test(test_parts),
         cmocka_unit_test(test_tube),              cmocka_unit_test(test_disc),
         cmocka_unit_test(test_polygon),           cmocka_unit_test(test_not_drawn),
+        cmocka_unit_test(test_shaping_column),
         cmocka_unit_test(test_written_rectangle), cmocka_unit_test(test_written_shaping),
         cmocka_unit_test(test_written_rounds),    cmocka_unit_test(test_written_not_drawn),
     };

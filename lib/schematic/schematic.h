@@ -17,8 +17,8 @@ struct hk_drawing {
     size_t *lines;          /* those that this size works, upward; the first has index 0 */
     size_t line_count;
     struct hk_levels levels;
-    bool rounds;            /* else rows */
-    const char *why;        /* the reason not to draw it; NULL: none */
+    bool rounds;     /* else rows */
+    const char *why; /* the reason not to draw it; NULL: none */
 };
 
 static inline const struct hk_worked *hk_drawing_worked(const struct hk_drawing *drawing, size_t line)
@@ -71,10 +71,10 @@ static inline struct hk_level *hk_drawing_top(const struct hk_drawing *drawing)
 
 /* The corners of a motif. */
 struct hk_motif {
-    int64_t corners;  /* 0: it has none */
-    int64_t side;     /* stitches of one side, with the chains of its corner */
-    bool lost;        /* the first rounds have corners, the last have not */
-    bool uneven;      /* the sides differ */
+    int64_t corners; /* 0: it has none */
+    int64_t side;    /* stitches of one side, with the chains of its corner */
+    bool lost;       /* the first rounds have corners, the last have not */
+    bool uneven;     /* the sides differ */
 };
 
 /* Finds the corners of rounds from a ring. Returns false when the rounds are too large, or when out of memory. */
@@ -84,6 +84,7 @@ bool hk_motif_find(struct hk_drawing *drawing, struct hk_motif *motif);
 void hk_flat_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece);
 void hk_rounds_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece);
 /* Sets the points and measures along the levels; `scale`: the drawn width of a metre of the rows. */
-void hk_levels_draw(struct hk_drawing *drawing, enum hk_measured measured, double scale, struct hk_schematic_piece *piece);
+void hk_levels_draw(struct hk_drawing *drawing, enum hk_measured measured, double scale,
+                    struct hk_schematic_piece *piece);
 
 #endif

@@ -133,8 +133,8 @@ bool hk_stacks_make(const struct hk_tally *tally, struct hk_stacks *stacks, stru
     for (size_t i = 0; i < stacks->count; i++) {
         stacks->stacks[i].only = true;
         for (size_t j = 0; j < stacks->count; j++)
-            stacks->stacks[i].only &=
-                j == i || project->lines[stacks->stacks[j].lines[0]].piece != project->lines[stacks->stacks[i].lines[0]].piece;
+            stacks->stacks[i].only &= j == i || project->lines[stacks->stacks[j].lines[0]].piece !=
+                                                    project->lines[stacks->stacks[i].lines[0]].piece;
     }
     return true;
 }

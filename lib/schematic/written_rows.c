@@ -99,14 +99,14 @@ static bool gauge_fits(struct hk_drawing *drawing, size_t line, const struct hk_
 /* The two edges of a flat outline, and how its shaping names them. */
 struct edges {
     double stitch_m;
-    int64_t row;   /* the rows worked */
-    bool mirrored; /* the first row is worked from left to right */
+    int64_t row;                  /* the rows worked */
+    bool mirrored;                /* the first row is worked from left to right */
     bool by_row, by_work, joined; /* the ends of rows, the edges of the work, were shaped unequally; yarn was joined */
 };
 
 /* Returns the change of both edges in stitches, the left one first. False with the reason when it is not known. */
-static bool edges_change(struct hk_drawing *drawing, struct edges *edges, const struct hk_proof_work *work, int64_t more,
-                         double change[2])
+static bool edges_change(struct hk_drawing *drawing, struct edges *edges, const struct hk_proof_work *work,
+                         int64_t more, double change[2])
 {
     const struct hk_ends *ends = &work->changed;
     if (work->ends_of == HK_ENDS_OF_NEITHER) {
@@ -123,11 +123,13 @@ static bool edges_change(struct hk_drawing *drawing, struct edges *edges, const 
     edges->by_row |= work->ends_of == HK_ENDS_OF_ROW;
     edges->by_work |= work->ends_of == HK_ENDS_OF_WORK;
     if (edges->by_row && (edges->by_work || edges->joined))
-        return hk_drawing_refuse(drawing, "its two edges are shaped unequally, and which row shapes which is not known");
+        return hk_drawing_refuse(drawing,
+                                 "its two edges are shaped unequally, and which row shapes which is not known");
     return true;
 }
 
-static bool level_add(struct hk_drawing *drawing, size_t line, int64_t rows, int64_t stitches, double left_m, double right_m)
+static bool level_add(struct hk_drawing *drawing, size_t line, int64_t rows, int64_t stitches, double left_m,
+                      double right_m)
 {
     struct hk_level level = *hk_drawing_top(drawing);
     if (drawing->levels.count >= HK_LEVELS_MOST)
@@ -174,7 +176,8 @@ static bool flat_add(struct hk_drawing *drawing, size_t line, const struct hk_pr
 
 /* ---- Rounds ---- */
 
-/* Returns true for a change of stitches that no other change of the line is near; grows: the rounds below come from a ring. */
+/* Returns true for a change of stitches that no other change of the line is near; grows: the rounds below come from a
+ * ring. */
 static bool is_lone(const struct hk_proof_line *proof, size_t work, int64_t below, bool grows)
 {
     int64_t before = 0, after = proof->works[work].rows - 1;
@@ -194,8 +197,8 @@ static bool round_add(struct hk_drawing *drawing, size_t line, size_t index)
     int64_t below = hk_drawing_top(drawing)->stitches, more = llabs(work->width - below);
     const double half = hk_tally_row_width(drawing->tally, line, work->width) / 2;
     bool grows = drawing->levels.levels[0].stitches == 0;
-    bool step =
-        more > 0 && (work->ends_of == HK_ENDS_OF_NEITHER || (more >= STEP_LEAST && is_lone(proof, index, below, grows)));
+    bool step = more > 0 &&
+                (work->ends_of == HK_ENDS_OF_NEITHER || (more >= STEP_LEAST && is_lone(proof, index, below, grows)));
     if (step && (!step_known(drawing, below, work->width) ||
                  !hk_levels_step(&drawing->levels, work->width, 0 - half, half, drawing->arena)))
         return false;
@@ -225,9 +228,11 @@ static bool foot_add(struct hk_drawing *drawing, size_t line, const struct hk_pr
         return hk_drawing_stand(drawing, line, hk_drawing_top(drawing)->stitches);
     const struct hk_proof_line *proof = proof_of(drawing, line);
     bool ring = hk_written_from_ring(drawing, line);
-    if (first->round && !ring && proof->foundation > 0 && first->width > proof->foundation + proof->foundation / EVENLY_MOST)
-        return hk_drawing_refuse(drawing, "its first round has more stitches than its foundation, so the counts alone do not "
-                                          "give its shape");
+    if (first->round && !ring && proof->foundation > 0 &&
+        first->width > proof->foundation + proof->foundation / EVENLY_MOST)
+        return hk_drawing_refuse(drawing,
+                                 "its first round has more stitches than its foundation, so the counts alone do not "
+                                 "give its shape");
     return hk_drawing_stand(drawing, line, ring ? 0 : first->width);
 }
 
@@ -245,7 +250,8 @@ bool hk_written_add(struct hk_drawing *drawing, size_t line)
         return entries_known(drawing, line);
     if (!entries_known(drawing, line) || !foot_add(drawing, line, first))
         return false;
-    struct edges edges = {.stitch_m = hk_tally_row_width(drawing->tally, line, 1), .row = hk_drawing_top(drawing)->rows};
+    struct edges edges = {.stitch_m = hk_tally_row_width(drawing->tally, line, 1),
+                          .row = hk_drawing_top(drawing)->rows};
     sides_take(proof, &edges);
     bool off = false;
     for (size_t i = 0; i < proof->count; i++) {
