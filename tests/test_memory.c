@@ -388,6 +388,16 @@ static void release_materials(void *made)
     hk_materials_free(made);
 }
 
+static void *make_schematic(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_schematic_make(before->tally, HK_NO_SIZE, diags);
+}
+
+static void release_schematic(void *made)
+{
+    hk_schematic_free(made);
+}
+
 /* The second size in UK terms, as Markdown. */
 static void *make_reprint(const struct stages *before, struct hk_diags *diags)
 {
@@ -509,6 +519,7 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
                           convert_stage = {"convert", make_convert, release_convert},
                           quote_stage = {"quote", make_quote, release_quote},
                           materials_stage = {"materials", make_materials, release_materials},
+                          schematic_stage = {"schematic", make_schematic, release_schematic},
                           reprint_stage = {"reprint", make_reprint, release_reprint},
                           rows_stage = {"rows", make_rows, release_rows},
                           words_stage = {"words", make_words, release_rows};
@@ -783,6 +794,49 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 15); /* all, a quote for each question and of one batch */
+}
+
+/* Every outline, most reasons not to draw one, and rows of a pattern. */
+static void a_schematic_notices_every_failure(void **state)
+{
+    static const struct memory_file files[] = {
+        {"project.csv", "field,value\nsizes,\"S (M)\"\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+        {"fabrics.csv", "fabric,row,make\nopen,1,*sc 1*\nwidening,1,\"tch 1, 2 sc in 1, *sc 1*\"\n", 0},
+        {"swatches.csv",
+         "swatch,yarn,tool,fabric,stitches,rows,gauge,start\nflat,main,4 mm,single crochet,20,20,20 x 25,\n"
+         "tube,main,4 mm,single crochet in a spiral,40,20,20 x 25,\ndisc,main,4 mm,single crochet circle,,5,20 x 20,ring\n"
+         "hexagon,main,4 mm,hexagon,,5,20 x 10,ring\nopen,main,4 mm,open,20,20,20 x 25,\n"
+         "widening,main,4 mm,widening,20,5,20 x 25,\n",
+         0},
+        {"pieces.csv",
+         "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,every\n"
+         "front,body,single crochet,main,4 mm,40,40,,2,,\nfront,neck,single crochet,main,4 mm,,10,30,2,,\n"
+         "hat,,single crochet in a spiral,main,4 mm,96,30,,,,\nhat,crown,single crochet in a spiral,main,4 mm,,20,8,,,\n"
+         "disc,,single crochet circle,main,4 mm,,10,,,ring,\nhexagon,,hexagon,main,4 mm,,5,,,ring,\n"
+         "a,,open,main,4 mm,40,50,,,,\nb,,widening,main,4 mm,20,10,,,,\nc,,single crochet,main,4 mm,80,20,160,,,\n"
+         "d,,double crochet,main,4 mm,40,50,,,,\n",
+         0},
+        {"pattern.txt",
+         "# Back\nWith main and 4 mm hook, ch 33.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+         "Rows 2-10: Ch 1, sc in each sc across, turn.\nRow 11: Ch 1, sc2tog, sc in each sc to last 8 sts, turn, leaving rem sts "
+         "unworked.\nRow 12: Ch 1, sc in each sc across, turn.\nFasten off.\n# Strap\nWith main and 4 mm hook, ch 5.\n"
+         "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc, 3 sc in next sc, sc in next 2 sc, turn.\n",
+         0},
+        {NULL, NULL, 0}};
+    struct texts host = {.files = files};
+    struct hk_source source = texts_source(&host);
+    struct hk_diags diags = {0};
+    struct stages s = {.source = &source, .catalogue = *state};
+    s.project = make_project(&s, &diags);
+    assert_non_null(s.project);
+    s.tally = make_tally(&s, &diags);
+    assert_non_null(s.tally);
+    release(&schematic_stage, make_each(&schematic_stage, &s));
+    assert_int_equal(s.made, 1);
+    hk_diags_free(&diags);
+    release(&tally_stage, s.tally);
+    release(&project_stage, s.project);
 }
 
 /* Few rows in a ball: the needs and the basket are simulated row by row. */
@@ -1227,6 +1281,7 @@ int main(void)
         cmocka_unit_test(every_stage_of_a_folder_notices_every_failure),
         cmocka_unit_test(words_to_convert_notice_every_failure),
         cmocka_unit_test(a_folder_of_every_kind_notices_every_failure),
+        cmocka_unit_test(a_schematic_notices_every_failure),
         cmocka_unit_test(a_folder_of_few_rows_a_ball_notices_every_failure),
         cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),

@@ -75,6 +75,24 @@ enum hk_way hk_fabric_way(const struct hk_fabric *fabric)
     return way == HK_WAY_NOT_STATED && called_round(fabric->name) ? HK_WAY_ROUNDS : way;
 }
 
+static bool steps_have_base(const struct hk_catalogue *catalogue, const struct hk_step *steps, size_t count, size_t base)
+{
+    for (size_t i = 0; i < count; i++)
+        if ((steps[i].kind == HK_STEP_STITCH && steps[i].stitch < catalogue->stitch_count &&
+             catalogue->stitches[steps[i].stitch].base == base) ||
+            steps_have_base(catalogue, steps[i].steps, steps[i].step_count, base))
+            return true;
+    return false;
+}
+
+bool hk_fabric_works(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, size_t base)
+{
+    for (size_t r = 0; r < fabric->setup_count + fabric->cycle_count; r++)
+        if (steps_have_base(catalogue, fabric->rows[r].steps, fabric->rows[r].step_count, base))
+            return true;
+    return false;
+}
+
 const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r)
 {
     int64_t setup = (int64_t)fabric->setup_count;

@@ -36,6 +36,9 @@ bool hk_row_without_stitches(const struct hk_row *row);
 /* Returns the way of the cycle, else of the set-up rows: a row that is joined makes them rounds. */
 enum hk_way hk_fabric_way(const struct hk_fabric *fabric);
 
+/* Returns true when a row works the basic stitch `base`, or one made from it (struct hk_stitch, base). */
+bool hk_fabric_works(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, size_t base);
+
 /* Returns the definition of row `r` (from 0) of a part. */
 const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r);
 

@@ -381,6 +381,7 @@ bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk
     followed->left = (hk_run_jumped_over(run) ? 0 : hk_run_leftover(run)) + hk_edge_count(&run->behind, false);
     followed->used = run->used;
     followed->went_on = run->went_on;
+    followed->changed = hk_run_ends(run, followed->count);
     followed->worked = run->log.entries;
     followed->worked_count = run->log.count;
     followed->yarn = run->yarn;

@@ -94,6 +94,16 @@ struct hk_compared {
     bool agrees;
 };
 
+/*
+ * Where a row has more or (below 0) fewer stitches than the row below: near its start and near its end, within
+ * HK_ENDS_NEAR stitches. elsewhere: some are further inside, or the row does not show where.
+ */
+struct hk_ends {
+    int64_t start, end;
+    bool elsewhere;
+};
+#define HK_ENDS_NEAR 5
+
 /* The result of one row. Arrays live until the next row of the same follower. */
 struct hk_followed {
     bool good;
@@ -114,6 +124,7 @@ struct hk_followed {
     int64_t
         chains; /* of a row that divides: the chains in place of skipped stitches, per set; 0: none, or sets differ */
     int64_t chain_sets;
+    struct hk_ends changed; /* zero for a round and a row of a fabric */
     unsigned choices;  /* bits of enum hk_convention that the row depends on */
     unsigned readings; /* the reading taken, if the row has several */
 };

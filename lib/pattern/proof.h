@@ -51,12 +51,26 @@ struct hk_proof_stitches {
     int64_t count;
 };
 
+/* The ends of a work's rows that are shaped. */
+enum hk_ends_of {
+    HK_ENDS_OF_ROW,    /* the start and the end of the row as it is worked, on either side of the work */
+    HK_ENDS_OF_WORK,   /* start: the left edge of the work, end: its right edge */
+    HK_ENDS_OF_NEITHER /* the change is spread evenly over the row */
+};
+
 /* Consecutive rows with the same stitches. */
 struct hk_proof_work {
     const struct hk_proof_stitches *stitches; /* of one row, by held, then stitch */
     size_t stitch_count;
     int64_t rows; /* 0: a foundation, or a tail */
     int64_t leaves;
+    int64_t width; /* `leaves` with the chains of spaces; of a foundation `leaves` */
+    bool round;
+    bool begins;   /* its first row is worked on other stitches than those of the row before it */
+    bool joined;   /* yarn is joined to existing work before its first stitch */
+    enum hk_side side;        /* of its first row */
+    struct hk_ends changed;   /* of its first row; the others do not change the number of stitches */
+    enum hk_ends_of ends_of;
     double cut_m; /* per row, of the yarn of its last stitch */
     size_t cut_held;
     bool carried; /* yarns not in use are not cut */

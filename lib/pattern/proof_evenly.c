@@ -125,5 +125,7 @@ void hk_proof_evenly(struct proof_run *run, const struct hk_reference *reference
         return;
     }
     run->cycle = 0;
+    run->ends.of = HK_ENDS_OF_NEITHER;
     hk_proof_work_cycle(run, &planned, 1, 1, stated);
+    run->ends.of = HK_ENDS_OF_ROW;
 }

@@ -73,7 +73,8 @@ void hk_proof_stitches_add(struct hk_proof_stitches *list, size_t *count, size_t
 static bool works_same(const struct hk_proof_work *a, const struct hk_proof_work *b)
 {
     bool same = a->stitch_count == b->stitch_count && a->leaves == b->leaves && a->cut_m == b->cut_m &&
-                a->cut_held == b->cut_held && a->carried == b->carried;
+                a->cut_held == b->cut_held && a->carried == b->carried && a->width == b->width && a->round == b->round &&
+               !b->begins && !b->joined && b->changed.start == 0 && b->changed.end == 0 && !b->changed.elsewhere;
     for (size_t i = 0; same && i < a->stitch_count; i++)
         same = a->stitches[i].held == b->stitches[i].held && a->stitches[i].stitch == b->stitches[i].stitch &&
                a->stitches[i].count == b->stitches[i].count;
@@ -101,7 +102,7 @@ void hk_proof_work_keep(struct proof_run *run, const struct hk_proof_work *work)
 void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t count, bool joined)
 {
     struct hk_proof_stitches *list = hk_arena_take(run->p->arena, 2, sizeof *list);
-    struct hk_proof_work work = {.stitches = list, .leaves = count, .cut_held = run->held};
+    struct hk_proof_work work = {.stitches = list, .leaves = count, .width = count, .cut_held = run->held};
     if (!list) {
         hk_proof_lose(run);
         return;
@@ -218,6 +219,15 @@ static void strands_work(struct proof_run *run, const struct hk_followed *follow
         now[i].after = made - now[i].after;
 }
 
+/* Returns where the row changes the number of stitches, as seen from the piece. */
+static struct hk_ends ends_seen(const struct proof_run *run, struct hk_ends changed)
+{
+    bool swapped = run->ends.swapped != run->reversed;
+    struct hk_ends seen = swapped ? (struct hk_ends){changed.end, changed.start, changed.elsewhere} : changed;
+    seen.elsewhere |= run->ends.unknown && (changed.start != 0 || changed.end != 0);
+    return seen;
+}
+
 bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
                         struct hk_proof_work *work)
 {
@@ -227,6 +237,11 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
     *work = (struct hk_proof_work){.stitches = list,
                                    .rows = 1,
                                    .leaves = followed->count,
+                                   .width = followed->width,
+                                   .round = run->round,
+                                   .side = run->side,
+                                   .changed = ends_seen(run, followed->changed),
+                                   .ends_of = run->ends.of,
                                    .cut_m = followed->cut_m,
                                    .carried = colours > 0 && run->w->sequences[colours - 1].carried};
     if (!list || !strands_room(run)) {

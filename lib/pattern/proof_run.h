@@ -94,6 +94,12 @@ struct proof_run {
     bool strands_known, strands_marked; /* the last row, and the row before the stretch, were rounds */
     size_t colours;                     /* 1 + the sequence of the entry; 0: none */
     int64_t colour_row;  /* rows worked in it */
+    struct {             /* the ends that a reference shapes */
+        enum hk_ends_of of;
+        bool swapped;    /* its first shaping is at the end of the row, or at the right edge */
+        bool unknown;    /* at "same edge" */
+    } ends;
+    bool reversed;       /* a piece is worked like another, reversing its shaping */
     bool absent;         /* this size does not have the current work */
     bool known;          /* the edge is known */
     bool from_stated;    /* the edge is the stated count of a refused row */

@@ -351,7 +351,23 @@ static bool rows_make(struct proof_run *run, const struct shaping *shaping, stru
     return true;
 }
 
-static void shaping_work(struct proof_run *run, struct shaping *shaping, const struct hk_row *stated)
+/* Sets the ends of rows that the words of the first shaping at one end mean: its rows are made to shape at their start. */
+static void ends_name(struct proof_run *run, const struct hk_reference *first)
+{
+    static const char *const left[] = {"armhole edge", "side edge", "left edge", NULL},
+                             *const right[] = {"neck edge", "front edge", "right edge", NULL};
+    while (first && (first->row || first->ends == 2))
+        first = first->besides;
+    if (!first)
+        return;
+    bool of_row = hk_word_at(first->edge, "beg") || hk_word_at(first->edge, "end");
+    run->ends.of = of_row ? HK_ENDS_OF_ROW : HK_ENDS_OF_WORK;
+    run->ends.swapped = hk_word_at(first->edge, "end") || hk_word_of(first->edge, right);
+    run->ends.unknown = !of_row && !run->ends.swapped && !hk_word_of(first->edge, left);
+}
+
+static void shaping_work(struct proof_run *run, struct shaping *shaping, const struct hk_reference *first,
+                         const struct hk_row *stated)
 {
     struct planned_row *cycle = hk_arena_take(run->p->arena, shaping->count, sizeof *cycle),
                        *plain = hk_arena_take(run->p->arena, shaping->plain_count, sizeof *plain);
@@ -362,8 +378,11 @@ static void shaping_work(struct proof_run *run, struct shaping *shaping, const s
     if (!rows_make(run, shaping, cycle, plain))
         return;
     run->cycle = 0;
+    ends_name(run, first);
     if (hk_proof_work_cycle(run, cycle, shaping->count, (int64_t)shaping->count, stated))
         hk_proof_plain_keep(run, plain, shaping->plain_count, (int64_t)shaping->count);
+    run->ends.of = HK_ENDS_OF_ROW;
+    run->ends.swapped = run->ends.unknown = false;
 }
 
 void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference, struct plain_row *plain,
@@ -389,5 +408,5 @@ void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference,
         hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which of these rows it shapes is not stated",
                         "write \"every row\" or \"every 4th row\"");
     else if (shapings_plan(run, reference, &shaping, fixed))
-        shaping_work(run, &shaping, stated);
+        shaping_work(run, &shaping, reference, stated);
 }

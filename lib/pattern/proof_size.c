@@ -47,6 +47,9 @@ static bool taken_keep(struct proof_run *run, int64_t rows, size_t held, struct 
         }
     }
     work.leaves = taken->stitches;
+    work.width = taken->stitches + taken->chains;
+    work.round = run->round;
+    work.changed.elsewhere = true; /* its words are not read */
     hk_proof_work_keep(run, &work);
     return true;
 }
@@ -335,7 +338,9 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
         return;
     }
     run->depth++;
+    run->reversed ^= reference->reversing;
     piece_work(run, found - 1);
+    run->reversed ^= reference->reversing;
     run->depth--;
     /* The copied rows have their own rows in the proof; this line has their result. */
     run->entry = entry;

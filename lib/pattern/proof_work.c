@@ -167,7 +167,7 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     int64_t width = hk_edge_width(hk_follow_edge_now(run->follow));
     int64_t count = hk_edge_count(hk_follow_edge_now(run->follow), false);
     hk_follow_part(run->follow, run->edge_part);
-    bool founds = run->rows_since == 0 && run->founded;
+    bool begins = run->rows_since == 0, founds = begins && run->founded;
     if (!hk_follow_row(run->follow, &row, manner, &followed)) {
         hk_proof_lose(run);
         return false;
@@ -184,6 +184,8 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
         stitch = edge->spots[i].kind == HK_SPOT_SPACE ? NO_STITCH : stitch;
     if (!hk_proof_work_make(run, &followed, planned.held, work))
         return false;
+    work->begins = begins;
+    work->joined = hk_row_join(planned.row) < planned.row->step_count;
     log_add(run, (struct worked_row){.row = planned.row,
                                      .number = run->number + 1,
                                      .entry = run->entry,

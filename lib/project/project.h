@@ -131,6 +131,7 @@ struct hk_every {
     int sign;                       /* -1 decreases, 1 increases, 0: as end_stitches says */
     struct hk_graded by, after[2];  /* `by` stitches in the row after[0] - 1 rows behind the last that shaped, then after[1] */
     bool alternately;               /* after[1] is given */
+    bool both_ends;                 /* "each end" */
     struct hk_cell cell;
 };
 

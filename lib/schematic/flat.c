@@ -97,7 +97,7 @@ static void measures_make(const struct hk_levels *levels, struct measuring *meas
             heights++;
         }
         bool same = width && fabs(hk_level_width(width) - hk_level_width(level)) <= same_m;
-        if (!level->corner || (same && width->stitches == level->stitches))
+        if (!level->corner || level->stitches == 0 || (same && width->stitches == level->stitches))
             continue;
         width_measure(measuring, level);
         width = level;
@@ -106,10 +106,12 @@ static void measures_make(const struct hk_levels *levels, struct measuring *meas
         height_measure(measuring, &levels->levels[0], &levels->levels[levels->count - 1]);
 }
 
-void hk_levels_draw(struct hk_drawing *drawing, enum hk_measured measured, double scale, struct hk_schematic_piece *piece)
+void hk_levels_draw(struct hk_drawing *drawing, enum hk_measured measured, double scale,
+                    struct hk_schematic_piece *piece)
 {
     const struct hk_levels *levels = &drawing->levels;
-    struct measuring measuring = {.measures = hk_arena_take(drawing->arena, 2 * levels->count + 1, sizeof *measuring.measures),
+    struct measuring measuring = {.measures =
+                                      hk_arena_take(drawing->arena, 2 * levels->count + 1, sizeof *measuring.measures),
                                   .measured = measured,
                                   .scale = scale};
     for (size_t i = 0; i < levels->count; i++)

@@ -34,7 +34,8 @@ static double step_of(const struct hk_level *levels, size_t first, size_t last)
     double step = 0;
     for (size_t i = first; i < last; i++) {
         double rows = (double)(levels[i + 1].rows - levels[i].rows);
-        double left = fabs(levels[i + 1].left_m - levels[i].left_m), right = fabs(levels[i + 1].right_m - levels[i].right_m);
+        double left = fabs(levels[i + 1].left_m - levels[i].left_m),
+               right = fabs(levels[i + 1].right_m - levels[i].right_m);
         step = fmax(step, fmax(left, right) / fmax(rows, 1));
     }
     return step;

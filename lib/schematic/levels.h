@@ -7,11 +7,11 @@
 
 /* The outline at the top of a row, or at the foot of the first. */
 struct hk_level {
-    int64_t rows;     /* rows below it */
-    int64_t stitches; /* of the row below it; at the foot of the first row */
+    int64_t rows;                /* rows below it */
+    int64_t stitches;            /* of the row below it; at the foot of the first row */
     double y_m, left_m, right_m; /* of rounds: the two ends of the whole round, laid out straight */
-    bool corner; /* of the outline */
-    bool ends;   /* a line of the project ends here */
+    bool corner;                 /* of the outline */
+    bool ends;                   /* a line of the project ends here */
 };
 
 struct hk_levels {

@@ -99,7 +99,8 @@ static bool fabric_rounds(struct hk_drawing *drawing, size_t line, struct hk_fol
         for (int64_t row = worked->runs[i].first; row <= worked->runs[i].last; row++) {
             struct hk_followed followed;
             struct spaces spaces;
-            if (!hk_follow_row(follow, hk_fabric_row(drawing->project->lines[line].fabric, row - 1), manner, &followed)) {
+            if (!hk_follow_row(follow, hk_fabric_row(drawing->project->lines[line].fabric, row - 1), manner,
+                               &followed)) {
                 drawing->arena->out_of_memory = true;
                 return false;
             }
@@ -107,7 +108,8 @@ static bool fabric_rounds(struct hk_drawing *drawing, size_t line, struct hk_fol
                 return hk_drawing_refuse(drawing, "its rounds are too many to be drawn");
             if (!followed.good ||
                 followed.width != worked->runs[i].stitches + (row - worked->runs[i].first) * worked->runs[i].step)
-                return hk_drawing_refuse(drawing, "its rounds agree with their stated counts in an unusual reading only");
+                return hk_drawing_refuse(drawing,
+                                         "its rounds agree with their stated counts in an unusual reading only");
             spaces_of_edge(hk_follow_edge_now(follow), &spaces);
             search_round(search, &spaces);
         }

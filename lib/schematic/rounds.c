@@ -6,8 +6,8 @@
  *     a disc        its last round is 2 pi times its radius, to a fifth
  *     a polygon     its apothem is its rounds over the gauge, to a third and half a round
  *     a tube        laid flat, an edge moves by at most a third of the height (a sleeve) where the rounds are shaped;
- *                   or the rounds begin in a ring or end at most a fifth as long as the longest (a crown), and grow no
- *                   faster than a disc
+ *                   or the rounds end at most a fifth as long as the longest (a crown), or begin so and grow no faster
+ *                   than a disc
  */
 #include "schematic/schematic.h"
 
@@ -23,7 +23,8 @@ static const double apothem_within = 1.0 / 3;
 #define TUBE_SCALE 0.5 /* laid flat */
 
 static const char yoke_text[] = "a yoke in rounds: its counts alone do not give its shape";
-static const char ruffle_text[] = "its rounds grow faster than a flat circle, so the counts alone do not give its shape";
+static const char ruffle_text[] =
+    "its rounds grow faster than a flat circle, so the counts alone do not give its shape";
 
 /* ---- A motif ---- */
 
@@ -52,11 +53,8 @@ static void polygon_draw(struct hk_drawing *drawing, const struct hk_motif *moti
         double angle = -pi / 2 + turn * (2 * (double)i - 1);
         points[i] = (struct hk_schematic_point){radius * cos(angle), radius * sin(angle)};
     }
-    measures[0] = (struct hk_schematic_measure){.measured = HK_MEASURED_SIDE,
-                                                .count = motif->side,
-                                                .length_m = side,
-                                                .from = points[0],
-                                                .to = points[1]};
+    measures[0] = (struct hk_schematic_measure){
+        .measured = HK_MEASURED_SIDE, .count = motif->side, .length_m = side, .from = points[0], .to = points[1]};
     measures[1] = (struct hk_schematic_measure){.measured = HK_MEASURED_APOTHEM,
                                                 .count = hk_drawing_top(drawing)->rows,
                                                 .rows = true,
@@ -95,7 +93,7 @@ static bool grows(const struct hk_levels *levels)
         if (levels->levels[i].stitches > levels->levels[i - 1].stitches)
             grown = levels->levels[i].rows;
     }
-    return last->rows - grown <= fmax(1, (double)last->rows / 8);
+    return last->rows - grown <= (last->rows < 16 ? 1 : last->rows / 8);
 }
 
 static void disc_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece)
@@ -106,11 +104,8 @@ static void disc_draw(struct hk_drawing *drawing, struct hk_schematic_piece *pie
         return;
     piece->outline = HK_OUTLINE_DISC;
     piece->radius_m = last->y_m;
-    measures[0] = (struct hk_schematic_measure){.measured = HK_MEASURED_RADIUS,
-                                                .count = last->rows,
-                                                .rows = true,
-                                                .length_m = last->y_m,
-                                                .to = {last->y_m, 0}};
+    measures[0] = (struct hk_schematic_measure){
+        .measured = HK_MEASURED_RADIUS, .count = last->rows, .rows = true, .length_m = last->y_m, .to = {last->y_m, 0}};
     measures[1] = (struct hk_schematic_measure){.measured = HK_MEASURED_CIRCUMFERENCE,
                                                 .count = last->stitches,
                                                 .length_m = hk_level_width(last),
@@ -150,11 +145,10 @@ static struct closing closing_of(const struct hk_levels *levels)
     return closing;
 }
 
-/* Returns true when the rounds between two levels grow, or shrink, at most as fast as a disc. */
+/* Returns true when the rounds between two levels grow at most as fast as a disc. */
 static bool lies_flat(const struct hk_level *from, const struct hk_level *to)
 {
-    double height = to->y_m - from->y_m, change = fabs(hk_level_width(to) - hk_level_width(from));
-    return change <= 2 * pi * disc_within * height;
+    return hk_level_width(to) - hk_level_width(from) <= 2 * pi * disc_within * (to->y_m - from->y_m);
 }
 
 /* Returns the corner after a level. */
@@ -180,7 +174,7 @@ static bool tube_known(struct hk_drawing *drawing)
             continue;
         if (next > closing.top && i < closing.foot)
             return hk_drawing_refuse(drawing, yoke_text);
-        if (!lies_flat(from, to))
+        if (next <= closing.top && !lies_flat(from, to))
             return hk_drawing_refuse(drawing, ruffle_text);
     }
     return true;
@@ -197,10 +191,11 @@ void hk_rounds_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece
         return;
     }
     if (motif.corners > 0) {
-        hk_drawing_refuse(drawing, motif.lost ? "its first rounds have corners and its last have not, so the counts alone do "
-                                                "not give its shape"
-                                              : "its corners do not make equal sides, so the counts alone do not give its "
-                                                "shape");
+        hk_drawing_refuse(drawing, motif.lost
+                                       ? "its first rounds have corners and its last have not, so the counts alone do "
+                                         "not give its shape"
+                                       : "its corners do not make equal sides, so the counts alone do not give its "
+                                         "shape");
         return;
     }
     const double round = roundness(drawing);

@@ -39,7 +39,8 @@ static int64_t last_row(const struct hk_worked *worked)
 static bool keeps_width(const struct hk_line *line, const struct hk_worked *worked)
 {
     struct cursor now = {worked, 0}, later = {worked, 0};
-    int64_t setup = (int64_t)line->fabric->setup_count, cycle = (int64_t)line->fabric->cycle_count, rows = last_row(worked);
+    int64_t setup = (int64_t)line->fabric->setup_count, cycle = (int64_t)line->fabric->cycle_count,
+            rows = last_row(worked);
     for (int64_t row = setup + 1; row <= setup + cycle && row + cycle <= rows; row++)
         if (stitches_of(&now, row) != stitches_of(&later, row + cycle))
             return false;
@@ -86,7 +87,8 @@ bool hk_drawing_stand(struct hk_drawing *drawing, size_t line, int64_t stitches)
     const double width = hk_tally_row_width(drawing->tally, line, stitches);
     struct hk_levels *levels = &drawing->levels;
     if (levels->count == 0)
-        return hk_levels_add(levels, (struct hk_level){.stitches = stitches, .left_m = -width / 2, .right_m = width / 2},
+        return hk_levels_add(levels,
+                             (struct hk_level){.stitches = stitches, .left_m = 0 - width / 2, .right_m = width / 2},
                              drawing->arena);
     const struct hk_level *top = hk_drawing_top(drawing);
     const double stitch = hk_tally_row_width(drawing->tally, line, 1), middle = (top->left_m + top->right_m) / 2;
@@ -131,28 +133,31 @@ static bool shaping_known(struct hk_drawing *drawing, size_t line, int64_t below
 {
     const struct hk_line *of = &drawing->project->lines[line];
     int64_t change = largest_change(hk_drawing_worked(drawing, line), below);
-    if (of->shaping == HK_SHAPING_AT_BOTH_ENDS || of->shaping == HK_SHAPING_AT_ONE_END)
+    if (of->shaping == HK_SHAPING_AT_BOTH_ENDS || of->shaping == HK_SHAPING_AT_ONE_END || of->every.both_ends)
         return true;
     if (of->shaping == HK_SHAPING_WITHIN)
         return hk_drawing_refuse(drawing, "it is shaped within its rows, and the counts alone do not give its shape");
     if (!is_shaped(of, drawing->size))
-        return hk_drawing_refuse(drawing, hk_arena_print(drawing->arena,
-                                                         "\"%s\" changes the number of stitches, and the counts alone do "
-                                                         "not say where",
-                                                         of->fabric->name));
+        return hk_drawing_refuse(drawing,
+                                 hk_arena_print(drawing->arena,
+                                                "\"%s\" changes the number of stitches, and the counts alone do "
+                                                "not say where",
+                                                of->fabric->name));
     if (is_divided(drawing, line))
-        return hk_drawing_refuse(drawing, "other parts take its stitches apart, so the counts alone do not say where its "
-                                          "rows are shaped");
+        return hk_drawing_refuse(drawing,
+                                 "other parts take its stitches apart, so the counts alone do not say where its "
+                                 "rows are shaped");
     if (change <= BOTH_ENDS_MOST)
         return true;
-    return hk_drawing_refuse(
-        drawing, hk_arena_print(drawing->arena,
-                                "some of its rows change by %" PRId64 " stitches, and the column shaping of pieces.csv does "
-                                "not say where",
-                                change));
+    return hk_drawing_refuse(drawing, hk_arena_print(drawing->arena,
+                                                     "some of its rows change by %" PRId64
+                                                     " stitches, and the column shaping of pieces.csv does "
+                                                     "not say where",
+                                                     change));
 }
 
-/* Returns the stitches at the foot of a line that is not even: 0 in a ring, else those of the row below, or of row 1. */
+/* Returns the stitches at the foot of a line that is not even: 0 in a ring, else those of the row below, or of row 1.
+ */
 static int64_t foot_of(const struct hk_drawing *drawing, const struct hk_line *line, const struct hk_worked *worked)
 {
     int64_t first = worked->runs[0].stitches;

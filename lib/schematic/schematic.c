@@ -21,8 +21,7 @@ static bool gauge_known(struct hk_drawing *drawing)
         const struct hk_line *line = hk_drawing_line(drawing, i);
         if (!line->width_gauge || !line->height_gauge)
             return hk_drawing_refuse(drawing, hk_arena_print(drawing->arena, "no swatch of \"%s\" has a gauge%s",
-                                                             line->fabric->name,
-                                                             line->width_gauge ? " of rows" : ""));
+                                                             line->fabric->name, line->width_gauge ? " of rows" : ""));
     }
     return true;
 }
@@ -31,9 +30,11 @@ static bool gauge_known(struct hk_drawing *drawing)
 static bool copies_agree(struct hk_drawing *drawing)
 {
     for (size_t i = 1; i < drawing->line_count; i++)
-        if (hk_drawing_worked(drawing, drawing->lines[i])->times != hk_drawing_worked(drawing, drawing->lines[0])->times)
-            return hk_drawing_refuse(drawing, "its parts are not worked equally often, so their places on each other are "
-                                              "not known");
+        if (hk_drawing_worked(drawing, drawing->lines[i])->times !=
+            hk_drawing_worked(drawing, drawing->lines[0])->times)
+            return hk_drawing_refuse(drawing,
+                                     "its parts are not worked equally often, so their places on each other are "
+                                     "not known");
     return true;
 }
 
@@ -55,7 +56,8 @@ static bool way_known(struct hk_drawing *drawing)
     if (rounds > 0 && rounds < drawing->line_count)
         return hk_drawing_refuse(drawing, "it is worked partly in rows and partly in rounds");
     if (rounds == 0 && hk_drawing_from_ring(drawing))
-        return hk_drawing_refuse(drawing, "it is worked in rows from a ring, and the counts alone do not give its shape");
+        return hk_drawing_refuse(drawing,
+                                 "it is worked in rows from a ring, and the counts alone do not give its shape");
     if (rounds > 0 && hk_stack_band(drawing->tally, drawing->lines[0]))
         return hk_drawing_refuse(drawing, "it is worked in rounds along an edge, which gives its shape");
     return true;

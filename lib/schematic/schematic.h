@@ -17,8 +17,8 @@ struct hk_drawing {
     size_t *lines;          /* those that this size works, upward; the first has index 0 */
     size_t line_count;
     struct hk_levels levels;
-    bool rounds;            /* else rows */
-    const char *why;        /* the reason not to draw it; NULL: none */
+    bool rounds;     /* else rows */
+    const char *why; /* the reason not to draw it; NULL: none */
 };
 
 static inline const struct hk_worked *hk_drawing_worked(const struct hk_drawing *drawing, size_t line)
@@ -31,9 +31,13 @@ static inline const struct hk_line *hk_drawing_line(const struct hk_drawing *dra
     return &drawing->project->lines[drawing->lines[i]];
 }
 
+/* Returns true when a line of pattern.txt begins in a ring, or in a few chains that take the place of one. */
+bool hk_written_from_ring(const struct hk_drawing *drawing, size_t line);
+
 static inline bool hk_drawing_from_ring(const struct hk_drawing *drawing)
 {
-    return hk_drawing_line(drawing, 0)->start == HK_START_RING;
+    const struct hk_line *line = hk_drawing_line(drawing, 0);
+    return line->written ? hk_written_from_ring(drawing, drawing->lines[0]) : line->start == HK_START_RING;
 }
 
 /* Sets the reason (NULL: memory ran out while it was made). Returns false. */
@@ -67,10 +71,10 @@ static inline struct hk_level *hk_drawing_top(const struct hk_drawing *drawing)
 
 /* The corners of a motif. */
 struct hk_motif {
-    int64_t corners;  /* 0: it has none */
-    int64_t side;     /* stitches of one side, with the chains of its corner */
-    bool lost;        /* the first rounds have corners, the last have not */
-    bool uneven;      /* the sides differ */
+    int64_t corners; /* 0: it has none */
+    int64_t side;    /* stitches of one side, with the chains of its corner */
+    bool lost;       /* the first rounds have corners, the last have not */
+    bool uneven;     /* the sides differ */
 };
 
 /* Finds the corners of rounds from a ring. Returns false when the rounds are too large, or when out of memory. */
@@ -80,6 +84,7 @@ bool hk_motif_find(struct hk_drawing *drawing, struct hk_motif *motif);
 void hk_flat_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece);
 void hk_rounds_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece);
 /* Sets the points and measures along the levels; `scale`: the drawn width of a metre of the rows. */
-void hk_levels_draw(struct hk_drawing *drawing, enum hk_measured measured, double scale, struct hk_schematic_piece *piece);
+void hk_levels_draw(struct hk_drawing *drawing, enum hk_measured measured, double scale,
+                    struct hk_schematic_piece *piece);
 
 #endif

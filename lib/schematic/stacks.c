@@ -67,6 +67,20 @@ bool hk_stack_band(const struct hk_tally *tally, size_t line)
     return true;
 }
 
+/* Returns true for a line of pattern.txt that is worked in slip stitches alone on other work, and for one of tails. */
+static bool written_seam(const struct hk_project *project, size_t line)
+{
+    const size_t slip = hk_catalogue_stitch(project->catalogue, "sl st");
+    for (size_t size = 0; size < project->size_count; size++) {
+        const struct hk_proof_line *proof = &project->proof->lines[line * project->size_count + size];
+        for (size_t i = 0; i < proof->count; i++)
+            for (size_t s = 0; s < proof->works[i].stitch_count; s++)
+                if (proof->works[i].stitches[s].stitch != slip)
+                    return false;
+    }
+    return project->lines[line].start != HK_START_CHAIN && project->lines[line].start != HK_START_RING;
+}
+
 /* Returns true for seams, fringes and the like: cut lengths, or one row on an edge that neither turns nor closes. */
 static bool no_fabric(const struct hk_project *project, const struct hk_line *line)
 {
@@ -95,7 +109,7 @@ bool hk_stacks_make(const struct hk_tally *tally, struct hk_stacks *stacks, stru
         return false;
     for (size_t line = 0; line < lines; line++) {
         const struct hk_line *of = &project->lines[line];
-        if (!of->written && no_fabric(project, of))
+        if (of->written ? written_seam(project, line) : no_fabric(project, of))
             continue;
         if (begins(tally, line))
             stack_of[line] = ++stacks->count;
@@ -119,8 +133,8 @@ bool hk_stacks_make(const struct hk_tally *tally, struct hk_stacks *stacks, stru
     for (size_t i = 0; i < stacks->count; i++) {
         stacks->stacks[i].only = true;
         for (size_t j = 0; j < stacks->count; j++)
-            stacks->stacks[i].only &=
-                j == i || project->lines[stacks->stacks[j].lines[0]].piece != project->lines[stacks->stacks[i].lines[0]].piece;
+            stacks->stacks[i].only &= j == i || project->lines[stacks->stacks[j].lines[0]].piece !=
+                                                    project->lines[stacks->stacks[i].lines[0]].piece;
     }
     return true;
 }

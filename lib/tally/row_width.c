@@ -30,16 +30,6 @@ double hk_tally_row_height(const struct hk_tally *tally, size_t line, int64_t ro
     return gauge ? (double)rows * gauge_length_m / gauge->gauge_rows : 0;
 }
 
-static bool steps_have_base(const struct hk_catalogue *catalogue, const struct hk_step *steps, size_t count, size_t base)
-{
-    for (size_t i = 0; i < count; i++)
-        if ((steps[i].kind == HK_STEP_STITCH && steps[i].stitch < catalogue->stitch_count &&
-             catalogue->stitches[steps[i].stitch].base == base) ||
-            steps_have_base(catalogue, steps[i].steps, steps[i].step_count, base))
-            return true;
-    return false;
-}
-
 /* Returns true when the fabric uses the stitch with this name in the project's terms. */
 static bool fabric_has(const struct hk_project *project, const struct hk_fabric *fabric, const char *word)
 {
@@ -47,10 +37,8 @@ static bool fabric_has(const struct hk_project *project, const struct hk_fabric 
     for (size_t s = 0; s < catalogue->stitch_count; s++) {
         if (strcmp(hk_stitch_word(&catalogue->stitches[s], project->terms), word) != 0)
             continue;
-        for (size_t r = 0; r < fabric->setup_count + fabric->cycle_count; r++)
-            if (steps_have_base(catalogue, fabric->rows[r].steps, fabric->rows[r].step_count,
-                                catalogue->stitches[s].base))
-                return true;
+        if (hk_fabric_works(fabric, catalogue, catalogue->stitches[s].base))
+            return true;
     }
     return false;
 }

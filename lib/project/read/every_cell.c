@@ -104,10 +104,10 @@ static bool by_read(const struct parser *parser, struct span span, struct hk_eve
     struct hk_project *project = parser->reading->project;
     every->sign = take_first(&span, decs) ? -1 : take_first(&span, incs) ? 1 : 0;
     take_last(&span, joining);
-    bool both = take_last(&span, ends);
+    every->both_ends = take_last(&span, ends);
     if (!graded_read(parser, span, &every->by))
         return false;
-    for (size_t size = 0; both && size < project->size_count; size++)
+    for (size_t size = 0; every->both_ends && size < project->size_count; size++)
         every->by.by_size[size].count *= 2;
     return true;
 }

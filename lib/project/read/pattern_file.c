@@ -153,21 +153,39 @@ static size_t main_stitch(struct hk_project *project, size_t work, bool *purled)
     return most;
 }
 
+/* The forms of a crochet fabric, those of rounds first. */
+static const char *const forms[] = {" in a spiral", " in joined rounds", ""};
+#define FORMS (sizeof forms / sizeof *forms)
+
 /* A shipped fabric of mostly the same stitch: its gauge and its swatches are compared with the line. */
-static const struct hk_fabric *line_fabric(struct hk_project *project, size_t work, bool rounds)
+static const struct hk_fabric *line_fabric(struct hk_project *project, size_t stitch, bool purled, bool rounds)
 {
-    bool purled;
-    size_t stitch = main_stitch(project, work, &purled);
     const struct hk_stitch *s = stitch == SIZE_MAX ? NULL : &project->catalogue->stitches[stitch];
     const struct hk_fabric *fabric = NULL;
     if (s && s->family == HK_FAMILY_KNIT)
         fabric = fabric_named(project, rounds ? "stockinette in rounds" : purled ? "stockinette" : "garter stitch");
-    static const char *const forms[] = {" in a spiral", " in joined rounds", ""};
-    for (size_t i = rounds ? 0 : 2; s && s->family != HK_FAMILY_KNIT && i < 3 && !fabric; i++) {
+    for (size_t i = rounds ? 0 : FORMS - 1; s && s->family != HK_FAMILY_KNIT && i < FORMS && !fabric; i++) {
         const char *name = hk_arena_print(&project->arena, "%s%s", s->name, forms[i]);
         fabric = name ? fabric_named(project, name) : NULL;
     }
     return fabric ? fabric : fabric_named(project, s && s->family == HK_FAMILY_KNIT ? "stockinette" : "single crochet");
+}
+
+/*
+ * A swatch with a gauge of the line's fabric; of rounds, else one of the same stitch in rounds that are joined, or are
+ * not. NULL where there is none.
+ */
+static const struct hk_swatch *line_gauge(struct hk_project *project, const struct hk_line *line, size_t stitch, bool rows)
+{
+    const struct hk_swatch *gauge = hk_gauge_swatch(project, line->fabric, line->tool_mm, rows);
+    bool rounds = hk_fabric_way(line->fabric) == HK_WAY_ROUNDS && stitch != SIZE_MAX;
+    for (size_t i = 0; i < FORMS - 1 && !gauge && rounds; i++) {
+        const char *name = hk_arena_print(&project->arena, "%s%s", project->catalogue->stitches[stitch].name, forms[i]);
+        const struct hk_fabric *fabric = name ? fabric_named(project, name) : NULL;
+        if (fabric)
+            gauge = hk_gauge_swatch(project, fabric, line->tool_mm, rows);
+    }
+    return gauge;
 }
 
 /* "Rnd 3", "Rnds1-4", "2nd round". */
@@ -260,9 +278,11 @@ static bool lines_make(struct hk_reading *reading)
             return false;
         tool_needed(project, of, line);
         yarn_assumed(project, of, line);
-        line->fabric = line_fabric(project, i, line_rounds(w, of));
-        line->width_gauge = hk_gauge_swatch(project, line->fabric, line->tool_mm, false);
-        line->height_gauge = hk_gauge_swatch(project, line->fabric, line->tool_mm, true);
+        bool purled;
+        size_t stitch = main_stitch(project, i, &purled);
+        line->fabric = line_fabric(project, stitch, purled, line_rounds(w, of));
+        line->width_gauge = line_gauge(project, line, stitch, false);
+        line->height_gauge = line_gauge(project, line, stitch, true);
         project->line_count++;
     }
     return project->lines != NULL;

@@ -220,6 +220,12 @@ static void read_shaping(struct hk_reading_row row, struct hk_line *line)
         !hk_reading_choice(row.reading, cell, words, sizeof words / sizeof words[0], &choice))
         return;
     line->shaping = places[choice];
+    if (line->every.both_ends && line->shaping != HK_SHAPING_AT_BOTH_ENDS) {
+        hk_diags_add(row.reading->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0),
+                     "\"%s\", and the cell \"every\" shapes at each end", words[choice]);
+        hk_diags_hint(row.reading->diags, "leave this cell empty, or \"each end\" out of the other");
+        return;
+    }
     if (!line->fabric || hk_fabric_way(line->fabric) != HK_WAY_ROUNDS)
         return;
     hk_diags_add(row.reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
