@@ -106,11 +106,6 @@ static int64_t rows_of(const struct hk_tally *tally, size_t size)
     return rows;
 }
 
-static const char *plural(size_t count)
-{
-    return count == 1 ? "" : "s";
-}
-
 /* "7 pieces, 11 parts and 389 rows in size M; 2 roles, 2 swatches." */
 static void print_read(const struct work *work, struct text *text)
 {
@@ -126,7 +121,7 @@ static void print_read(const struct work *work, struct text *text)
         least = rows < least ? rows : least;
         most = rows > most ? rows : most;
     }
-    char *rows = least == most ? text_format("%s row%s", number_whole(most).text, plural((size_t)most))
+    char *rows = least == most ? text_format("%s row%s", number_whole(most).text, NUMBER_PLURAL((size_t)most))
                                : text_format("%s to %s rows", number_whole(least).text, number_whole(most).text);
     char *where = hk_project_sizes(work->project) == 1 ? text_format("%s", "")
                   : sizes.end - sizes.first == 1
@@ -136,8 +131,8 @@ static void print_read(const struct work *work, struct text *text)
     char *weighed = swatches ? text_format("%zu swatch%s", swatches, swatches == 1 ? "" : "es") : text_format("no swatch");
     text->failed |= !weighed;
     text_paragraph(text, "Read: %zu piece%s, %zu part%s and %s%s, copies counted once; %zu role%s, %s.", pieces,
-                   plural(pieces), parts, plural(parts), rows ? rows : "", where ? where : "", roles, plural(roles),
-                   weighed ? weighed : "");
+                   NUMBER_PLURAL(pieces), parts, NUMBER_PLURAL(parts), rows ? rows : "", where ? where : "", roles,
+                   NUMBER_PLURAL(roles), weighed ? weighed : "");
     free(weighed);
     free(rows);
     free(where);
@@ -147,9 +142,11 @@ static void print_verdict(const struct work *work, struct text *text)
 {
     const size_t errors = hk_diags_errors(&work->diags), warnings = findings_count(&work->diags, HK_SEVERITY_WARNING);
     if (errors)
-        text_paragraph(text, "%zu error%s. Fix %s to get an answer.", errors, plural(errors), errors == 1 ? "it" : "them");
+        text_paragraph(text, "%zu error%s. Fix %s to get an answer.", errors, NUMBER_PLURAL(errors),
+                       errors == 1 ? "it" : "them");
     else if (warnings)
-        text_heading(text, "%s: no errors, %zu warning%s", hk_project_title(work->project), warnings, plural(warnings));
+        text_heading(text, "%s: no errors, %zu warning%s", hk_project_title(work->project), warnings,
+                     NUMBER_PLURAL(warnings));
     else
         text_heading(text, "%s: no errors", hk_project_title(work->project));
 }

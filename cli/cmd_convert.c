@@ -101,11 +101,6 @@ static char *amount_words(double mass_g, double length_m)
     return words;
 }
 
-static const char *plural(double count)
-{
-    return count == 1 ? "" : "s";
-}
-
 /* "3 balls of 50 g (1.764 oz), 120 m (131.2 yd) hold 150 g ...", or how many there are to be, and what is left over. */
 static void report_balls(const struct hk_convert *result, struct text *text)
 {
@@ -122,10 +117,10 @@ static void report_balls(const struct hk_convert *result, struct text *text)
         text_paragraph(text, "%s to %s %ss of %s.", number_label(result->whole_balls[0]).text, number_label(balls).text, word,
                        each);
     else if (result->asks_balls)
-        text_paragraph(text, "%s %s%s of %s.%s%s%s", number_label(balls).text, word, plural(balls), each,
+        text_paragraph(text, "%s %s%s of %s.%s%s%s", number_label(balls).text, word, NUMBER_PLURAL(balls), each,
                        *more ? " Left over: " : "", more, *more ? "." : "");
     else
-        text_paragraph(text, "%s %s%s of %s: %s.", number_label(balls).text, word, plural(balls), each, more);
+        text_paragraph(text, "%s %s%s of %s: %s.", number_label(balls).text, word, NUMBER_PLURAL(balls), each, more);
     free(each);
     free(more);
     text_gap(text);
@@ -147,7 +142,7 @@ static void add_balls(struct text_table *table, const struct hk_convert *result,
                             number_label(result->whole_balls[1]).text);
         else
             text_table_cell(table, "%s", number_label(result->whole_balls[1]).text);
-        text_table_cell(table, "whole %s%s", result->put_up_word, plural(result->whole_balls[1]));
+        text_table_cell(table, "whole %s%s", result->put_up_word, NUMBER_PLURAL(result->whole_balls[1]));
     }
     const double left_g[2] = {result->left_g, result->left_g}, left_m[2] = {result->left_m, result->left_m};
     if (result->left_g > 0 && !result->asks_balls) {

@@ -232,10 +232,12 @@ static void report_sizes_across(const struct hk_need *need, struct text *text)
 /* Returns whether fewer than LIKELY_MOST roles of the same size are heavier. */
 static bool among_heaviest(const struct hk_need *need, size_t at, size_t first, size_t end)
 {
+    const double mass_g = need->roles[at].mass_g.likely;
     size_t heavier = 0;
-    for (size_t i = first; i < end; i++)
-        heavier += need->roles[i].mass_g.likely > need->roles[at].mass_g.likely ||
-                   (need->roles[i].mass_g.likely == need->roles[at].mass_g.likely && i < at);
+    for (size_t i = first; i < end; i++) {
+        const double other_g = need->roles[i].mass_g.likely;
+        heavier += other_g > mass_g || (i < at && other_g == mass_g);
+    }
     return heavier < LIKELY_MOST;
 }
 

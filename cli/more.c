@@ -2,17 +2,13 @@
 #include "more.h"
 
 #include "findings.h"
+#include "number.h"
 
 #include <stdlib.h>
 
 bool more_wanted(const struct options *options, uint64_t section)
 {
     return options->given & (section | OPTION_ALL);
-}
-
-static const char *plural(size_t count)
-{
-    return count == 1 ? "" : "s";
 }
 
 /* Appends the names of the offered options that were not given. Returns their number. */
@@ -43,14 +39,14 @@ static void report(struct text *text, const struct work *work, const struct opti
     char *words = text_format("%s", "");
     bool good = words != NULL;
     if (good && warnings)
-        good = text_append(&words, " %zu warning%s; hankful check shows %s.", warnings, plural(warnings),
+        good = text_append(&words, " %zu warning%s; hankful check shows %s.", warnings, NUMBER_PLURAL(warnings),
                            warnings == 1 ? "it" : "them");
     if (good && accepted && !lists)
-        good = text_append(&words, " %zu accepted warning%s.", accepted, plural(accepted));
+        good = text_append(&words, " %zu accepted warning%s.", accepted, NUMBER_PLURAL(accepted));
     if (good && assumed && !lists)
-        good = text_append(&words, " %zu assumption%s.", assumed, plural(assumed));
+        good = text_append(&words, " %zu assumption%s.", assumed, NUMBER_PLURAL(assumed));
     if (good && accepted_notes && !lists)
-        good = text_append(&words, " %zu accepted assumption%s.", accepted_notes, plural(accepted_notes));
+        good = text_append(&words, " %zu accepted assumption%s.", accepted_notes, NUMBER_PLURAL(accepted_notes));
     if (good && append_options(&words, options, sections | (any ? OPTION_ASSUMPTIONS : 0)) > 1)
         good = text_append(&words, "; or --all");
     good = good && words;

@@ -31,6 +31,9 @@ struct number number_digits(double value, int digits);
  */
 struct number number_whole(int64_t value);
 
+/* The ending of a noun behind a count of any type: "" for 1, else "s". */
+#define NUMBER_PLURAL(count) ((count) == 1 ? "" : "s")
+
 /*
  * Returns the step that a standard deviation warrants: the largest step of at most half of it, so that rounding adds no
  * more than 1/8 of it in standard deviation; never below 10^least. 612.38 m with 30.6 m: steps of 10 m, 610 m.

@@ -268,19 +268,13 @@ static struct proofread proofread_count(const struct work *work)
     return read;
 }
 
-/* "s" or "" */
-static const char *plural(size_t count)
-{
-    return count == 1 ? "" : "s";
-}
-
 void proofreading_summary(const struct work *work, struct text *text)
 {
     if (!is_written(work))
         return;
     const struct proofread read = proofread_count(work);
     const size_t prose = proofreading_prose_lines(work), worked = read.rows - read.unworked;
-    char *words = text_format("pattern.txt: %zu line%s of rows worked", worked, plural(worked));
+    char *words = text_format("pattern.txt: %zu line%s of rows worked", worked, NUMBER_PLURAL(worked));
     bool good = words != NULL;
     if (good && read.unworked)
         good = text_append(&words, ", %zu not worked", read.unworked);
@@ -289,7 +283,7 @@ void proofreading_summary(const struct work *work, struct text *text)
     else if (good && !read.stated)
         good = text_append(&words, "; no row states its count");
     if (good && prose)
-        good = text_append(&words, "; %zu line%s of prose not read", prose, plural(prose));
+        good = text_append(&words, "; %zu line%s of prose not read", prose, NUMBER_PLURAL(prose));
     if (good)
         text_paragraph(text, "%s.", words);
     text->failed |= !good;

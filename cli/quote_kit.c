@@ -7,11 +7,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const char *plural(int64_t count)
-{
-    return count == 1 ? "" : "s";
-}
-
 /* ---- The answer ---- */
 
 /* Appends "8 of the 10 must sell before the money is back, 9 before the work is paid too." */
@@ -45,7 +40,8 @@ static bool append_even(char **words, const struct hk_quote_size *size)
 {
     if (size->even_batch < 0)
         return text_append(words, " No batch up to %s kits pays.", number_whole(size->even_most).text);
-    return text_append(words, " A batch pays from %s kit%s on.", number_whole(size->even_batch).text, plural(size->even_batch));
+    return text_append(words, " A batch pays from %s kit%s on.", number_whole(size->even_batch).text,
+                       NUMBER_PLURAL(size->even_batch));
 }
 
 static void report_answer(const struct work *work, const struct hk_quote *quote, struct text *text)
@@ -237,7 +233,7 @@ static void print_batch_yarn(const struct hk_quote *quote, struct text *text)
 {
     static const char *const within[2][2] = {{"", ", waste in it"}, {", spare in it", ", spare and waste in it"}};
     text_gap(text);
-    text_heading(text, "Yarn to buy for %s kit%s%s%s", number_whole(quote->batch).text, plural(quote->batch),
+    text_heading(text, "Yarn to buy for %s kit%s%s%s", number_whole(quote->batch).text, NUMBER_PLURAL(quote->batch),
                  quote->mixed ? "" : " of one size", within[quote->spared][quote->wasted]);
     text_gap(text);
     purchases_print(&quote->shop, false, text);

@@ -55,11 +55,6 @@ static void add_sales(struct text_table *table, const char *name, int64_t full, 
         text_table_cell(table, "%s", code < 0 ? "never" : number_whole(code).text);
 }
 
-static const char *plural(int64_t count)
-{
-    return count == 1 ? "" : "s";
-}
-
 static void report_pattern(const struct hk_quote *quote, struct text *text)
 {
     const struct hk_quote_sales *sales = &quote->sales;
@@ -73,11 +68,12 @@ static void report_pattern(const struct hk_quote *quote, struct text *text)
         good = text_append(&words, " No number of sales pays the fixed costs.");
     else if (good)
         good = text_append(&words, " %s sale%s pay%s the fixed costs of %s", number_whole(sales->sales).text,
-                           plural(sales->sales), sales->sales == 1 ? "s" : "", quote_money(quote, quote->fixed_minor).text) &&
-               (quote->labour_minor == 0 ? text_append(&words, ".")
-                                         : text_append(&words, ", work included; %s bring%s the money back.",
-                                                       number_whole(sales->money_sales).text,
-                                                       sales->money_sales == 1 ? "s" : ""));
+                           NUMBER_PLURAL(sales->sales), sales->sales == 1 ? "s" : "",
+                           quote_money(quote, quote->fixed_minor).text) &&
+               (quote->labour_minor == 0
+                    ? text_append(&words, ".")
+                    : text_append(&words, ", work included; %s bring%s the money back.",
+                                  number_whole(sales->money_sales).text, sales->money_sales == 1 ? "s" : ""));
     if (good)
         text_paragraph(text, "%s", words);
     text->failed |= !good;

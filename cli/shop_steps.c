@@ -70,13 +70,17 @@ static void add_chance(struct text_table *table, const struct hk_shop_role *role
 /* Adds the difference in cost of the nearest step: "-6.40", "+6.40". */
 static void add_cost(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_role *role, int away)
 {
-    const struct hk_shop_step *step = shop_step_at(role, away);
-    const int64_t change = step && step->cost_minor >= 0 ? step->cost_minor - shop_step_at(role, 0)->cost_minor : 0;
-    if (!step || step->cost_minor < 0)
+    const struct hk_shop_step *step = shop_step_at(role, away), *bought = shop_step_at(role, 0);
+    if (!step || !bought || step->cost_minor < 0) {
         text_table_cell(table, "-");
-    else
-        text_table_cell(table, "%s%s", change < 0 ? "-" : change > 0 ? "+" : "",
-                        shop_money(shop, change < 0 ? -change : change).text);
+        return;
+    }
+    const int64_t change = step->cost_minor - bought->cost_minor;
+    text_table_cell(table, "%s%s",
+                    change < 0   ? "-"
+                    : change > 0 ? "+"
+                                 : "",
+                    shop_money(shop, change < 0 ? -change : change).text);
 }
 
 /* A table with a row for each role of each size; the keys are left out where all rows have the same. */

@@ -80,10 +80,12 @@ static bool append_cost(char **words, const struct hk_shop *shop, const struct h
         return text_append(words, "%s", unpriced ? ", no price stated" : "");
     if (!text_append(words, ", %s", shop_named_money(shop, size->total_minor).text))
         return false;
-    for (size_t i = 0, told = 0; i < size->role_count; i++)
-        if (!priced(&size->roles[i]) &&
-            !text_append(words, "%s%s", told++ == 0 ? " without the price of " : told == unpriced ? " and " : ", ",
-                         size->roles[i].role))
+    for (size_t i = 0, listed = 0; i < size->role_count; i++)
+        if (!priced(&size->roles[i]) && !text_append(words, "%s%s",
+                                                     listed++ == 0        ? " without the price of "
+                                                     : listed == unpriced ? " and "
+                                                                          : ", ",
+                                                     size->roles[i].role))
             return false;
     return true;
 }
@@ -107,7 +109,7 @@ static void report_purchase(const struct work *work, const struct hk_shop_size *
 
 /* ---- A ball fewer, one more ---- */
 
-/* Appends ", saves 6.40", ", 6.40 more" ", at the same cost" or ", from home". */
+/* Appends ", saves 6.40", ", 6.40 more", ", at the same cost" or ", from home". */
 static bool append_change(char **words, const struct hk_shop *shop, const struct hk_shop_role *role, int away)
 {
     const struct hk_shop_step *step = shop_step_at(role, away);

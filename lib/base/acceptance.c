@@ -48,6 +48,12 @@ struct hk_acceptance *hk_acceptance_find(struct hk_acceptances *acceptances, str
     return at.line <= acceptance->last && hk_codes_have(&acceptance->codes, code) ? acceptance : NULL;
 }
 
+/* The analyzer of gcc 12 loses the pointers in an array that realloc moves, and reports leaks of what they own. */
+#if defined __GNUC__ && !defined __clang__
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wanalyzer-malloc-leak"
+#endif
+
 static struct hk_accepting_file *file_take(struct hk_acceptances *acceptances, const char *name)
 {
     struct hk_accepting_file *known = file_find(acceptances, name);
@@ -61,11 +67,12 @@ static struct hk_accepting_file *file_take(struct hk_acceptances *acceptances, c
         acceptances->files = larger;
         acceptances->file_capacity = capacity;
     }
-    char *copy = strdup(name);
-    if (!copy)
+    struct hk_accepting_file *file = &acceptances->files[acceptances->file_count];
+    *file = (struct hk_accepting_file){.name = strdup(name)};
+    if (!file->name)
         return NULL;
-    acceptances->files[acceptances->file_count] = (struct hk_accepting_file){.name = copy};
-    return &acceptances->files[acceptances->file_count++];
+    acceptances->file_count++;
+    return file;
 }
 
 /* Returns the acceptance of these lines, a new one where there is none; NULL when out of memory. */
@@ -92,8 +99,15 @@ static struct hk_acceptance *acceptance_take(struct hk_accepting_file *file, str
 bool hk_acceptance_add(struct hk_acceptances *acceptances, const char *name, enum hk_code code, struct hk_ok_lines lines)
 {
     struct hk_accepting_file *file = file_take(acceptances, name);
-    struct hk_acceptance *acceptance = file ? acceptance_take(file, lines) : NULL;
-    if (acceptance)
-        hk_codes_put(&acceptance->codes, code);
-    return acceptance;
+    if (!file)
+        return false;
+    struct hk_acceptance *acceptance = acceptance_take(file, lines);
+    if (!acceptance)
+        return false;
+    hk_codes_put(&acceptance->codes, code);
+    return true;
 }
+
+#if defined __GNUC__ && !defined __clang__
+#pragma GCC diagnostic pop
+#endif

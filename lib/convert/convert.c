@@ -37,7 +37,7 @@
 
 /* The parts of the words, and the next one to read. */
 struct cursor {
-    const struct hk_convert_parts *parts;
+    struct hk_convert_parts parts;
     size_t next;
 };
 
@@ -50,7 +50,7 @@ struct converter {
     const struct hk_category *category; /* the one asked for, or NULL */
     bool put_up_next;                   /* the next amount is what a ball holds */
     size_t counted;                     /* the number of the word that counts balls or asks for them */
-    struct cursor *at;                  /* the parts that follow */
+    struct cursor at;                   /* the parts that follow */
     struct hk_convert *result;          /* the result under construction */
 };
 
@@ -495,9 +495,9 @@ static const char *known_name(const void *context, size_t i)
 /* Returns the text with the parts of the same argument that are no numbers, up to "of" or "for", and advances past them. */
 static const char *with_following(struct converter *c, const char *text)
 {
-    struct cursor *at = c->at;
-    const struct hk_convert_part *parts = at->parts->parts;
-    while (at->next < at->parts->count && parts[at->next].word == parts[at->next - 1].word) {
+    struct cursor *at = &c->at;
+    const struct hk_convert_part *parts = at->parts.parts;
+    while (at->next < at->parts.count && parts[at->next].word == parts[at->next - 1].word) {
         const char *next = parts[at->next].text;
         if (hk_is_digit(*next) || hk_text_same(next, "of") || hk_text_same(next, "for") || hk_put_up_word(next))
             break;
@@ -605,7 +605,7 @@ static bool joins(const char *left, const char *right)
 /* Returns the text of the part `ahead` of the next one; "" beyond the last. */
 static const char *part_at(const struct cursor *at, size_t ahead)
 {
-    return at->next + ahead < at->parts->count ? at->parts->parts[at->next + ahead].text : "";
+    return at->next + ahead < at->parts.count ? at->parts.parts[at->next + ahead].text : "";
 }
 
 /*
@@ -614,7 +614,7 @@ static const char *part_at(const struct cursor *at, size_t ahead)
 static const char *word_join(struct cursor *at, struct hk_arena *arena)
 {
     const char *joined = part_at(at, 0);
-    for (at->next++; joined && at->next < at->parts->count && joins(joined, part_at(at, 0)); at->next++)
+    for (at->next++; joined && at->next < at->parts.count && joins(joined, part_at(at, 0)); at->next++)
         joined = hk_arena_print(arena, "%s %s", joined, part_at(at, 0));
     return joined;
 }
@@ -632,7 +632,7 @@ static const char *name_join(const struct converter *c, struct cursor *at)
     enum { most = 8 };
     const char *joined = part_at(at, 0), *found = NULL;
     size_t length = 0;
-    for (size_t i = 1; joined && i < most && at->next + i < at->parts->count; i++) {
+    for (size_t i = 1; joined && i < most && at->next + i < at->parts.count; i++) {
         joined = hk_arena_print(c->arena, "%s %s", joined, part_at(at, i));
         if (joined && is_name(c, joined)) {
             found = joined;
@@ -646,13 +646,13 @@ static const char *name_join(const struct converter *c, struct cursor *at)
 /* Advances past the parts that are among the words. */
 static void skip(struct cursor *at, const char *const *words)
 {
-    while (at->next < at->parts->count && one_of(part_at(at, 0), words))
+    while (at->next < at->parts.count && one_of(part_at(at, 0), words))
         at->next++;
 }
 
 static struct hk_place part_place(const struct cursor *at)
 {
-    return (struct hk_place){"words", at->parts->parts[at->next].word + 1, 1};
+    return (struct hk_place){"words", at->parts.parts[at->next].word + 1, 1};
 }
 
 /* Advances past a word for balls, and "of" behind it: what a ball holds follows. */
@@ -661,7 +661,7 @@ static void put_up_begins(struct converter *c, struct cursor *at)
     static const char *const of[] = {"of", "with", "at", NULL};
     c->result->put_up_word = hk_put_up_word(part_at(at, 0));
     c->put_up_next = true;
-    c->counted = at->parts->parts[at->next].word + 1;
+    c->counted = at->parts.parts[at->next].word + 1;
     at->next++;
     skip(at, of);
 }
@@ -687,7 +687,7 @@ static bool balls_read(struct converter *c, struct cursor *at, bool *good)
         hk_diags_add(c->diags, HK_CODE_CHOICE, place, "%s %s are a second number of balls", text, part_at(at, parts));
         hk_diags_hint(c->diags, "convert one kind at a time");
         *good = false;
-        at->next = at->parts->count;
+        at->next = at->parts.count;
         return true;
     }
     c->result->given_balls = balls;
@@ -756,29 +756,27 @@ static bool words_read(struct converter *c, const char *const *words, size_t cou
     static const char *const need[] = {"do",   "does", "i",    "we",   "you", "it",  "will", "would", "need", "needed",
                                        "take", "takes", "are", "is", "buy", "to", "get", "make", NULL};
     static const char *const before[] = {"of", "for", NULL};
-    struct hk_convert_parts parts;
-    struct cursor at = {.parts = &parts};
+    struct cursor *at = &c->at;
     bool good = true;
-    c->at = &at;
-    if (!hk_convert_parts_make(words, count, is_name, c, &parts, c->arena))
+    if (!hk_convert_parts_make(words, count, is_name, c, &at->parts, c->arena))
         return false;
-    while (at.next < parts.count) {
+    while (at->next < at->parts.count) {
         bool read = true;
-        if (balls_read(c, &at, &read)) {
+        if (balls_read(c, at, &read)) {
             good &= read;
             continue;
         }
-        if (question_read(c, &at))
+        if (question_read(c, at))
             continue;
         if (c->result->asks_balls)
-            skip(&at, need);
-        if (hk_put_up_word(part_at(&at, 0)) && !is_name(c, part_at(&at, 0))) {
-            good &= balls_without_number(c, &at);
-        } else if (at.next > 0 && at.next < parts.count && one_of(part_at(&at, 0), before)) {
-            c->put_up_next &= !hk_text_same(part_at(&at, 0), "for");
-            at.next++;
-        } else if (at.next < parts.count)
-            good &= description_read(c, &at);
+            skip(at, need);
+        if (hk_put_up_word(part_at(at, 0)) && !is_name(c, part_at(at, 0))) {
+            good &= balls_without_number(c, at);
+        } else if (at->next > 0 && at->next < at->parts.count && one_of(part_at(at, 0), before)) {
+            c->put_up_next &= !hk_text_same(part_at(at, 0), "for");
+            at->next++;
+        } else if (at->next < at->parts.count)
+            good &= description_read(c, at);
     }
     if (good && count == 0) {
         hk_diags_add(c->diags, HK_CODE_CELL_MISSING, (struct hk_place){"words", 0, 0}, "there is nothing to convert");
