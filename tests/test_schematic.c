@@ -558,6 +558,18 @@ static void test_written_shaping(void **state)
                  "  width 36: 20 from -10,0 to 10,0\n"
                  "  height 5: 2 from 11.111,0 to 11.111,2\n"
                  "  width 38: 21.111 from -10,2 to 11.111,2\n");
+    /* A slant: one stitch more at the right and one fewer at the left in rows 3, 5, 7 and 9; lace does not slant. */
+    assert_text_drawn("# It\nWith MC and 5 mm needles, cast on 36 sts.\nRow 1 (RS): K.\nRow 2: P.\n"
+                      "Row 3: K1, M1, k to last 3 sts, k2tog, k1. 36 sts\nRow 4: P.\nRep rows 3 and 4 3 more times.\n"
+                      "Bind off.\n",
+                      "It M x1 flat: -10,0 10,0 12.222,4 -7.778,4\n"
+                      "  width 36: 20 from -10,0 to 10,0\n"
+                      "  height 10: 4 from 12.222,0 to 12.222,4\n");
+    assert_text_drawn("# It\nWith MC and 5 mm needles, cast on 36 sts.\nRow 1 (RS): K.\nRow 2: P.\n"
+                      "Row 3: K2, *yo, k2tog; rep from * to last 2 sts, k2. 36 sts\nRow 4: P.\nBind off.\n",
+                      "It M x1 flat: -10,0 10,0 10,1.6 -10,1.6\n"
+                      "  width 36: 20 from -10,0 to 10,0\n"
+                      "  height 4: 1.6 from 10,0 to 10,1.6\n");
     /* 4 stitches more, spread over the row: on both sides alike. */
     assert_text_drawn("# It\n" CAST_ON "Next row: K, inc 4 sts evenly across. 40 sts\nWork even for 9 rows.\nBind off.\n",
                  "It M x1 flat: -10,0 10,0 10,4 11.111,4 11.111,8 -11.111,8 -11.111,4 -10,4\n"

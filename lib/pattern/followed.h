@@ -96,7 +96,8 @@ struct hk_compared {
 
 /*
  * Where a row has more or (below 0) fewer stitches than the row below: near its start and near its end, within
- * HK_ENDS_NEAR stitches. elsewhere: some are further inside, or the row does not show where.
+ * HK_ENDS_NEAR stitches. A row of a slanting piece has more at one end and as many fewer at the other. elsewhere: some
+ * are further inside, or the row does not show where.
  */
 struct hk_ends {
     int64_t start, end;

@@ -86,16 +86,17 @@ static bool has_spaces(const struct hk_edge *edge)
 
 struct hk_ends hk_run_ends(const struct run *run, int64_t count)
 {
-    struct changing changing = {.run = run, .made = hk_edge_count(&run->made, false)};
     if (run->manner.round || run->manner.strict)
-        return changing.ends;
+        return (struct hk_ends){0};
     const int64_t more = count - hk_edge_count(&run->follow->edge, false) - hk_edge_count(&run->follow->needle, false);
-    if (more == 0)
-        return changing.ends;
     if (has_spaces(&run->made) || has_spaces(&run->below))
-        return (struct hk_ends){.elsewhere = true};
+        return (struct hk_ends){.elsewhere = more != 0};
+    struct changing changing = {.run = run, .made = hk_edge_count(&run->made, false)};
     stitches_change(&changing);
     unworked_change(&changing);
-    changing.ends.elsewhere = changing.within != 0 || changing.ends.start + changing.ends.end != more;
+    bool inside = changing.within != 0 || changing.ends.start + changing.ends.end != more;
+    if (more == 0 && inside)
+        return (struct hk_ends){0}; /* a stitch pattern */
+    changing.ends.elsewhere = inside;
     return changing.ends;
 }

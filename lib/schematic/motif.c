@@ -90,29 +90,37 @@ static bool sides_equal(const struct hk_edge *edge, int64_t chains)
     return most - least <= 1;
 }
 
-/* Works the rounds of a line again. Returns false with the reason, or when out of memory. */
+/*
+ * Works the rounds of a line again; of the last line set-up and three cycles, which repeat. Returns false with the
+ * reason, or when out of memory.
+ */
 static bool fabric_rounds(struct hk_drawing *drawing, size_t line, struct hk_follow *follow, struct search *search)
 {
     const struct hk_worked *worked = hk_drawing_worked(drawing, line);
+    const struct hk_fabric *fabric = drawing->project->lines[line].fabric;
     const struct hk_manner manner = {.strict = true};
-    for (size_t i = 0; i < worked->run_count; i++)
-        for (int64_t row = worked->runs[i].first; row <= worked->runs[i].last; row++) {
-            struct hk_followed followed;
-            struct spaces spaces;
-            if (!hk_follow_row(follow, hk_fabric_row(drawing->project->lines[line].fabric, row - 1), manner,
-                               &followed)) {
-                drawing->arena->out_of_memory = true;
-                return false;
-            }
-            if (!followed.good && followed.trouble.spent)
-                return hk_drawing_refuse(drawing, "its rounds are too many to be drawn");
-            if (!followed.good ||
-                followed.width != worked->runs[i].stitches + (row - worked->runs[i].first) * worked->runs[i].step)
-                return hk_drawing_refuse(drawing,
-                                         "its rounds agree with their stated counts in an unusual reading only");
-            spaces_of_edge(hk_follow_edge_now(follow), &spaces);
-            search_round(search, &spaces);
+    bool last = line == drawing->lines[drawing->line_count - 1];
+    int64_t rows = worked->runs[worked->run_count - 1].last;
+    if (last && rows > (int64_t)(fabric->setup_count + 3 * fabric->cycle_count))
+        rows = (int64_t)(fabric->setup_count + 3 * fabric->cycle_count);
+    size_t run = 0;
+    for (int64_t row = 1; row <= rows; row++) {
+        struct hk_followed followed;
+        struct spaces spaces;
+        while (worked->runs[run].last < row)
+            run++;
+        if (!hk_follow_row(follow, hk_fabric_row(fabric, row - 1), manner, &followed)) {
+            drawing->arena->out_of_memory = true;
+            return false;
         }
+        if (!followed.good && followed.trouble.spent)
+            return hk_drawing_refuse(drawing, "its rounds are too many to be drawn");
+        if (!followed.good ||
+            followed.width != worked->runs[run].stitches + (row - worked->runs[run].first) * worked->runs[run].step)
+            return hk_drawing_refuse(drawing, "its rounds agree with their stated counts in an unusual reading only");
+        spaces_of_edge(hk_follow_edge_now(follow), &spaces);
+        search_round(search, &spaces);
+    }
     return true;
 }
 
@@ -145,8 +153,9 @@ static bool rounds_search(struct hk_drawing *drawing, struct hk_follow *follow, 
         const struct spaces none = {.count = 0};
         if (line->written)
             written_rounds(drawing, drawing->lines[i], search);
-        else if (line->every.given || line->end_stitches.given)
-            search_round(search, &none); /* a taper is counted without its places */
+        else if (line->every.given || line->end_stitches.given || hk_drawing_line(drawing, 0)->written ||
+                 hk_drawing_worked(drawing, drawing->lines[i])->run_count == 0)
+            search_round(search, &none); /* counted without its places */
         else if (!fabric_rounds(drawing, drawing->lines[i], follow, search))
             return false;
     }

@@ -159,7 +159,8 @@ static bool flat_add(struct hk_drawing *drawing, size_t line, const struct hk_pr
 {
     const struct hk_level top = *hk_drawing_top(drawing);
     double change[2] = {0, 0};
-    if (work->width != top.stitches && !edges_change(drawing, edges, work, work->width - top.stitches, change))
+    bool changes = work->width != top.stitches || work->changed.start != 0;
+    if (changes && !edges_change(drawing, edges, work, work->width - top.stitches, change))
         return false;
     bool evenly = work->ends_of == HK_ENDS_OF_NEITHER && work->width != top.stitches;
     double left = top.left_m - change[0] * edges->stitch_m, right = top.right_m + change[1] * edges->stitch_m;
