@@ -3,6 +3,7 @@
 
 #include "files.h"
 #include "safe.h"
+#include "workbook/workbooks.h"
 
 #include <stdlib.h>
 
@@ -21,6 +22,17 @@ static const char *severity_word(enum hk_severity severity)
 
 char *finding_place(struct hk_place at, const char *folder)
 {
+    struct workbook_place cell;
+    bool failed = false;
+    if (workbook_place(folder, at, &cell, &failed)) {
+        char *words = failed ? NULL
+                             : text_format("%s%s%s%s%s", cell.path, cell.sheet ? ", " : "", cell.sheet ? cell.sheet : "",
+                                           *cell.cell ? "!" : "", cell.cell);
+        workbook_place_free(&cell);
+        return words;
+    }
+    if (failed)
+        return NULL;
     char *path = at.file ? folder_path(folder, at.file) : text_format("%s", folder), *place = NULL;
     if (path && at.line)
         place = text_format("%s:%zu:%zu", path, at.line, at.column);

@@ -41,7 +41,8 @@ enum outcome findings_outcome(const struct hk_diags *diags);
 enum outcome text_outcome(const struct text *text);
 
 /*
- * Returns the place of a finding: "folder/file:line:column" ("folder/file" for the whole file, "folder" for none).
+ * Returns the place of a finding: "folder/file:line:column" ("folder/file" for the whole file, "folder" for none); in a
+ * workbook "my-hat.xlsx, sheet!C4".
  * Owner: the caller (free).
  */
 char *finding_place(struct hk_place at, const char *folder);

@@ -3,6 +3,7 @@
 
 #include "files.h"
 #include "safe.h"
+#include "workbook/workbooks.h"
 #include "layout.h"
 
 #include <errno.h>
@@ -107,19 +108,33 @@ void json_put_amount(struct json *json, json_t *object, const char *key, const s
     json_put(json, object, key, value);
 }
 
+/* Puts the place of a finding: file, line and column; of a workbook its sheet and cell too, with the row as the line. */
+static void put_place(struct json *json, json_t *object, struct hk_place at, const char *folder)
+{
+    struct workbook_place cell;
+    bool failed = false;
+    const bool within = workbook_place(folder, at, &cell, &failed);
+    char *path = within || failed ? NULL : folder_path(folder, at.file ? at.file : "");
+    json->failed = json->failed || failed || (!within && !path);
+    json_put_text(json, object, "file", within ? cell.path : path);
+    if (within) {
+        json_put_text(json, object, "sheet", cell.sheet);
+        json_put_text(json, object, "cell", cell.cell);
+    }
+    json_put_whole(json, object, "line", (int64_t)(within ? cell.row : at.line));
+    json_put_whole(json, object, "column", (int64_t)(within ? cell.column : at.column));
+    workbook_place_free(&cell);
+    free(path);
+}
+
 void json_add_finding(struct json *json, json_t *array, const struct hk_finding *finding, const char *folder)
 {
     json_t *object = json_make_object(json);
-    char *path = folder_path(folder, finding->at.file ? finding->at.file : "");
-    json->failed = json->failed || !path;
-    json_put_text(json, object, "file", path);
-    json_put_whole(json, object, "line", (int64_t)finding->at.line);
-    json_put_whole(json, object, "column", (int64_t)finding->at.column);
+    put_place(json, object, finding->at, folder);
     json_put_text(json, object, "code", hk_code_name(finding->code));
     json_put_text(json, object, "message", finding->message);
     json_put_text(json, object, "hint", finding->hint);
     json_add(json, array, object);
-    free(path);
 }
 
 void json_put_findings(struct json *json, json_t *object, const char *key, const struct hk_diags *diags,

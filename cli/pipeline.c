@@ -3,6 +3,7 @@
 
 #include "findings.h"
 #include "searching.h"
+#include "workbook/workbooks.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -117,18 +118,24 @@ static bool count_and_predict(struct work *work, const struct options *options, 
 enum outcome pipeline_project(struct work *work, const struct options *options, const char *folder, enum stage last)
 {
     const char *why;
-    const enum hk_open opened = folder_open(folder, &why);
+    const enum hk_open opened = project_open(folder, &why);
+    if (opened == HK_OPEN_NO_MEMORY) {
+        hk_diags_set_out_of_memory(&work->diags);
+        return findings_outcome(&work->diags);
+    }
     if (opened != HK_OPEN_DONE) {
-        complain("cannot open folder \"%s\": %s", folder, why);
+        const char *what = workbook_named(folder) ? "workbook" : "folder";
+        complain("cannot open %s \"%s\": %s", what, folder, why);
         return refuse(work, FAILED, opened == HK_OPEN_ABSENT ? HK_CODE_FILE_MISSING : HK_CODE_FILE_UNREADABLE,
-                      text_format("the folder cannot be opened: %s", why), NULL);
+                      text_format("the %s cannot be opened: %s", what, why), NULL);
     }
     enum outcome outcome = work->catalogue ? DONE : pipeline_tables(work, options);
     if (outcome != DONE)
         return outcome;
     work->folder = (struct folder){folder, true};
-    const struct hk_source source = folder_source(&work->folder);
-    work->project = hk_project_read(&source, work->catalogue, &work->diags);
+    const struct hk_source source = project_source(folder);
+    if (workbook_report(folder, &work->diags))
+        work->project = hk_project_read(&source, work->catalogue, &work->diags);
     bool done = work->project != NULL;
     if (done)
         outcome = find_size(work, options);
@@ -164,6 +171,7 @@ void pipeline_clear(struct work *work)
     hk_diags_free(&work->diags);
     free((char *)(uintptr_t)work->refusal.message);
     free((char *)(uintptr_t)work->refusal.hint);
+    workbooks_forget();
     *work = (struct work){.table_folder = work->table_folder,
                           .table_diags = work->table_diags,
                           .catalogue = work->catalogue,

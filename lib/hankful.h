@@ -204,6 +204,12 @@ HK_API size_t hk_diags_accepted(const struct hk_diags *diags);
 HK_API const struct hk_finding *hk_diags_accepted_finding(const struct hk_diags *diags, size_t i);
 HK_API bool hk_diags_accept_as(struct hk_diags *diags, const struct hk_diags *project);
 /*
+ * Adds a finding of the host, about a source that it made itself, such as a document with its files inside. Copies the
+ * texts and the file name; hint may be NULL.
+ */
+HK_API void hk_diags_report(struct hk_diags *diags, enum hk_code code, struct hk_place at, const char *message,
+                            const char *hint);
+/*
  * Adds the note HK_CODE_OK_UNUSED for each code that a row accepts in vain. For the list of hk_project_read, after
  * hk_need_predict for all sizes; codes that later stages may still add are left out.
  */
