@@ -13,12 +13,16 @@
 #include "safe.h"
 #include "layout.h"
 #include "pipeline.h"
+#include "workbook/csv_cells.h"
+#include "workbook/sheet_files.h"
+#include "workbook/workbooks.h"
 
 #include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -317,12 +321,14 @@ static enum outcome report_made(const struct project_copy *project, const struct
                                 struct text *text)
 {
     struct text_table *table = text_table(text);
-    text_heading(text, "%s %s", project->adds ? "Added to" : "Made in", project->folder);
+    const bool workbook = workbook_named(project->folder);
+    text_heading(text, "%s %s", project->adds ? "Added to" : workbook ? "Made" : "Made in", project->folder);
     text_gap(text);
-    text_table_column(table, TEXT_LEFT, "FILE");
+    text_table_column(table, TEXT_LEFT, workbook ? "SHEET" : "FILE");
     text_table_column(table, TEXT_WRAP, "CONTENTS");
     for (size_t i = 0; i < project->count; i++) {
-        text_table_cell(table, "%s", project->kinds[i].name);
+        const char *name = project->kinds[i].name;
+        text_table_cell(table, "%.*s", (int)(workbook ? strcspn(name, ".") : strlen(name)), name);
         text_table_cell(table, "%s", project->kinds[i].purpose);
     }
     text_table_print(table);
@@ -331,8 +337,11 @@ static enum outcome report_made(const struct project_copy *project, const struct
     const char *first = project->folder;
     char *folder = text_format("%s%s", *first == '-' ? "./" : "", first), *quoted = folder ? safe_shell(folder) : NULL;
     text_gap(text);
-    text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain%s. Then:",
-                   project->adds ? ", or are examples that are not read" : "");
+    if (workbook)
+        text_paragraph(text, "Open it in a spreadsheet; the comments of the cells in the first row explain. Then:");
+    else
+        text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain%s. Then:",
+                       project->adds ? ", or are examples that are not read" : "");
     text_line(text, "hankful %s %s", settings || project->adds ? "check" : "need",
               quoted ? quoted : ""); /* text for pasting */
     text->failed = text->failed || !quoted;
@@ -364,6 +373,93 @@ static enum outcome answer(const struct project_copy *project, const struct hk_t
     return outcome;
 }
 
+/* ---- As a workbook ---- */
+
+/* Returns the texts of a column of a shipped table, each once. Owner: the caller (free). Returns NULL when memory runs out. */
+static const char **column_texts(const struct hk_catalogue *catalogue, const char *table, const char *format, size_t *count)
+{
+    size_t t = 0, column = 0;
+    while (t < hk_catalogue_tables(catalogue) && strcmp(hk_catalogue_table_name(catalogue, t), table) != 0)
+        t++;
+    const size_t rows = t < hk_catalogue_tables(catalogue) ? hk_catalogue_rows(catalogue, t) : 0;
+    const char **texts = calloc(rows + 1, sizeof *texts);
+    *count = 0;
+    while (rows && column < hk_catalogue_columns(catalogue, t) && strcmp(hk_catalogue_column(catalogue, t, column), format) != 0)
+        column++;
+    for (size_t row = 0; texts && row < rows; row++) {
+        const char *text = hk_catalogue_cell(catalogue, t, row, column);
+        if (*count == 0 || strcmp(texts[*count - 1], text) != 0)
+            texts[(*count)++] = text;
+    }
+    return texts;
+}
+
+/* Returns the diameters with their unit, "5 mm", each once: tools.csv has them in order. */
+static bool name_tools(const char **texts, size_t *count)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < *count; i++) {
+        char *tool = text_format("%s mm", texts[i]);
+        if (!tool) {
+            *count = kept;
+            return false;
+        }
+        texts[kept++] = tool;
+    }
+    *count = kept;
+    return true;
+}
+
+static enum outcome write_workbook(const struct project_copy *project, const struct options *options)
+{
+    struct work work = {0};
+    struct sheets sheets = {0};
+    struct sheet_guide guide = {0};
+    enum outcome outcome = pipeline_tables(&work, options);
+    if (outcome != DONE) {
+        pipeline_free(&work);
+        return outcome;
+    }
+    const char **fabrics = column_texts(work.catalogue, "fabrics", "fabric", &guide.fabrics.count);
+    const char **tools = column_texts(work.catalogue, "tools", "tool_mm", &guide.tools.count);
+    bool good = fabrics && tools && name_tools(tools, &guide.tools.count);
+    guide.fabrics.texts = fabrics;
+    guide.tools.texts = tools;
+    for (size_t i = 0; good && i < project->count; i++)
+        good = csv_cells_add(&sheets, project->kinds[i].name, project->files[i].bytes, project->files[i].size);
+    sheets_sort(&sheets);
+    if (good)
+        outcome = workbook_make(&sheets, &guide, project->folder);
+    else
+        complain("out of memory");
+    for (size_t i = 0; tools && i < guide.tools.count; i++)
+        free((char *)(uintptr_t)tools[i]);
+    free(fabrics);
+    free(tools);
+    sheets_free(&sheets);
+    pipeline_free(&work);
+    return good ? outcome : FAILED;
+}
+
+/* Returns whether the name fits the option --workbook. */
+static bool name_fits(const struct options *options)
+{
+    const char *name = options->words[1];
+    const bool workbook = options->given & OPTION_WORKBOOK, named = workbook_named(name);
+    const size_t length = strlen(name);
+    if (workbook && options->add)
+        complain("--add writes files into a folder; copy the workbook into one first: hankful copy my-hat.xlsx my-hat");
+    else if (workbook && (!named || length < 6 || strcasecmp(name + length - 5, ".xlsx") != 0))
+        complain("--workbook makes a file whose name ends in .xlsx, not \"%s\"", name);
+    else if (named && options->add)
+        complain("--add writes files into a folder, not into a workbook; \"hankful copy\" makes a folder of it");
+    else if (named && !workbook)
+        complain("\"%s\" is the name of a workbook; add --workbook to make one, or name a folder", name);
+    else
+        return true;
+    return false;
+}
+
 /* Reads every file to be written. */
 static enum outcome read_all(struct project_copy *project, const struct options *options,
                              struct hk_text_settings **settings)
@@ -391,7 +487,18 @@ enum outcome cmd_new(const struct options *options, FILE *out)
         complain("--add goes with a project that is there, not with --pattern or --from");
         return MISUSED;
     }
+    if (!name_fits(options))
+        return MISUSED;
     enum outcome outcome = read_all(&project, options, &settings);
+    if (outcome == DONE && options->given & OPTION_WORKBOOK) {
+        outcome = write_workbook(&project, options);
+        if (outcome == DONE && (outcome = answer(&project, settings, options, out)) != DONE)
+            unlink(project.folder);
+        hk_text_settings_free(settings);
+        for (size_t i = 0; i < project.count; i++)
+            new_file_free(&project.files[i]);
+        return outcome;
+    }
     struct new_files set = {.files = project.files,
                             .count = project.count,
                             .folder = project.folder,

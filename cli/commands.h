@@ -26,7 +26,7 @@ struct command {
     void (*print_more)(struct text *text); /* writer of the help text after the options; NULL: none */
     /*
      * The command. It writes its answer to `out`, completely or not at all; main.c then copies it to standard output.
-     * For `new` and --each, `out` is standard output itself.
+     * For `new`, `copy` and --each, `out` is standard output itself.
      */
     enum outcome (*run)(const struct options *options, FILE *out);
 };
@@ -40,6 +40,7 @@ enum outcome cmd_materials(const struct options *options, FILE *out);
 enum outcome cmd_pattern(const struct options *options, FILE *out);
 enum outcome cmd_quote(const struct options *options, FILE *out);
 enum outcome cmd_report(const struct options *options, FILE *out);
+enum outcome cmd_copy(const struct options *options, FILE *out);
 enum outcome cmd_convert(const struct options *options, FILE *out);
 enum outcome cmd_tables(const struct options *options, FILE *out);
 

@@ -42,6 +42,20 @@ static const struct command commands[] = {
         .run = cmd_new,
     },
     {
+        .name = "copy",
+        .bit = COMMAND_COPY,
+        .operands = "FROM TO",
+        .least = 2,
+        .most = 2,
+        .summary = "a project's folder as a workbook, or a workbook as a folder",
+        .explanation =
+            "Writes the project in the folder FROM as a workbook, if TO ends in .xlsx, or the project in the workbook "
+            "FROM, .xlsx or .ods, as the files of a new folder. Every cell and note is kept, in its row; other files "
+            "and sheets are named and left out. Never changes a file that is there already.",
+        .examples = {"hankful copy my-hat my-hat.xlsx", "hankful copy my-hat.ods my-hat"},
+        .run = cmd_copy,
+    },
+    {
         .name = "check",
         .bit = COMMAND_CHECK,
         .operands = "[FOLDER]",
@@ -316,7 +330,7 @@ static enum outcome answer_whole(const struct options *options)
 /* Returns whether the command writes as it runs: it has many lines, or must know whether writing succeeded. */
 static bool writes_itself(const struct options *options)
 {
-    return options->given & OPTION_EACH || (options->word_count && strcmp(options->words[0], "new") == 0);
+    return options->given & OPTION_EACH || (options->word_count && (strcmp(options->words[0], "new") == 0 || strcmp(options->words[0], "copy") == 0));
 }
 
 /* Runs a command that writes to standard output itself and reports a failure to write. */

@@ -146,11 +146,28 @@ void new_files_end(const struct new_files *set, bool keep)
         fsync_folder(set->folder);
 }
 
+void new_file_free(struct new_file *file)
+{
+    free(file->path);
+    free(file->beside);
+    free(file->bytes);
+}
+
 void new_files_free(const struct new_files *set)
 {
-    for (size_t i = 0; i < set->count; i++) {
-        free(set->files[i].path);
-        free(set->files[i].beside);
-        free(set->files[i].bytes);
-    }
+    for (size_t i = 0; i < set->count; i++)
+        new_file_free(&set->files[i]);
+}
+
+bool new_file_settle(struct new_file *file, bool replace)
+{
+    const int descriptor = open(file->beside, O_RDONLY | O_CLOEXEC);
+    bool done = descriptor >= 0 && (fsync(descriptor) == 0 || errno == EINVAL || errno == EROFS);
+    done = done && (replace ? rename(file->beside, file->path) == 0 : give_name(file));
+    if (!done)
+        complain("cannot write \"%s\": %s", file->path, strerror(errno));
+    if (descriptor >= 0)
+        close(descriptor);
+    unlink(file->beside);
+    return done;
 }

@@ -44,4 +44,13 @@ void new_files_end(const struct new_files *set, bool keep);
 
 void new_files_free(const struct new_files *set);
 
+/*
+ * Syncs a file that others wrote at `beside`, and gives it its real name; only with `replace` in the place of one that is
+ * there. Returns false, with a message, and removes it, on failure.
+ */
+bool new_file_settle(struct new_file *file, bool replace);
+
+/* Frees what the file owns. */
+void new_file_free(struct new_file *file);
+
 #endif

@@ -70,6 +70,8 @@
 #define OPTION_CLIENT (UINT64_C(1) << 51)
 #define OPTION_LISTING (UINT64_C(1) << 52)
 #define OPTION_UNITS (UINT64_C(1) << 53)
+#define OPTION_WORKBOOK (UINT64_C(1) << 60)
+#define OPTION_XLSX (UINT64_C(1) << 61)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 /* The commands that accept an option, as bits. */
@@ -85,7 +87,8 @@ enum {
     COMMAND_CONVERT = 1 << 8,
     COMMAND_TABLES = 1 << 9,
     COMMAND_REPORT = 1 << 10,
-    COMMAND_ALL = (1 << 11) - 1
+    COMMAND_COPY = 1 << 11,
+    COMMAND_ALL = (1 << 12) - 1
 };
 
 /* The discounts of a list of prices; the option may be given several times. */
@@ -117,6 +120,7 @@ struct options {
     int64_t sales;       /* for quote --pattern; 0: not given */
     struct discounts discounts;
     int units;           /* for materials: enum hk_units */
+    const char *xlsx;    /* a workbook to write the answer to; NULL: none */
     const char *client;  /* for quote: who the letter is to */
     int64_t times;       /* for shop: garments of each size; 0: one */
     double seconds;      /* for shop: limit of the search; 0: the library's */
