@@ -76,6 +76,13 @@ void json_put_bool(struct json *json, json_t *object, const char *key, bool valu
     json_put(json, object, key, json_boolean(value));
 }
 
+static bool money_marked;
+
+void json_mark_money(void)
+{
+    money_marked = true;
+}
+
 void json_put_money(struct json *json, json_t *object, const char *key, int64_t minor, int minor_digits)
 {
     char text[HK_MONEY_TEXT];
@@ -84,7 +91,10 @@ void json_put_money(struct json *json, json_t *object, const char *key, int64_t 
         return;
     }
     hk_money_text(minor, minor_digits, text);
-    json_put_text(json, object, key, text);
+    if (money_marked)
+        json_put(json, object, key, json_pack("{s:s}", "money", text));
+    else
+        json_put_text(json, object, key, text);
 }
 
 static json_t *range_of(struct json *json, const struct hk_range *range)

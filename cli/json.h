@@ -59,4 +59,7 @@ enum outcome json_write(struct json *json, json_t *object, FILE *out);
 /* The same on a single line, which is flushed, so that a reader gets it at once and complete. */
 enum outcome json_write_line(struct json *json, json_t *object, FILE *out);
 
+/* From now on json_put_money puts {"money": "12.50"}, which a table tells from a text. */
+void json_mark_money(void);
+
 #endif

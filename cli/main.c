@@ -5,6 +5,7 @@
 #include "hankful.h"
 #include "layout.h"
 #include "overview.h"
+#include "workbook/answer.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -294,7 +295,7 @@ static enum outcome dispatch(const struct options *options, FILE *out)
     const struct command *command = find_command(options->words[0]);
     if (!command || !usage_fits(command, options))
         return MISUSED;
-    return command->run(options, out);
+    return options->xlsx ? answer_workbook(command, options, out) : command->run(options, out);
 }
 
 /* Writes the whole answer and checks that it was written. */
