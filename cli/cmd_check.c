@@ -10,6 +10,7 @@
 #include "pipeline.h"
 #include "proofreading.h"
 #include "rows.h"
+#include "workbook/workbooks.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -182,12 +183,24 @@ static uint64_t sections_of(const struct work *work)
 }
 
 /* The verdict, what was read, what needs a look; then the sections asked for. The tally is missing where there are errors. */
+/* Names the sheets of a workbook that are not read. */
+static void print_others(const struct work *work, struct text *text)
+{
+    bool failed;
+    char *names = workbook_others(work->folder.path, &failed);
+    if (names)
+        text_paragraph(text, "Sheets that are not read: %s.", names);
+    text->failed |= failed;
+    free(names);
+}
+
 static enum outcome print_text(const struct work *work, const struct options *options, struct text *text)
 {
     const bool every_row = more_wanted(options, OPTION_ROWS), parts = every_row || more_wanted(options, OPTION_PARTS);
     print_verdict(work, text);
     if (work->tally)
         print_read(work, text);
+    print_others(work, text);
     proofreading_summary(work, text);
     proofreading_print(work, parts, text);
     if (work->tally && parts)
@@ -265,6 +278,13 @@ static enum outcome print_json(const struct work *work, bool ok, FILE *out)
     json_put_bool(&json, last, "totals_complete", complete);
     json_put_findings(&json, last, "assumptions", &work->diags, HK_SEVERITY_NOTE, work->folder.path);
     json_put_accepted(&json, last, &work->diags, work->folder.path);
+    if (workbook_named(work->folder.path)) {
+        bool failed;
+        char *names = workbook_others(work->folder.path, &failed);
+        json.failed |= failed;
+        json_put_text(&json, last, "sheets_not_read", names);
+        free(names);
+    }
     json_write_first(&json, first, "counts", out);
     if (ok)
         write_counts(&json, work, out);

@@ -45,15 +45,6 @@ static bool name_others(char **words, const char *folder)
     return good;
 }
 
-static bool name_other_sheets(char **words, const struct sheets *sheets)
-{
-    bool good = true;
-    for (size_t i = 0; i < sheets->count && good; i++)
-        if (!sheets->list[i].wanted)
-            good = text_append(words, "%s%s", *words ? ", " : "", sheets->list[i].name);
-    return good;
-}
-
 static size_t count_wanted(const struct sheets *sheets)
 {
     size_t count = 0;
@@ -172,8 +163,10 @@ static enum outcome copy(const char *from, const char *to, struct text *text)
     }
     if (outcome == DONE)
         outcome = folder ? make_files(sheets, to) : workbook_make(sheets, NULL, to);
-    if (outcome == DONE && !(of_workbook ? name_other_sheets(&others, sheets) : name_others(&others, from)))
-        text->failed = true;
+    if (outcome == DONE && of_workbook)
+        others = workbook_others(from, &text->failed);
+    else if (outcome == DONE)
+        text->failed = !name_others(&others, from);
     if (outcome == DONE)
         outcome = report(to, sheets, others, folder, text);
     free(others);

@@ -91,10 +91,15 @@ void json_put_money(struct json *json, json_t *object, const char *key, int64_t 
         return;
     }
     hk_money_text(minor, minor_digits, text);
+    json_put_price(json, object, key, text);
+}
+
+void json_put_price(struct json *json, json_t *object, const char *key, const char *price)
+{
     if (money_marked)
-        json_put(json, object, key, json_pack("{s:s}", "money", text));
+        json_put(json, object, key, json_pack("{s:s}", "money", price));
     else
-        json_put_text(json, object, key, text);
+        json_put_text(json, object, key, price);
 }
 
 static json_t *range_of(struct json *json, const struct hk_range *range)

@@ -59,7 +59,10 @@ enum outcome json_write(struct json *json, json_t *object, FILE *out);
 /* The same on a single line, which is flushed, so that a reader gets it at once and complete. */
 enum outcome json_write_line(struct json *json, json_t *object, FILE *out);
 
-/* From now on json_put_money puts {"money": "12.50"}, which a table tells from a text. */
+/* Puts money that is written already, "-12.50". */
+void json_put_price(struct json *json, json_t *object, const char *key, const char *price);
+
+/* From now on these two put {"money": "12.50"}, which a table tells from a text. */
 void json_mark_money(void);
 
 #endif

@@ -15,7 +15,7 @@ static double ratio(int64_t millionths)
 /* The amount may be negative: a loss. */
 static void put_money(struct json *json, json_t *object, const char *key, const struct hk_quote *quote, int64_t minor)
 {
-    json_put_text(json, object, key, quote_money(quote, minor).text);
+    json_put_price(json, object, key, quote_money(quote, minor).text);
 }
 
 /* The amount is null below 0: there is none. */

@@ -171,14 +171,24 @@ static void add_row(struct walk *walk, const char *path, const json_t *flat)
 
 static void walk_list(struct walk *walk, const char *path, const json_t *list, const json_t *names);
 
-/* Walks through the lists within a row, which take over its names: texts such as the size and the role. */
+/* Returns whether a field tells the rows of a list apart. */
+static bool is_name(const char *key)
+{
+    static const char *const names[] = {"size", "role", "yarn", "colour", "piece", "part", "fabric", "shop", "item", "name", "swatch"};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
+        if (strcmp(key, names[i]) == 0)
+            return true;
+    return false;
+}
+
+/* Walks through the lists within a row, which take over its names. */
 static void walk_inner(struct walk *walk, struct row *row)
 {
     json_t *names = json_object(), *value;
     const char *key;
     json_object_foreach(row->flat, key, value)
     {
-        if (json_is_string(value) && *json_string_value(value))
+        if (is_name(key) && json_is_string(value) && *json_string_value(value))
             put(walk, names, key, value);
     }
     for (size_t i = 0; i < row->inner_count; i++) {

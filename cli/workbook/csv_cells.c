@@ -39,6 +39,9 @@ static char *decoded(struct sheets *sheets, const char *bytes, size_t size, size
         sheets_no_memory(sheets);
         return NULL;
     }
+    const bool wide = size >= 2 && (memcmp(bytes, "\xFF\xFE", 2) == 0 || memcmp(bytes, "\xFE\xFF", 2) == 0);
+    if (wide && convert("UTF-16", bytes, size, text, room, used))
+        return text;
     const size_t mark = size >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
     if (!memchr(bytes, '\0', size) && (convert("UTF-8", bytes + mark, size - mark, text, room, used) ||
                                        convert("WINDOWS-1252", bytes, size, text, room, used)))

@@ -40,6 +40,8 @@ struct sheets {
     bool no_memory, absent, machine; /* the failure: out of memory; no such file; another one of the machine */
 };
 
+#define SHEET_LISTS "lists" /* the sheet that "new --workbook" makes for its lists to choose from; no project reads it */
+
 /* Limits of a workbook: bytes of its file, bytes unpacked, cells, bytes of all texts. */
 #define SHEETS_FILE_BYTES ((size_t)64 << 20)
 #define SHEETS_UNPACKED_BYTES ((size_t)128 << 20)

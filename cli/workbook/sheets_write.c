@@ -10,7 +10,6 @@
 
 #define WIDEST 50.0
 #define GUIDED_ROWS 300 /* rows that offer lists */
-#define LISTS "lists"   /* the sheet of the lists, which no project reads */
 
 struct writer {
     const struct sheets *sheets;
@@ -197,10 +196,10 @@ static void offer_column(struct writer *w, const char *name, uint32_t row, uint3
     const char *file = sheets_file(w->sheet->name);
     const bool roles = strcmp(name, "yarn") == 0 ? strcmp(file, "yarns.csv") != 0 : strcmp(name, "role") == 0;
     if (strcmp(name, "fabric") == 0 && strcmp(file, "fabrics.csv") != 0 && w->guide->fabrics.count) {
-        snprintf(range, sizeof range, "=%s!$A$2:$A$%zu", LISTS, w->guide->fabrics.count + 1);
+        snprintf(range, sizeof range, "=%s!$A$2:$A$%zu", SHEET_LISTS, w->guide->fabrics.count + 1);
         offer_range(w, row, last, column, range);
     } else if (strcmp(name, "tool") == 0 && w->guide->tools.count) {
-        snprintf(range, sizeof range, "=%s!$B$2:$B$%zu", LISTS, w->guide->tools.count + 1);
+        snprintf(range, sizeof range, "=%s!$B$2:$B$%zu", SHEET_LISTS, w->guide->tools.count + 1);
         offer_range(w, row, last, column, range);
     } else if (roles && strcmp(file, "yarns.csv") != 0) {
         offer_range(w, row, last, column, "=yarns!$A$2:$A$60");
@@ -241,7 +240,7 @@ static void write_lists(struct writer *w)
 {
     const struct sheet_choices lists[] = {w->guide->fabrics, w->guide->tools};
     static const char *const heads[] = {"stitch patterns", "tools"};
-    w->page = written_page(w->written, LISTS);
+    w->page = written_page(w->written, SHEET_LISTS);
     for (size_t l = 0; w->page && l < 2; l++) {
         written_text(w->written, w->page, 0, (uint32_t)l, heads[l], w->written->head);
         for (size_t i = 0; i < lists[l].count; i++)

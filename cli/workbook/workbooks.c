@@ -283,6 +283,17 @@ bool workbook_report(const char *path, struct hk_diags *diags)
     return true;
 }
 
+char *workbook_others(const char *path, bool *failed)
+{
+    const struct sheets *sheets = workbook_sheets(path);
+    char *names = NULL;
+    *failed = false;
+    for (size_t i = 0; sheets && i < sheets->count && !*failed; i++)
+        if (!sheets->list[i].wanted && strcmp(sheets->list[i].name, SHEET_LISTS) != 0)
+            *failed = !text_append(&names, "%s%s", names ? ", " : "", sheets->list[i].name);
+    return names;
+}
+
 /* Finds the cell of a place in the text of a sheet. */
 static void find_cell(struct opened *one, const char *file, struct hk_place at, struct workbook_place *place)
 {

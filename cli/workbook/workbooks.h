@@ -27,6 +27,12 @@ bool workbook_report(const char *path, struct hk_diags *diags);
 /* Returns the sheets of a workbook; NULL for a folder, or when memory runs out. Valid until workbooks_forget. */
 const struct sheets *workbook_sheets(const char *path);
 
+/*
+ * Returns the names of the sheets that no project reads, "Notes, Chart", SHEET_LISTS aside; *failed: memory ran out. NULL: none, or a folder.
+ * Owner: the caller (free).
+ */
+char *workbook_others(const char *path, bool *failed);
+
 /* A place in a workbook. Owner of the texts: the caller, who calls workbook_place_free. */
 struct workbook_place {
     char *path;          /* of the workbook */
