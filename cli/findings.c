@@ -42,22 +42,32 @@ char *finding_place(struct hk_place at, const char *folder)
     return place;
 }
 
+char *finding_words(const struct hk_finding *finding, const char *folder)
+{
+    char *message = workbook_words(folder, finding->message);
+    char *hint = workbook_words(folder, finding->hint ? finding->hint : "");
+    char *words = message && hint ? text_format("%s%s%s", message, *hint ? "; " : "", hint) : NULL;
+    free(message);
+    free(hint);
+    return words;
+}
+
 /* Returns false, and prints nothing, when memory runs out. */
 static bool print_finding(const struct hk_finding *finding, const char *folder)
 {
     const enum hk_severity severity = hk_code_severity(finding->code);
     const bool coded = severity == HK_SEVERITY_WARNING; /* what a column `ok` may hold */
-    char *place = finding_place(finding->at, folder);
-    char *line = place ? text_format("%s: %s: %s%s%s%s%s%s", place, severity_word(severity), finding->message,
-                                     finding->hint ? "; " : "", finding->hint ? finding->hint : "", coded ? " [" : "",
-                                     coded ? hk_code_name(finding->code) : "", coded ? "]" : "")
-                       : NULL;
+    char *place = finding_place(finding->at, folder), *words = finding_words(finding, folder);
+    char *line = place && words ? text_format("%s: %s: %s%s%s%s", place, severity_word(severity), words, coded ? " [" : "",
+                                              coded ? hk_code_name(finding->code) : "", coded ? "]" : "")
+                                : NULL;
     const bool printed = line != NULL;
     if (line) {
         safe_words(line);
         fprintf(stderr, "%s\n", line);
     }
     free(place);
+    free(words);
     free(line);
     return printed;
 }
@@ -106,11 +116,11 @@ size_t findings_assumed(const struct hk_diags *diags, enum hk_code shown)
 
 static void list(struct text *text, const struct hk_finding *finding, const char *folder)
 {
-    char *place = finding_place(finding->at, folder);
-    text_item(text, "%s%s%s (%s) [%s]", finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "",
-              place ? place : "", hk_code_name(finding->code));
-    text->failed = text->failed || !place;
+    char *place = finding_place(finding->at, folder), *words = finding_words(finding, folder);
+    text_item(text, "%s (%s) [%s]", words ? words : "", place ? place : "", hk_code_name(finding->code));
+    text->failed = text->failed || !place || !words;
     free(place);
+    free(words);
 }
 
 void findings_assumed_but(struct text *text, const struct hk_diags *diags, const char *folder, enum hk_code shown)

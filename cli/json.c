@@ -147,8 +147,13 @@ void json_add_finding(struct json *json, json_t *array, const struct hk_finding 
     json_t *object = json_make_object(json);
     put_place(json, object, finding->at, folder);
     json_put_text(json, object, "code", hk_code_name(finding->code));
-    json_put_text(json, object, "message", finding->message);
-    json_put_text(json, object, "hint", finding->hint);
+    char *message = workbook_words(folder, finding->message);
+    char *hint = workbook_words(folder, finding->hint ? finding->hint : "");
+    json->failed = json->failed || !message || !hint;
+    json_put_text(json, object, "message", message);
+    json_put_text(json, object, "hint", hint);
+    free(message);
+    free(hint);
     json_add(json, array, object);
 }
 

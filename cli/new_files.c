@@ -159,6 +159,15 @@ void new_files_free(const struct new_files *set)
         new_file_free(&set->files[i]);
 }
 
+bool new_file_begin(struct new_file *file)
+{
+    const int descriptor = open(file->beside, O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_CLOEXEC, 0666);
+    file->written = descriptor >= 0 && close(descriptor) == 0;
+    if (!file->written)
+        complain("cannot write \"%s\": %s", file->path, strerror(errno));
+    return file->written;
+}
+
 bool new_file_settle(struct new_file *file, bool replace)
 {
     const int descriptor = open(file->beside, O_RDONLY | O_CLOEXEC);

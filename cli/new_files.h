@@ -50,6 +50,9 @@ void new_files_free(const struct new_files *set);
  */
 bool new_file_settle(struct new_file *file, bool replace);
 
+/* Creates the file at `beside`, empty, for others to write. Returns false, with a message, on failure. */
+bool new_file_begin(struct new_file *file);
+
 /* Frees what the file owns. */
 void new_file_free(struct new_file *file);
 

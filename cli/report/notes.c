@@ -16,13 +16,15 @@ static void list(struct report *report, enum hk_severity severity, const char *h
         const struct hk_finding *finding = hk_diags_finding(diags, i);
         if (hk_code_severity(finding->code) != severity)
             continue;
-        char *place = finding_place(finding->at, report->work->folder.path);
-        report->markup.failed |= !place;
+        const char *folder = report->work->folder.path;
+        char *place = finding_place(finding->at, folder), *words = finding_words(finding, folder);
+        report->markup.failed |= !place || !words;
         markup_open(&report->markup, "li", NULL);
-        markup_text(&report->markup, "%s%s%s ", finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "");
+        markup_text(&report->markup, "%s ", words ? words : "");
         markup_element(&report->markup, "code", place ? place : "", NULL);
         markup_close(&report->markup, "li");
         free(place);
+        free(words);
     }
     markup_close(&report->markup, "ul");
 }

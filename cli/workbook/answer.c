@@ -52,9 +52,9 @@ static enum outcome write_tables(const json_t *tables, const char *path)
 {
     struct new_file file = {0};
     const char *why = "out of memory";
-    const bool named = new_file_name(&file, ".", path);
-    const bool written = named && answer_sheets_write(tables, file.beside, &why);
-    if (!written)
+    const bool named = new_file_name(&file, ".", path), begun = named && new_file_begin(&file);
+    const bool written = begun && answer_sheets_write(tables, file.beside, &why);
+    if (begun == named && !written)
         complain("cannot write \"%s\": %s", path, why);
     const bool done = written && new_file_settle(&file, true);
     new_file_free(&file);

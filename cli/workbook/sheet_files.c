@@ -24,8 +24,8 @@ enum outcome workbook_make(const struct sheets *sheets, const struct sheet_guide
         new_file_free(&file);
         return FAILED;
     }
-    const bool written = sheets_write(sheets, guide, file.beside, &why);
-    if (!written)
+    const bool begun = new_file_begin(&file), written = begun && sheets_write(sheets, guide, file.beside, &why);
+    if (begun && !written)
         complain("cannot write \"%s\": %s", path, why);
     const bool done = written && new_file_settle(&file, false);
     new_file_free(&file);

@@ -332,6 +332,42 @@ bool workbook_place(const char *folder, struct hk_place at, struct workbook_plac
     return false;
 }
 
+/* Returns the file of a project whose name begins at `at`; NULL: none. */
+static const char *file_at(const char *words, const char *at)
+{
+    const char *file;
+    const bool begins = at == words || !strchr("abcdefghijklmnopqrstuvwxyz/._-", at[-1]);
+    for (size_t i = 0; begins && (file = hk_project_file(i)); i++)
+        if (strncmp(at, file, strlen(file)) == 0)
+            return file;
+    return NULL;
+}
+
+char *workbook_words(const char *folder, const char *words)
+{
+    char *changed = NULL;
+    bool good = true;
+    if (!workbook_named(folder) || !*words)
+        return strdup(words);
+    for (const char *at = words; *at && good;) {
+        const char *file = file_at(words, at);
+        const size_t behind = changed ? strlen(changed) : 0;
+        if (!file && strcmp(words, "the file is missing") == 0) {
+            at += strlen(words);
+            good = text_append(&changed, "the sheet is missing");
+        } else if (!file) {
+            good = text_append(&changed, "%c", *at++);
+        } else {
+            const bool named = behind >= 5 && strcmp(changed + behind - 5, "file ") == 0; /* "a file costs.csv" */
+            if (named)
+                changed[behind - 5] = '\0';
+            good = text_append(&changed, "%s%.*s", named ? "sheet " : "the sheet ", (int)strcspn(file, "."), file);
+            at += strlen(file);
+        }
+    }
+    return good ? changed : NULL;
+}
+
 void workbook_place_free(struct workbook_place *place)
 {
     free(place->path);

@@ -47,6 +47,12 @@ struct workbook_place {
  */
 bool workbook_place(const char *folder, struct hk_place at, struct workbook_place *place, bool *failed);
 
+/*
+ * Returns the words of a message about a project; for a workbook, "swatches.csv" in them becomes "the sheet swatches".
+ * Owner: the caller (free). Returns NULL when memory runs out.
+ */
+char *workbook_words(const char *folder, const char *words);
+
 void workbook_place_free(struct workbook_place *place);
 
 /* Frees all workbooks. Sources of them are invalid then. */

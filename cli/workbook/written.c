@@ -101,15 +101,13 @@ static const char *reason(const struct written *written)
 
 bool written_end(struct written *written, const char **why)
 {
-    if (written->book && (written->no_memory || written->error != LXW_NO_ERROR)) {
+    if (written->book && (written->no_memory || written->error != LXW_NO_ERROR))
         lxw_workbook_free(written->book);
-    } else if (written->book) {
+    else if (written->book)
         written_done(written, workbook_close(written->book));
-        if (written->error != LXW_NO_ERROR)
-            unlink(written->path);
-    }
     if (written->book && !written->no_memory && written->error == LXW_NO_ERROR)
         return true;
+    unlink(written->path);
     *why = reason(written);
     return false;
 }
