@@ -33,7 +33,7 @@ char *finding_place(struct hk_place at, const char *folder)
     }
     if (failed)
         return NULL;
-    char *path = at.file ? folder_path(folder, at.file) : text_format("%s", folder), *place = NULL;
+    char *path = at.file ? project_path(folder, at.file) : text_format("%s", folder), *place = NULL;
     if (path && at.line)
         place = text_format("%s:%zu:%zu", path, at.line, at.column);
     else if (path)

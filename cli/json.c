@@ -129,7 +129,7 @@ static void put_place(struct json *json, json_t *object, struct hk_place at, con
     struct workbook_place cell;
     bool failed = false;
     const bool within = workbook_place(folder, at, &cell, &failed);
-    char *path = within || failed ? NULL : folder_path(folder, at.file ? at.file : "");
+    char *path = within || failed ? NULL : project_path(folder, at.file ? at.file : "");
     json->failed = json->failed || failed || (!within && !path);
     json_put_text(json, object, "file", within ? cell.path : path);
     if (within) {

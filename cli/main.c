@@ -331,7 +331,8 @@ static enum outcome answer_whole(const struct options *options)
 /* Returns whether the command writes as it runs: it has many lines, or must know whether writing succeeded. */
 static bool writes_itself(const struct options *options)
 {
-    return options->given & OPTION_EACH || (options->word_count && (strcmp(options->words[0], "new") == 0 || strcmp(options->words[0], "copy") == 0));
+    const char *command = options->word_count ? options->words[0] : "";
+    return options->given & OPTION_EACH || strcmp(command, "new") == 0 || strcmp(command, "copy") == 0;
 }
 
 /* Runs a command that writes to standard output itself and reports a failure to write. */

@@ -127,7 +127,7 @@ enum outcome new_files_make(struct new_files *set)
     size_t i = 0;
     for (; i < 2 * set->count && done; i++)
         done = i < set->count ? write_beside(&set->files[i]) : give_name(&set->files[i - set->count]);
-    if (!done)
+    if (!done && set->count > 0)
         complain("cannot write \"%s\": %s", set->files[(i - 1) % set->count].path, strerror(errno));
     return done ? DONE : FAILED;
 }

@@ -24,7 +24,8 @@ static json_t *write_header(struct written *written, lxw_worksheet *page, const 
             written->no_memory |= json_object_set_new(columns, key, json_integer((json_int_t)column)) != 0;
             written_text(written, page, 0, (uint32_t)column, key, written->head);
             const double width = (double)strlen(key) + 2;
-            written_done(written, worksheet_set_column(page, (lxw_col_t)column, (lxw_col_t)column, width < 12 ? 12 : width, NULL));
+            const lxw_col_t at = (lxw_col_t)column;
+            written_done(written, worksheet_set_column(page, at, at, width < 12 ? 12 : width, NULL));
         }
     worksheet_freeze_panes(page, 1, 0);
     return columns;

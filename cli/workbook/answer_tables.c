@@ -2,6 +2,7 @@
 #include "workbook/answer_sheets.h"
 
 #include "layout.h"
+#include "workbook/decimal.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -135,8 +136,9 @@ static json_t *joined(struct walk *walk, const json_t *list)
     for (size_t i = 0; i < json_array_size(list) && good; i++) {
         const json_t *value = json_array_get(list, i);
         const char *between = words ? ", " : "";
-        good = json_is_string(value) ? text_append(&words, "%s%s", between, json_string_value(value))
-                                     : text_append(&words, "%s%.15g", between, json_number_value(value));
+        char number[40];
+        decimal_short(json_number_value(value), number, sizeof number);
+        good = text_append(&words, "%s%s", between, json_is_string(value) ? json_string_value(value) : number);
     }
     json_t *text = good ? json_string(words ? words : "") : NULL;
     walk->failed |= !text;
@@ -174,7 +176,8 @@ static void walk_list(struct walk *walk, const char *path, const json_t *list, c
 /* Returns whether a field tells the rows of a list apart. */
 static bool is_name(const char *key)
 {
-    static const char *const names[] = {"size", "role", "yarn", "colour", "piece", "part", "fabric", "shop", "item", "name", "swatch"};
+    static const char *const names[] = {"size", "role", "yarn", "colour", "piece", "part", "fabric",
+                                        "shop", "item", "name", "swatch"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
         if (strcmp(key, names[i]) == 0)
             return true;

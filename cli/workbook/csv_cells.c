@@ -243,7 +243,7 @@ bool csv_cells_add(struct sheets *sheets, const char *file, const char *bytes, s
     snprintf(name, sizeof name, "%.*s", (int)strcspn(file, "."), file);
     struct csv csv = {.sheets = sheets, .sheet = sheets_add(sheets, name)};
     char *text = csv.sheet ? decoded(sheets, bytes, size, &used) : NULL;
-    csv.cell = text ? malloc(2 * used + 2) : NULL;
+    csv.cell = text ? calloc(2 * used + 2, 1) : NULL;
     bool good = csv.cell != NULL;
     if (text && !good)
         sheets_no_memory(sheets);

@@ -3,6 +3,7 @@
  * OpenDocument (OASIS ODF 1.2, part 1, chapter 9): content.xml. A cell has its value in an attribute, and in its
  * paragraphs the text that the sheet shows. Cells that a merged one covers keep their column.
  */
+#include "workbook/decimal.h"
 #include "workbook/package.h"
 #include "workbook/shown.h"
 
@@ -50,8 +51,10 @@ static void ignore(void *data, const char *name)
 static uint32_t repeated(const char **attributes, const char *name, uint32_t most)
 {
     const char *text = attribute(attributes, name);
-    const unsigned long count = text ? strtoul(text, NULL, 10) : 1;
-    return count < 1 ? 1 : count > most ? most : (uint32_t)count;
+    unsigned long count;
+    if (text && !decimal_whole(text, most, &count))
+        return most;
+    return text && count > 0 ? (uint32_t)count : 1;
 }
 
 static void start_table(struct ods *o, const char **attributes)
@@ -115,8 +118,9 @@ static void put(struct ods *o, enum sheet_kind kind, const char *text)
 
 static void put_number(struct ods *o)
 {
-    char shown[SHOWN_TEXT], *end;
-    const double value = strtod(o->value, &end);
+    char shown[SHOWN_TEXT];
+    double value;
+    const char *end = decimal_read(o->value, &value);
     if (end == o->value || *end) {
         sheets_refuse(o->sheets, "it is damaged: a cell has an impossible number", "open it in a spreadsheet and save it again");
         stop(o);

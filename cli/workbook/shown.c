@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "workbook/shown.h"
 
+#include "workbook/decimal.h"
+
 #include <math.h>
+#include <stdint.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
@@ -15,14 +17,14 @@
 static void write_plain(double value, int least, char *text, size_t size)
 {
     char rounded[40];
-    snprintf(rounded, sizeof rounded, "%.14e", value);
-    const int power = (int)strtol(strchr(rounded, 'e') + 1, NULL, 10);
+    const int power = decimal_scientific(value, rounded, sizeof rounded);
     if (!isfinite(value) || power > 15 || power < -15) {
-        snprintf(text, size, "%.15g", value); /* the reader refuses a power of ten */
+        decimal_short(value, text, size); /* the reader refuses a power of ten */
         return;
     }
-    int decimals = 14 - power;
-    snprintf(text, size, "%.*f", decimals > 0 ? decimals : 0, strtod(rounded, NULL));
+    double kept;
+    decimal_read(rounded, &kept);
+    decimal_fixed(kept, 14 - power, text, size);
     char *point = strchr(text, '.');
     char *end = text + strlen(text);
     while (point && end[-1] == '0')
@@ -31,7 +33,7 @@ static void write_plain(double value, int least, char *text, size_t size)
         *--end = '\0';
     const int have = point && end > point ? (int)(end - point - 1) : 0;
     if (least > have)
-        snprintf(text, size, "%.*f", least < MOST_DECIMALS ? least : MOST_DECIMALS, strtod(rounded, NULL));
+        decimal_fixed(kept, least < MOST_DECIMALS ? least : MOST_DECIMALS, text, size);
     if (strcmp(text, "-0") == 0)
         snprintf(text, size, "0");
 }
@@ -138,10 +140,10 @@ struct shown_format shown_format_of(const char *code)
     return format;
 }
 
-const char *shown_builtin(long id)
+const char *shown_builtin(unsigned long id)
 {
     static const struct {
-        long id;
+        unsigned long id;
         const char *code;
     } codes[] = {
         {2, "0.00"},     {4, "#,##0.00"},   {7, "0.00"},        {8, "0.00"},         {9, "0%"},     {10, "0.00%"},
@@ -309,7 +311,7 @@ static int decimals_shown(double value, const char *shown, size_t length)
     if (behind == length || behind > MOST_DECIMALS || !strchr(".,", shown[length - 1 - behind]) || !(fabs(value) < 1e15))
         return 0;
     digits_of(shown, length, digits, sizeof digits);
-    snprintf(number, sizeof number, "%.*f", (int)behind, fabs(value));
+    decimal_fixed(fabs(value), (int)behind, number, sizeof number);
     digits_of(number, strlen(number), wanted, sizeof wanted);
     return strcmp(digits, wanted) == 0 ? (int)behind : 0;
 }

@@ -20,7 +20,7 @@ struct shown_format {
 struct shown_format shown_format_of(const char *code);
 
 /* Returns the code of a numbered format that files do not spell out (ECMA-376-1, 18.8.30); NULL: none, or General. */
-const char *shown_builtin(long id);
+const char *shown_builtin(unsigned long id);
 
 /* Writes the value: 15 significant digits, as spreadsheets keep; decimals as the format shows, if it shows more. */
 void shown_number(double value, const struct shown_format *format, char text[SHOWN_TEXT]);

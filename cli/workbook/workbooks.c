@@ -185,6 +185,14 @@ static enum hk_open open_sheet(struct opened *one, const char *file, struct hk_f
     return HK_OPEN_DONE;
 }
 
+char *project_path(const char *folder, const char *name)
+{
+    char *path = folder_path(folder, name);
+    if (path && split(path))
+        path[strlen(path)] = '/'; /* as it was */
+    return path;
+}
+
 static enum hk_open open_file(void *host, const char *name, struct hk_file *file, const char **why)
 {
     char *path = folder_path(host, name);
@@ -253,8 +261,9 @@ static void report_misnamed(const struct opened *one, struct hk_diags *diags)
             count++;
         }
     for (size_t i = 0; i < one->sheets.count; i++) {
-        const size_t nearest = one->sheets.list[i].wanted ? HK_NO_NAME : hk_nearest_name(one->sheets.list[i].name, missing, count);
-        char *message = nearest == HK_NO_NAME ? NULL : text_format("the sheet \"%s\" is not read", one->sheets.list[i].name);
+        const char *name = one->sheets.list[i].name;
+        const size_t nearest = one->sheets.list[i].wanted ? HK_NO_NAME : hk_nearest_name(name, missing, count);
+        char *message = nearest == HK_NO_NAME ? NULL : text_format("the sheet \"%s\" is not read", name);
         char *hint = message ? text_format("did you mean %s?", missing[nearest]) : NULL;
         if (hint)
             hk_diags_report(diags, HK_CODE_UNUSUAL, (struct hk_place){NULL, 0, 0}, message, hint);
@@ -363,6 +372,10 @@ char *workbook_words(const char *folder, const char *words)
                 changed[behind - 5] = '\0';
             good = text_append(&changed, "%s%.*s", named ? "sheet " : "the sheet ", (int)strcspn(file, "."), file);
             at += strlen(file);
+            if (*at == ':' && at[1] >= '0' && at[1] <= '9') { /* "swatches.csv:9" */
+                good = good && text_append(&changed, ", row ");
+                at++;
+            }
         }
     }
     return good ? changed : NULL;

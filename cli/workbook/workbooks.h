@@ -15,6 +15,12 @@ bool workbook_named(const char *path);
 /* The files of a folder or workbook at `path`, which must live as long as the source; names may lead out of it. */
 struct hk_source project_source(const char *path);
 
+/*
+ * Returns the path of a file of the project, "folder/name"; of one in another folder, as learn_from names it, beside the
+ * workbook. Owner: the caller (free). Returns NULL when memory runs out.
+ */
+char *project_path(const char *folder, const char *name);
+
 /* Returns whether the folder or workbook can be read; otherwise *why is the reason. */
 enum hk_open project_open(const char *path, const char **why);
 
@@ -28,8 +34,8 @@ bool workbook_report(const char *path, struct hk_diags *diags);
 const struct sheets *workbook_sheets(const char *path);
 
 /*
- * Returns the names of the sheets that no project reads, "Notes, Chart", SHEET_LISTS aside; *failed: memory ran out. NULL: none, or a folder.
- * Owner: the caller (free).
+ * Returns the names of the sheets that no project reads, "Notes, Chart", SHEET_LISTS aside; *failed: memory ran out. NULL:
+ * none, or a folder. Owner: the caller (free).
  */
 char *workbook_others(const char *path, bool *failed);
 

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "workbook/written.h"
 
+#include "workbook/decimal.h"
+
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -67,17 +68,15 @@ static lxw_format *format_of(struct written *written, const char *code)
 
 bool written_number(struct written *written, lxw_worksheet *page, uint32_t row, uint32_t column, const char *text)
 {
-    char *end, code[24] = "0";
-    const double value = strtod(text, &end);
+    char code[24];
+    double value;
+    const char *end = decimal_read(text, &value);
     const bool percent = *end == '%';
     const char *point = strchr(text, '.');
     const int decimals = point ? (int)strspn(point + 1, "0123456789") : 0;
     if (end == text || end[percent] || strspn(text, "-0123456789.%") != strlen(text) || decimals > 15)
         return false;
-    if (decimals > 0)
-        snprintf(code, sizeof code, "0.%.*s", decimals, "000000000000000");
-    if (percent)
-        strcat(code, "%"); /* fits: at most 18 bytes */
+    snprintf(code, sizeof code, "0%s%.*s%s", decimals > 0 ? "." : "", decimals, "000000000000000", percent ? "%" : "");
     lxw_format *format = decimals > 0 || percent ? format_of(written, code) : NULL;
     written_done(written, worksheet_write_number(page, row, (lxw_col_t)column, percent ? value / 100 : value, format));
     return true;

@@ -3,6 +3,7 @@
  * Office Open XML (ECMA-376-1): the parts by their relationships, then shared strings, number formats, and the sheets
  * that a project has. Formulas count by their saved result; merged ranges, comments and drawings are passed over.
  */
+#include "workbook/decimal.h"
 #include "workbook/package.h"
 #include "workbook/shown.h"
 
@@ -13,6 +14,7 @@
 #define SAVE_AGAIN "open it in a spreadsheet and save it again"
 #define LIST_MOST ((size_t)2000000)
 #define PART_SIZE 300
+#define ID_MOST 100000000
 
 /* One sheet of the workbook: its name, the identifier of its relationship, and its part. */
 struct listed {
@@ -33,7 +35,7 @@ struct xlsx {
     bool inside_text, phonetic;
     /* number formats: codes by identifier, and the format of each style of cells */
     struct {
-        long id;
+        unsigned long id;
         char *code;
     } *codes;
     size_t code_count;
@@ -47,7 +49,7 @@ struct xlsx {
     size_t sheet;
     uint32_t row, column;
     char type[16];
-    size_t style;
+    unsigned long style;
     bool in_value, has_formula, has_value;
     size_t empty, merged, steps; /* empty: offset of an empty text; ranges of merged cells; cells that were compared with them */
 };
@@ -167,12 +169,25 @@ static void start_workbook(void *data, const char *name, const char **attributes
 
 /* ---- Shared strings ---- */
 
+/* Returns the value of four hexadecimal digits; 0x10000 if others stand there. */
+static unsigned hexadecimal(const char *text)
+{
+    static const char digits[] = "0123456789abcdef0123456789ABCDEF";
+    unsigned value = 0;
+    for (size_t i = 0; i < 4; i++) {
+        const char *digit = text[i] ? strchr(digits, text[i]) : NULL;
+        if (!digit)
+            return 0x10000;
+        value = value * 16 + (unsigned)(digit - digits) % 16;
+    }
+    return value;
+}
+
 /* Appends text, in which _x000D_ stands for a character that XML cannot hold (ECMA-376-1, 22.9.2.19). */
 static void add_decoded(struct xlsx *x, struct growing *pool, const char *text)
 {
     for (const char *at; (at = strstr(text, "_x")); text = at) {
-        char *end;
-        const unsigned long code = strspn(at + 2, "0123456789ABCDEFabcdef") == 4 ? strtoul(at + 2, &end, 16) : 0x10000;
+        const unsigned code = hexadecimal(at + 2);
         if (code >= 0x80 || at[6] != '_') { /* others can be written as they are, and are */
             growing_add(pool, x->package, text, (size_t)(at + 2 - text));
             at += 2;
@@ -241,7 +256,7 @@ static void string_text(void *data, const char *text, size_t length)
 
 /* ---- Styles ---- */
 
-static const char *code_of(const struct xlsx *x, long id)
+static const char *code_of(const struct xlsx *x, unsigned long id)
 {
     for (size_t i = 0; i < x->code_count; i++)
         if (x->codes[i].id == id)
@@ -259,7 +274,7 @@ static void add_code(struct xlsx *x, const char *id, const char *code)
         no_memory(x);
         return;
     }
-    x->codes[x->code_count].id = strtol(id, NULL, 10);
+    decimal_whole(id, ID_MOST, &x->codes[x->code_count].id);
     x->codes[x->code_count++].code = copy;
 }
 
@@ -271,7 +286,8 @@ static void add_style(struct xlsx *x, const char *id)
         return;
     }
     x->cell_styles = grown;
-    const char *code = id ? code_of(x, strtol(id, NULL, 10)) : NULL;
+    unsigned long number;
+    const char *code = id && decimal_whole(id, ID_MOST, &number) ? code_of(x, number) : NULL;
     struct style *style = &grown[x->style_count++];
     *style = (struct style){.code = code};
     if (code)
@@ -319,8 +335,8 @@ static bool read_place(const char *text, uint32_t *row, uint32_t *column)
 static void start_row(struct xlsx *x, const char **attributes)
 {
     const char *number = attribute(attributes, "r");
-    const unsigned long row = number ? strtoul(number, NULL, 10) : (unsigned long)x->row + 1;
-    if (row == 0 || row > SHEETS_ROWS)
+    unsigned long row = (unsigned long)x->row + 1;
+    if ((number && !decimal_whole(number, SHEETS_ROWS, &row)) || row == 0 || row > SHEETS_ROWS)
         damaged(x);
     else
         x->row = (uint32_t)row; /* from 1, so that 0 is before the first */
@@ -334,7 +350,8 @@ static void start_cell(struct xlsx *x, const char **attributes)
     if ((place && !read_place(place, &row, &column)) || x->row == 0 || row != x->row - 1)
         damaged(x);
     x->column = column + 1;
-    x->style = style ? strtoul(style, NULL, 10) : 0;
+    if (!style || !decimal_whole(style, ID_MOST, &x->style))
+        x->style = 0;
     x->has_formula = x->has_value = false;
     snprintf(x->type, sizeof x->type, "%s", type ? type : "n");
     growing_clear(&x->text);
@@ -349,9 +366,9 @@ static void put(struct xlsx *x, enum sheet_kind kind, const char *text)
 
 static void put_number(struct xlsx *x)
 {
-    char shown[SHOWN_TEXT], *end;
-    const char *text = growing_text(&x->text);
-    const double value = strtod(text, &end);
+    char shown[SHOWN_TEXT];
+    double value;
+    const char *text = growing_text(&x->text), *end = decimal_read(text, &value);
     static const struct style general = {.code = NULL};
     const struct style *style = x->style < x->style_count ? &x->cell_styles[x->style] : &general;
     if (end == text || *end) {
@@ -367,10 +384,8 @@ static void put_number(struct xlsx *x)
 
 static void put_string(struct xlsx *x)
 {
-    char *end;
-    const char *text = growing_text(&x->text);
-    const unsigned long index = strtoul(text, &end, 10);
-    if (end == text || *end || index >= x->string_count)
+    unsigned long index;
+    if (!decimal_whole(growing_text(&x->text), LIST_MOST, &index) || index >= x->string_count)
         damaged(x);
     else
         put(x, CELL_TEXT, x->pool.bytes + x->string_at[index]);
