@@ -344,19 +344,15 @@ void text_table_column(struct text_table *table, int flags, const char *format, 
         (struct column){.name = name, .flags = flags, .natural = width_of(name, strlen(name))};
 }
 
-void text_table_cell(struct text_table *table, const char *format, ...)
+void text_table_words(struct text_table *table, char *words)
 {
-    if (!table || table->failed)
-        return;
-    char **cells = grown(table->cells, table->cell_count, &table->capacity, sizeof *cells);
-    va_list list;
-    va_start(list, format);
-    char *words = cells ? text_format_list(format, list) : NULL;
-    va_end(list);
-    if (cells)
-        table->cells = cells;
-    if (!words) {
-        table->failed = true;
+    char **cells = NULL;
+    if (table && words)
+        cells = grown(table->cells, table->cell_count, &table->capacity, sizeof *cells);
+    if (!cells) {
+        free(words);
+        if (table)
+            table->failed = true;
         return;
     }
     safe_words(words);
@@ -366,7 +362,18 @@ void text_table_cell(struct text_table *table, const char *format, ...)
     const size_t width = width_of(words, strlen(words));
     if (width > column->natural)
         column->natural = width;
+    table->cells = cells;
     table->cells[table->cell_count++] = words;
+}
+
+void text_table_cell(struct text_table *table, const char *format, ...)
+{
+    if (!table || table->failed)
+        return;
+    va_list list;
+    va_start(list, format);
+    text_table_words(table, text_format_list(format, list));
+    va_end(list);
 }
 
 static size_t least_width(const struct column *column)

@@ -6,17 +6,28 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Elements that end a line: a page is read as text too. */
+static bool among(const char *tag, const char *const *tags)
+{
+    while (*tags && strcmp(*tags, tag) != 0)
+        tags++;
+    return *tags;
+}
+
+/* Elements that hold only elements: their start ends a line. */
+static bool holder(const char *tag)
+{
+    static const char *const tags[] = {"html", "head",  "body",  "header", "nav",   "main",    "footer", "section", "div", "figure",
+                                       "ul",   "table", "thead", "tbody",  "tr",    "details", "svg",    "defs",    "g",   NULL};
+    return among(tag, tags);
+}
+
+/* Elements whose end ends a line: a page is read as text too. */
 static bool block(const char *tag)
 {
-    static const char *const tags[] = {"article", "body",   "details", "div", "figure", "h1",    "h2",    "h3", "head",
-                                       "header",  "html",   "li",      "ol",  "p",      "rect",  "section", "svg", "table",
-                                       "tbody",   "thead",  "title",   "tr",  "ul",     "g",     "text",  "path", "line",
-                                       "polygon", "circle", "meta",    "desc", "defs",  "style", "nav",   "footer", "main"};
-    for (size_t i = 0; i < sizeof tags / sizeof tags[0]; i++)
-        if (strcmp(tags[i], tag) == 0)
-            return true;
-    return false;
+    static const char *const tags[] = {"h1",   "h2",      "h3",     "h4",   "p",    "li",   "td",      "th",     "caption", "summary",
+                                       "meta", "title",   "style",  "desc", "rect", "line", "polygon", "circle", "path",    "text",
+                                       NULL};
+    return holder(tag) || among(tag, tags);
 }
 
 static void escape(struct markup *markup, const char *words)
@@ -73,7 +84,7 @@ void markup_open(struct markup *markup, const char *tag, ...)
     va_start(attributes, tag);
     begin(markup, tag, attributes);
     va_end(attributes);
-    fputc('>', markup->out);
+    fputs(holder(tag) ? ">\n" : ">", markup->out);
 }
 
 void markup_close(struct markup *markup, const char *tag)

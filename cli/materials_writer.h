@@ -15,6 +15,12 @@ enum outcome block_write(struct document *document, const struct hk_materials *m
 enum outcome block_csv(const struct work *work, const struct hk_materials *materials, FILE *out);
 enum outcome block_json(const struct work *work, const struct hk_materials *materials, FILE *out);
 
+/*
+ * Returns a sentence that says why the block has other numbers of balls than need and shop; NULL if it has the same, or,
+ * with `failed` set, when memory runs out. Owner: the caller (free).
+ */
+char *block_difference(const struct work *work, const struct hk_materials *materials, bool *failed);
+
 /* Returns whether both unit systems count the amount alike: stitches, not metres. */
 bool block_one_unit(const struct hk_printed *amount);
 

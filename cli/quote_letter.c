@@ -2,7 +2,6 @@
 /* The letter as a document; quote_letter_json.c has the same as data. */
 #include "quote_letter.h"
 
-#include "document.h"
 #include "findings.h"
 #include "quote.h"
 
@@ -207,8 +206,8 @@ static void put_hours(struct document *document, const struct hk_quote *quote, c
 
 /* ---- The whole ---- */
 
-static enum outcome put_letter(struct document document, const struct work *work, const struct hk_quote *quote,
-                               const struct options *options)
+enum outcome quote_letter_write(struct document document, const struct work *work, const struct hk_quote *quote,
+                                const struct options *options)
 {
     const struct hk_project_letter letter = hk_project_letter(work->project);
     const struct hk_quote_size *size = &quote->sizes[0];
@@ -242,10 +241,11 @@ enum outcome quote_letter(const struct work *work, const struct hk_quote *quote,
                           FILE *out)
 {
     struct text text = text_to(out, options->width), beside = text_to(stderr, options->width);
+    struct markup markup = {.out = out};
     const struct document document = options->given & OPTION_MARKDOWN ? document_markdown(out)
-                                     : options->given & OPTION_HTML   ? document_html(out, "quote")
+                                     : options->given & OPTION_HTML   ? document_html(&markup, "quote")
                                                                       : document_text(&text);
-    enum outcome outcome = put_letter(document, work, quote, options);
+    enum outcome outcome = quote_letter_write(document, work, quote, options);
     if (outcome == DONE)
         outcome = text_outcome(&text);
     if (outcome != DONE)

@@ -4,6 +4,7 @@
 #include "number.h"
 
 #include <math.h>
+#include <string.h>
 
 /* ---- Figures ---- */
 
@@ -52,7 +53,7 @@ struct number quote_hours(const struct hk_range *hours)
 
 /* ---- The bill, a column a size ---- */
 
-static int64_t amount_of(const struct hk_quote_size *size, size_t amount)
+int64_t quote_amount(const struct hk_quote_size *size, size_t amount)
 {
     return *(const int64_t *)((const char *)size + amount);
 }
@@ -61,14 +62,14 @@ void quote_row(struct text_table *table, const struct hk_quote *quote, const cha
 {
     text_table_cell(table, "%s", name);
     for (size_t i = 0; i < quote->size_count; i++)
-        text_table_cell(table, "%s", quote_money(quote, amount_of(&quote->sizes[i], amount)).text);
+        text_table_cell(table, "%s", quote_money(quote, quote_amount(&quote->sizes[i], amount)).text);
 }
 
 void quote_row_if_any(struct text_table *table, const struct hk_quote *quote, const char *name, size_t amount)
 {
     bool any = false;
     for (size_t i = 0; i < quote->size_count; i++)
-        any |= amount_of(&quote->sizes[i], amount) != 0;
+        any |= quote_amount(&quote->sizes[i], amount) != 0;
     if (any)
         quote_row(table, quote, name, amount);
 }
@@ -79,33 +80,40 @@ static struct number rate(int64_t millionths)
     return number_stated((double)millionths / 10000);
 }
 
-void quote_fee_cell(struct text_table *table, const struct hk_quote *quote, size_t fee)
+char *quote_fee_words(const struct hk_quote *quote, size_t fee)
 {
     const struct hk_quote_fee *of = &quote->fees[fee];
     if (of->percent)
-        text_table_cell(table, "%s, %s%%", of->item, rate(of->millionths).text);
-    else
-        text_table_cell(table, "%s, %s a sale", of->item, quote_money(quote, of->amount_minor).text);
+        return text_format("%s, %s%%", of->item, rate(of->millionths).text);
+    return text_format("%s, %s a sale", of->item, quote_money(quote, of->amount_minor).text);
 }
 
-void quote_tax_cell(struct text_table *table, const struct hk_quote *quote, size_t tax)
+char *quote_tax_words(const struct hk_quote *quote, size_t tax)
 {
     const struct hk_quote_tax *of = &quote->taxes[tax];
-    text_table_cell(table, "%s, %s%% %s", of->item, rate(of->millionths).text, of->added ? "added" : "included");
+    return text_format("%s, %s%% %s", of->item, rate(of->millionths).text, of->added ? "added" : "included");
 }
 
-void quote_charges(struct text_table *table, const struct hk_quote *quote)
+struct table_bill {
+    struct text_table *table;
+    const struct hk_quote *quote;
+};
+
+/* Adds a line of the bill. With several sizes, the price to ask stands among the answers above. */
+static void add_line(void *context, const struct quote_bill_line *line)
 {
-    for (size_t fee = 0; fee < quote->fee_count; fee++) {
-        quote_fee_cell(table, quote, fee);
-        for (size_t i = 0; i < quote->size_count; i++)
-            text_table_cell(table, "%s", quote_money(quote, quote->sizes[i].bill.fee_minor[fee]).text);
-    }
-    for (size_t tax = 0; tax < quote->tax_count; tax++) {
-        quote_tax_cell(table, quote, tax);
-        for (size_t i = 0; i < quote->size_count; i++)
-            text_table_cell(table, "%s", quote_money(quote, quote->sizes[i].bill.each_tax_minor[tax]).text);
-    }
+    const struct table_bill *bill = context;
+    if (bill->quote->solved && bill->quote->size_count > 1 && strcmp(line->key, QUOTE_PRICE_KEY) == 0)
+        return;
+    text_table_cell(bill->table, "%s", line->name);
+    for (size_t i = 0; i < bill->quote->size_count; i++)
+        text_table_cell(bill->table, "%s", quote_money(bill->quote, line->minor[i]).text);
+}
+
+void quote_bill_rows(struct text_table *table, const struct hk_quote *quote, struct text *text)
+{
+    struct table_bill bill = {table, quote};
+    text->failed |= !quote_bill_each(quote, add_line, &bill);
 }
 
 struct text_table *quote_table(const struct hk_quote *quote, struct text *text)
