@@ -19,7 +19,13 @@
 struct money quote_money(const struct hk_quote *quote, int64_t minor);
 /* Formats "EUR 95.00". */
 struct number quote_named_money(const struct hk_quote *quote, int64_t minor);
-/* Formats "62-110", rounded outward in the steps that the spread warrants, no finer than `least`. */
+/* The ends of a range, rounded outward in the steps that the spread warrants, no finer than `least`. */
+struct quote_ends {
+    struct number low, high;
+};
+struct quote_ends quote_ends(double low, double high, int least);
+struct quote_ends quote_money_ends(const struct hk_quote *quote, int64_t low, int64_t high);
+/* Formats "62-110". */
 struct number quote_range(double low, double high, int least);
 struct number quote_money_range(const struct hk_quote *quote, int64_t low, int64_t high);
 struct number quote_hours(const struct hk_range *hours);
@@ -72,7 +78,8 @@ void quote_bill_rows(struct text_table *table, const struct hk_quote *quote, str
 char *quote_ask(const struct work *work, const struct hk_quote *quote, const char *article);
 /* Says how the tax is in the price, or that none is stated. */
 void quote_tax(const struct hk_quote *quote, struct text *text);
-/* Writes the caution on taxes, labels and safety in one line. */
+/* The caution on taxes, labels and safety in one line. */
+const char *quote_caution_words(const struct hk_quote *quote);
 void quote_caution(const struct hk_quote *quote, struct text *text);
 
 /*
@@ -82,7 +89,7 @@ void quote_caution(const struct hk_quote *quote, struct text *text);
 char *quote_commission_words(const struct work *work, const struct hk_quote *quote);
 /* Whether hours that no timing supports are charged. */
 bool quote_guessed(const struct hk_quote *quote);
-struct number quote_hours_range(const struct hk_range *hours);
+struct quote_ends quote_hours_ends(const struct hk_range *hours);
 
 /* ---- The answers ---- */
 

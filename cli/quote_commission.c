@@ -35,9 +35,19 @@ bool quote_guessed(const struct hk_quote *quote)
     return quote->timed == 0 && quote->sizes[0].hours.likely > quote->sizes[0].stated_h;
 }
 
-struct number quote_hours_range(const struct hk_range *hours)
+static int least_hours(const struct hk_range *hours)
 {
-    return quote_range(hours->low, hours->high, hours->likely < 10 ? -1 : 0);
+    return hours->likely < 10 ? -1 : 0;
+}
+
+struct quote_ends quote_hours_ends(const struct hk_range *hours)
+{
+    return quote_ends(hours->low, hours->high, least_hours(hours));
+}
+
+static struct number hours_range(const struct hk_range *hours)
+{
+    return quote_range(hours->low, hours->high, least_hours(hours));
 }
 
 /* Appends "pays 14.35 an hour if it takes 23 h (18-28)". */
@@ -54,7 +64,7 @@ static bool append_earnings(char **words, const struct hk_quote *quote)
     good = good && text_append(words, " an hour if ");
     if (quote->size_count == 1)
         return good && text_append(words, "it takes %s h (%s%s%s)", quote_hours(&size->hours).text,
-                                   quote_hours_range(&size->hours).text, *guess ? ", " : "", guess);
+                                   hours_range(&size->hours).text, *guess ? ", " : "", guess);
     return good && text_append(words, "each takes its likely hours%s%s%s", *guess ? " (" : "", guess, *guess ? ")" : "");
 }
 
@@ -195,7 +205,7 @@ static void add_sure(struct text_table *table, const struct hk_quote *quote, con
     const struct hk_range *hours = &size->hours;
     text_table_cell(table, "%s", size->size);
     text_table_cell(table, "%s", quote_hours(hours).text);
-    text_table_cell(table, "%s", quote_hours_range(hours).text);
+    text_table_cell(table, "%s", hours_range(hours).text);
     if (quote->solved)
         text_table_cell(table, "%s", quote_money_range(quote, size->price_low_minor, size->price_high_minor).text);
     if (size->hours.likely > 0) {

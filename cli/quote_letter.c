@@ -237,6 +237,13 @@ enum outcome quote_letter_write(struct document document, const struct work *wor
     return document_end(&document);
 }
 
+void quote_letter_caution(struct text *text)
+{
+    text_paragraph(text,
+                   "Before you send it: how tax is shown, and what an offer and a care label must say, follow local "
+                   "rules, for children's things too. This is neither legal nor tax advice.");
+}
+
 enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, const struct options *options,
                           FILE *out)
 {
@@ -250,8 +257,6 @@ enum outcome quote_letter(const struct work *work, const struct hk_quote *quote,
         outcome = text_outcome(&text);
     if (outcome != DONE)
         return outcome;
-    text_paragraph(&beside,
-                   "Before you send it: how tax is shown, and what an offer and a care label must say, follow local "
-                   "rules, for children's things too. This is neither legal nor tax advice.");
+    quote_letter_caution(&beside);
     return text_outcome(&beside);
 }

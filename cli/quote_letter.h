@@ -24,6 +24,9 @@ enum outcome quote_letter(const struct work *work, const struct hk_quote *quote,
 enum outcome quote_letter_write(struct document document, const struct work *work, const struct hk_quote *quote,
                                 const struct options *options);
 
+/* Writes what the maker considers before she sends it. */
+void quote_letter_caution(struct text *text);
+
 /* Returns what the letter states besides the rest of the answer, for every size: from it a program prints the letter.
  */
 json_t *quote_letter_json(struct json *json, const struct work *work, const struct hk_quote *quote,

@@ -29,13 +29,22 @@ static double major(const struct hk_quote *quote, int64_t minor)
     return (double)minor / pow(10, quote->minor_digits);
 }
 
-/* Formats "62-110", rounded outward in the steps that the spread warrants. */
+struct quote_ends quote_ends(double low, double high, int least)
+{
+    const struct number_step step = number_step((high - low) / QUOTE_RANGE_DEVIATIONS, least);
+    return (struct quote_ends){number_stepped(low, step, NUMBER_DOWN), number_stepped(high, step, NUMBER_UP)};
+}
+
+struct quote_ends quote_money_ends(const struct hk_quote *quote, int64_t low, int64_t high)
+{
+    return quote_ends(major(quote, low), major(quote, high), -quote->minor_digits);
+}
+
 struct number quote_range(double low, double high, int least)
 {
     struct number number;
-    const struct number_step step = number_step((high - low) / QUOTE_RANGE_DEVIATIONS, least);
-    snprintf(number.text, sizeof number.text, low < 0 ? "%.17s to %.17s" : "%.18s-%.18s",
-             number_stepped(low, step, NUMBER_DOWN).text, number_stepped(high, step, NUMBER_UP).text);
+    const struct quote_ends ends = quote_ends(low, high, least);
+    snprintf(number.text, sizeof number.text, low < 0 ? "%.17s to %.17s" : "%.18s-%.18s", ends.low.text, ends.high.text);
     return number;
 }
 
@@ -157,9 +166,15 @@ void quote_tax(const struct hk_quote *quote, struct text *text)
                        added == 0 ? "" : added < quote->tax_count ? "the tax that is added" : "with the tax that is added");
 }
 
+const char *quote_caution_words(const struct hk_quote *quote)
+{
+    return quote->tax_count ? "Tax, labels, safety of children's things: the rules of your place decide."
+                            : "costs.csv states no tax, so none is included. Tax, labels, safety of children's things: the "
+                              "rules of your place decide.";
+}
+
 void quote_caution(const struct hk_quote *quote, struct text *text)
 {
     text_gap(text);
-    text_paragraph(text, "%sTax, labels, safety of children's things: the rules of your place decide.",
-                   quote->tax_count ? "" : "costs.csv states no tax, so none is included. ");
+    text_paragraph(text, "%s", quote_caution_words(quote));
 }

@@ -26,6 +26,9 @@ void page_figure(struct report *report, const char *words, const char *from, ...
 /* A figure within a sentence. */
 void page_inline(struct report *report, const char *words, const char *from, ...) TEXT_PRINTF(3, 4);
 
+/* Lists the findings of a severity, with their places; nothing if there are none. */
+void page_findings(struct report *report, const struct hk_diags *diags, enum hk_severity severity);
+
 /* Opens a part that is folded until it is asked for, and open in print. */
 void page_folded(struct report *report, const char *summary);
 void page_folded_end(struct report *report);

@@ -28,10 +28,14 @@ struct pictures {
 
 struct report {
     struct markup markup;
+    const struct options *options;
     const struct work *work;
-    const struct hk_quote *quote;         /* NULL: no costs are stated */
-    const struct hk_materials *materials; /* NULL: there are none to print */
-    const struct hk_schematic *schematic;
+    struct hk_quote *quote; /* NULL: not part of the cut, or quote_diags says why */
+    struct hk_diags quote_diags;
+    struct hk_materials *materials; /* the same */
+    struct hk_diags materials_diags;
+    struct hk_schematic *schematic;
+    struct hk_diags schematic_diags;
     enum report_cut cut;
     struct pictures *pictures; /* NULL: pictures are within the page */
 };
@@ -40,8 +44,14 @@ struct report {
 enum outcome report_write_pictures(struct pictures *pictures, struct text *text);
 void report_free_pictures(struct pictures *pictures);
 
+/* Writes the page, with the sections of its cut. */
+void report_write(struct report *report);
+/* Writes the outlines of the pieces as JSON; all other figures of the page are in the JSON of other commands. */
+enum outcome report_json(const struct report *report, FILE *out);
+
 /* ---- Sections, in the order of the page ---- */
 
+void report_offer(struct report *report);
 void report_answer(struct report *report);
 void report_shopping(struct report *report);
 void report_ranges(struct report *report);
@@ -53,6 +63,7 @@ void report_price(struct report *report);
 void report_materials(struct report *report);
 void report_rows(struct report *report);
 void report_notes(struct report *report);
+bool report_has_notes(const struct report *report);
 
 /* Returns the index in need->roles of a role in a size; SIZE_MAX: the size does without it. */
 size_t report_role(const struct hk_need *need, size_t size, size_t role);

@@ -57,8 +57,6 @@ static void size_list(struct report *report, size_t at)
 void report_shopping(struct report *report)
 {
     const struct hk_shop *shop = report->work->shop;
-    if (!shop)
-        return;
     page_section(report, "shopping", "What to buy");
     if (shop->lots_apart)
         page_paragraph(report, "Buy each yarn of one dye lot.");

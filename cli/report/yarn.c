@@ -323,8 +323,6 @@ void report_risks(struct report *report)
 {
     const struct hk_shop *shop = report->work->shop;
     static const char *const heads[] = {"Size", "Yarn", "Balls", "Enough", "Cost of all yarn"};
-    if (!shop || !shop->size_count)
-        return;
     const size_t middle = (shop->size_count - 1) / 2;
     page_section(report, "risks", "A ball more or fewer");
     page_paragraph(report, "Size %s: the longer the bar, the greater the chance of running short.", shop->sizes[middle].size);
