@@ -9,7 +9,7 @@
 static void place_cell(struct report *report, const struct hk_ball_place *place)
 {
     struct markup *markup = &report->markup;
-    markup_open(markup, "td", NULL);
+    markup_open(markup, "td", "class", "words", NULL);
     if (!*place->piece)
         markup_text(markup, "-");
     else if (place->row == 0)

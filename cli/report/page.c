@@ -43,6 +43,11 @@ void page_head(struct report *report, const char *words)
         markup_element(&report->markup, "td", "", NULL);
 }
 
+void page_head_figure(struct report *report, const char *words)
+{
+    markup_element(&report->markup, "th", words, "scope", "col", "class", "figure", NULL);
+}
+
 void page_body(struct report *report)
 {
     markup_close(&report->markup, "tr");
@@ -74,7 +79,12 @@ void page_name(struct report *report, const char *words)
 
 void page_cell(struct report *report, const char *words)
 {
-    markup_element(&report->markup, "td", words, NULL);
+    markup_element(&report->markup, "td", words, "class", "words", NULL);
+}
+
+void page_blank(struct report *report)
+{
+    markup_element(&report->markup, "td", "-", NULL);
 }
 
 void page_figure(struct report *report, const char *words, const char *from, ...)
@@ -85,7 +95,7 @@ void page_figure(struct report *report, const char *words, const char *from, ...
     va_end(list);
     report->markup.failed |= !place;
     if (place)
-        markup_figure(&report->markup, "td", words, place, "class", "number", NULL);
+        markup_figure(&report->markup, "td", words, place, NULL);
     free(place);
 }
 

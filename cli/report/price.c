@@ -23,7 +23,7 @@ static void bill(struct report *report)
     page_table(report, "What the price is made of, and how it is paid");
     page_head(report, *quote->currency ? quote->currency : "Amount");
     for (size_t i = 0; i < quote->size_count; i++)
-        page_head(report, quote->sizes[i].size);
+        page_head_figure(report, quote->sizes[i].size);
     page_body(report);
     report->markup.failed |= !quote_bill_each(quote, bill_row, report);
     page_table_end(report);
@@ -49,10 +49,10 @@ static void sure_row(struct report *report, size_t at)
         page_figure(report, quote_money(quote, size->earns_minor).text, FROM "hour", at);
     } else {
         for (int i = 0; i < 4; i++)
-            page_cell(report, "-");
+            page_blank(report);
     }
     if (size->chance_below < 0)
-        page_cell(report, "-");
+        page_blank(report);
     else
         page_figure(report, number_chance(size->chance_below).text, FROM "chance_below", at);
     page_row_end(report);
@@ -66,7 +66,7 @@ static void sure(struct report *report)
     page_table(report, "Nine makings in ten lie in each range");
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
         if (report->quote->solved || (i != 2 && i != 3))
-            page_head(report, heads[i]);
+            (i == 0 ? page_head : page_head_figure)(report, heads[i]);
     page_body(report);
     for (size_t i = 0; i < report->quote->size_count; i++)
         sure_row(report, i);

@@ -159,7 +159,7 @@ static const char *measured_name(enum hk_measured measured)
 static void measure_cell(struct report *report, size_t at, size_t index)
 {
     const struct hk_schematic_measure *measure = &report->schematic->pieces[at].measures[index];
-    markup_open(&report->markup, "td", "class", "number", NULL);
+    markup_open(&report->markup, "td", NULL);
     page_inline(report, number_whole(measure->count).text, "report:/schematic/%zu/measures/%zu/count", at, index);
     markup_text(&report->markup, " %s, ", measure->rows ? "rows" : "sts");
     const struct number cm = number_stepped(CM_PER_M * measure->length_m, (struct number_step){5, -1}, NUMBER_NEAREST);
@@ -175,7 +175,7 @@ static void measure_table(struct report *report, const struct outlines *outlines
     page_head(report, "");
     page_head(report, "Measure");
     for (size_t i = outlines->first; i < outlines->end; i++)
-        page_head(report, hk_project_size(report->work->project, outlines->pieces[i].size));
+        page_head_figure(report, hk_project_size(report->work->project, outlines->pieces[i].size));
     page_body(report);
     for (size_t m = 0; m < last->measure_count; m++) {
         const char letter[] = {(char)('A' + m % LETTERS), '\0'};
@@ -186,7 +186,7 @@ static void measure_table(struct report *report, const struct outlines *outlines
             if (outlines->pieces[i].measure_count == last->measure_count)
                 measure_cell(report, i, m);
             else
-                page_cell(report, "-");
+                page_blank(report);
         page_row_end(report);
     }
     page_table_end(report);

@@ -73,7 +73,7 @@ static void answer_row(struct report *report, const struct hk_need_role *any, bo
     for (size_t size = sizes.first; size < sizes.end; size++) {
         const size_t at = report_role(need, size, any->role);
         if (at == SIZE_MAX)
-            page_cell(report, "-");
+            page_blank(report);
         else if (mass)
             page_figure(report, amount_enough(&need->roles[at].mass_g, AMOUNT_G).text, "need:/need/%zu/mass_g/enough", at);
         else
@@ -90,7 +90,7 @@ static void answer_sizes(struct report *report, const char *caption)
     page_head(report, "");
     page_head(report, "");
     for (size_t size = sizes.first; size < sizes.end; size++)
-        page_head(report, need->sizes[size]);
+        page_head_figure(report, need->sizes[size]);
     page_body(report);
     for (size_t role = 0; role < role_count(need); role++) {
         const struct hk_need_role *any = any_size(need, role);
@@ -233,7 +233,7 @@ static void range_rows(struct report *report, size_t at)
     if (bought_g > 0)
         page_figure(report, number_digits(bought_g, 4).text, "shop:/shop/%zu/roles/%zu/bought_g", size_at, role_at);
     else
-        page_cell(report, "-");
+        page_blank(report);
     page_row_end(report);
 }
 
@@ -253,7 +253,7 @@ void report_ranges(struct report *report)
     page_folded(report, "The figures");
     page_table(report, "Likely amounts and their range, in grams");
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        page_head(report, heads[i]);
+        (i < 2 ? page_head : page_head_figure)(report, heads[i]);
     page_body(report);
     for (size_t i = 0; i < need->role_count; i++)
         range_rows(report, i);
@@ -314,7 +314,7 @@ static void risk_rows(struct report *report, size_t size_at, size_t role_at)
             page_figure(report, shop_money(shop, step->cost_minor).text, "shop:/shop/%zu/roles/%zu/steps/%zu/cost", size_at,
                         role_at, i);
         else
-            page_cell(report, "-");
+            page_blank(report);
         page_row_end(report);
     }
 }
@@ -333,7 +333,7 @@ void report_risks(struct report *report)
     page_folded(report, "The figures of every size");
     page_table(report, "The chance that a number of balls is enough");
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        page_head(report, heads[i]);
+        (i < 2 ? page_head : page_head_figure)(report, heads[i]);
     page_body(report);
     for (size_t size = 0; size < shop->size_count; size++)
         for (size_t role = 0; role < shop->sizes[size].role_count; role++)
