@@ -30,21 +30,30 @@ static bool block(const char *tag)
     return holder(tag) || among(tag, tags);
 }
 
+static const char *entity_of(char character)
+{
+    switch (character) {
+    case '&':
+        return "&amp;";
+    case '<':
+        return "&lt;";
+    case '>':
+        return "&gt;";
+    case '"':
+        return "&quot;";
+    default:
+        return "&#39;";
+    }
+}
+
 static void escape(struct markup *markup, const char *words)
 {
-    static const struct {
-        char character;
-        const char *entity;
-    } entities[] = {{'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'"', "&quot;"}, {'\'', "&#39;"}};
-    for (; *words; words++) {
-        const char *entity = NULL;
-        for (size_t i = 0; i < sizeof entities / sizeof entities[0]; i++)
-            if (*words == entities[i].character)
-                entity = entities[i].entity;
-        if (entity)
-            fputs(entity, markup->out);
-        else
-            fputc(*words, markup->out);
+    while (*words) {
+        const size_t plain = strcspn(words, "&<>\"'");
+        fwrite(words, 1, plain, markup->out);
+        words += plain;
+        if (*words)
+            fputs(entity_of(*words++), markup->out);
     }
 }
 
