@@ -305,18 +305,17 @@ static void *grown(void *block, size_t count, size_t *capacity, size_t size)
     return larger;
 }
 
-/* Shortens a text in place to the longest name allowed; the JSON of a table has the whole text. */
-static void shorten(char *words)
+void text_shorten(char *words, size_t columns)
 {
     static const char dots[] = "...";
-    const size_t length = strlen(words), most = longest_name - strlen(dots);
+    const size_t length = strlen(words), most = columns - strlen(dots);
     size_t width = 0, kept = 0;
-    if (width_of(words, length) <= longest_name)
+    if (width_of(words, length) <= columns)
         return;
     while (width < most) {
-        int columns;
-        const size_t bytes = safe_character(words + kept, length - kept, &columns);
-        width += columns < 0 ? 1 : (size_t)columns;
+        int wide;
+        const size_t bytes = safe_character(words + kept, length - kept, &wide);
+        width += wide < 0 ? 1 : (size_t)wide;
         if (width <= most)
             kept += bytes;
     }
@@ -358,7 +357,7 @@ void text_table_words(struct text_table *table, char *words)
     safe_words(words);
     struct column *column = &table->columns[table->cell_count % table->column_count];
     if (!(column->flags & TEXT_WRAP))
-        shorten(words);
+        text_shorten(words, longest_name);
     const size_t width = width_of(words, strlen(words));
     if (width > column->natural)
         column->natural = width;

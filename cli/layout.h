@@ -49,6 +49,9 @@ void text_subitem(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 
 /* Formats a text. Owner: the caller (free). Returns NULL when memory runs out. */
 char *text_format(const char *format, ...) TEXT_PRINTF(1, 2);
+/* Shortens words in place to that many columns, at least 4, with dots. */
+void text_shorten(char *words, size_t columns);
+
 char *text_format_list(const char *format, va_list list) TEXT_PRINTF(1, 0);
 
 /*

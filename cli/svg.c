@@ -4,6 +4,10 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
+
+/* The width of a column of text, in units, for letters of 11 px: most are narrower. */
+#define COLUMN_WIDTH 6.5
 
 const char svg_style[] = "svg text{font:11px system-ui,sans-serif;fill:currentColor}"
                          "svg .axis{stroke:currentColor;stroke-opacity:.35;fill:none}"
@@ -138,6 +142,17 @@ void svg_words(struct svg *svg, double x, double y, enum svg_anchor anchor, cons
 {
     markup_element(svg->markup, "text", words, "x", coordinate(x).text, "y", coordinate(y).text, "text-anchor",
                    anchor_word(anchor), NULL);
+}
+
+void svg_name(struct svg *svg, double x, double y, enum svg_anchor anchor, double room, const char *words)
+{
+    char *name = strdup(words);
+    svg->markup->failed |= !name;
+    if (name) {
+        text_shorten(name, (size_t)fmax(room / COLUMN_WIDTH, 4));
+        svg_words(svg, x, y, anchor, name);
+    }
+    free(name);
 }
 
 void svg_figure(struct svg *svg, double x, double y, enum svg_anchor anchor, const char *words, const char *from, ...)

@@ -35,6 +35,8 @@ void svg_polygon(struct svg *svg, const char *class, const double *points, size_
 enum svg_anchor { SVG_START, SVG_MIDDLE, SVG_END };
 
 void svg_words(struct svg *svg, double x, double y, enum svg_anchor anchor, const char *words);
+/* Writes a name, shortened to fit into `room`; the table behind the picture has the whole. */
+void svg_name(struct svg *svg, double x, double y, enum svg_anchor anchor, double room, const char *words);
 /* Writes a figure; see markup_figure. The format gives its place in the JSON. */
 void svg_figure(struct svg *svg, double x, double y, enum svg_anchor anchor, const char *words, const char *from, ...)
     TEXT_PRINTF(6, 7);

@@ -556,6 +556,18 @@ HK_API double hk_tally_row_width(const struct hk_tally *tally, size_t line, int6
 HK_API double hk_tally_row_height(const struct hk_tally *tally, size_t line, int64_t rows);
 
 /*
+ * The stripes of a line, which repeat from its first row; a line in one yarn has one, of INT64_MAX rows. Each is worked in
+ * the yarn of one role, or in those of several held together.
+ */
+HK_API size_t hk_tally_stripes(const struct hk_tally *tally, size_t line);
+HK_API int64_t hk_tally_stripe_rows(const struct hk_tally *tally, size_t line, size_t stripe);
+HK_API size_t hk_tally_stripe_roles(const struct hk_tally *tally, size_t line, size_t stripe);
+/* The role held at `index`, by its index in the project, as in hk_need_role; several strands of one role count once. */
+HK_API size_t hk_tally_stripe_role(const struct hk_tally *tally, size_t line, size_t stripe, size_t index);
+/* Returns the stripe of a row of a line; rows count from 1. */
+HK_API size_t hk_tally_row_stripe(const struct hk_tally *tally, size_t line, int64_t row);
+
+/*
  * ---- Fit: the maker's departures, estimated from weighings
  * -----------------------------------------------------------------
  */

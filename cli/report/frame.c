@@ -60,6 +60,7 @@ static const struct section {
     {report_where, "where", "Where the yarn goes", 1 << REPORT_OWN, NULL},
     {report_materials, "materials", "Materials", 1 << REPORT_PATTERN, NULL},
     {report_shapes, "shapes", "The pieces, to scale", ALL_CUTS, NULL},
+    {report_stripes, "stripes", "Stripes", ALL_CUTS, report_has_stripes},
     {report_price, "price", "What to charge", 1 << REPORT_OWN, has_price},
     {report_materials, "materials", "Materials", 1 << REPORT_OWN, NULL},
     {report_rows, "rows", "Stitches after every row", 1 << REPORT_OWN | 1 << REPORT_PATTERN, NULL},

@@ -59,6 +59,8 @@ void report_risks(struct report *report);
 void report_balls(struct report *report);
 void report_where(struct report *report);
 void report_shapes(struct report *report);
+void report_stripes(struct report *report);
+bool report_has_stripes(const struct report *report);
 void report_price(struct report *report);
 void report_materials(struct report *report);
 void report_rows(struct report *report);

@@ -92,7 +92,8 @@ static void draw_key(struct svg *svg, const struct stack *stack, double y)
     for (size_t i = 0; i < fill_count(stack); i++) {
         const bool others = i == FILLS_MOST - 1 && stack->name_count > FILLS_MOST;
         svg_filled(svg, i, LEFT, y + 16 * (double)i, 12, 11);
-        svg_words(svg, LEFT + 18, y + 10 + 16 * (double)i, SVG_START, others ? "all others" : stack->names[i]);
+        svg_name(svg, LEFT + 18, y + 10 + 16 * (double)i, SVG_START, WIDTH - LEFT - 18,
+                 others ? "all others" : stack->names[i]);
     }
 }
 
@@ -113,7 +114,7 @@ static void draw(struct report *report, const struct stack *stack, const char *i
         svg_fill(&svg, i, colour_shown("", "", i));
     for (size_t size = sizes.first; size < sizes.end; size++) {
         const double y = 4 + BAR_HEIGHT * (double)(size - sizes.first);
-        svg_words(&svg, LEFT - 6, y + 12, SVG_END, report->work->need->sizes[size]);
+        svg_name(&svg, LEFT - 6, y + 12, SVG_END, LEFT - 6, report->work->need->sizes[size]);
         draw_bar(&svg, stack, size, y, (WIDTH - LEFT - 8) / most);
     }
     draw_key(&svg, stack, bottom + 8);

@@ -171,7 +171,7 @@ static void draw_range(struct svg *svg, const struct report *report, const struc
     const struct hk_need_role *role = &report->work->need->roles[at];
     size_t size_at, role_at;
     const double bought_g = bought(report, role, &size_at, &role_at);
-    svg_words(svg, scale->left - 6, y + 12, SVG_END, role->size_name);
+    svg_name(svg, scale->left - 6, y + 12, SVG_END, scale->left - 6, role->size_name);
     svg_filled(svg, role->role, at_x(scale, role->mass_g.low), y + 2, at_x(scale, role->mass_g.high) - at_x(scale, role->mass_g.low),
                12);
     svg_line(svg, "likely", at_x(scale, role->mass_g.likely), y, at_x(scale, role->mass_g.likely), y + 16);
