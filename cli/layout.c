@@ -338,7 +338,7 @@ void text_table_column(struct text_table *table, int flags, const char *format, 
         return;
     }
     safe_words(name);
-    shorten(name);
+    text_shorten(name, longest_name);
     columns[table->column_count++] =
         (struct column){.name = name, .flags = flags, .natural = width_of(name, strlen(name))};
 }
