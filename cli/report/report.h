@@ -6,6 +6,7 @@
 #ifndef REPORT_H
 #define REPORT_H
 
+#include "json.h"
 #include "markup.h"
 #include "pipeline.h"
 #include "svg.h"
@@ -46,8 +47,11 @@ void report_free_pictures(struct pictures *pictures);
 
 /* Writes the page, with the sections of its cut. */
 void report_write(struct report *report);
-/* Writes the outlines of the pieces as JSON; all other figures of the page are in the JSON of other commands. */
+/* Writes the outlines of the pieces and the stripes as JSON; all other figures of the page are in the JSON of other commands. */
 enum outcome report_json(const struct report *report, FILE *out);
+
+/* Returns the lines of pieces with stripes, as the table of the page has them. */
+json_t *report_stripes_json(struct json *json, const struct report *report);
 
 /* ---- Sections, in the order of the page ---- */
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The stripes of every piece in their colours, row by row; the table has their sequences. */
+#include "json.h"
 #include "number.h"
 #include "report/page.h"
 
@@ -70,6 +71,13 @@ static const char *role_name(const struct report *report, size_t role)
         if (need->roles[i].role == role)
             return need->roles[i].role_name;
     return "";
+}
+
+/* Returns the rows of a stripe, at most those of the line. */
+static int64_t stripe_rows(const struct report *report, size_t line, size_t stripe, int64_t rows)
+{
+    const int64_t stated = hk_tally_stripe_rows(tally_of(report), line, stripe);
+    return stated < rows ? stated : rows;
 }
 
 /* ---- The picture ---- */
@@ -162,17 +170,18 @@ static void draw_piece(struct report *report, const struct striped *piece)
 
 /* ---- The table ---- */
 
-static void stripe_row(struct report *report, const struct striped *piece, size_t line, size_t stripe)
+/* `at`: the index of the line among those of the JSON. */
+static void stripe_row(struct report *report, const struct striped *piece, size_t line, size_t stripe, size_t at)
 {
     const struct hk_line_count count = hk_tally_line(tally_of(report), line, piece->size);
     const size_t roles = hk_tally_stripe_roles(tally_of(report), line, stripe);
     const bool one = hk_tally_stripes(tally_of(report), line) == 1;
-    const int64_t rows = one ? rows_of(&count) : hk_tally_stripe_rows(tally_of(report), line, stripe);
+    const int64_t rows = stripe_rows(report, line, stripe, rows_of(&count));
     char *words = NULL;
     bool good = true;
     page_row(report);
     page_cell(report, stripe == 0 ? count.part : "");
-    markup_element(&report->markup, "td", number_whole(rows).text, NULL);
+    page_figure(report, number_whole(rows).text, "report:/stripes/%zu/stripes/%zu/rows", at, stripe);
     for (size_t i = 0; i < roles && good; i++)
         good = text_append(&words, "%s%s", i ? " + " : "",
                            role_name(report, hk_tally_stripe_role(tally_of(report), line, stripe, i)));
@@ -186,7 +195,8 @@ static void stripe_row(struct report *report, const struct striped *piece, size_
     free(words);
 }
 
-static void piece_table(struct report *report, const struct striped *piece)
+/* Writes the lines of a piece that the size works; `at` counts them over all pieces. */
+static void piece_table(struct report *report, const struct striped *piece, size_t *at)
 {
     page_table(report, hk_tally_line(tally_of(report), piece->first, piece->size).piece);
     page_head(report, "Part");
@@ -196,39 +206,83 @@ static void piece_table(struct report *report, const struct striped *piece)
     page_body(report);
     for (size_t line = piece->first; line < piece->end; line++) {
         const struct hk_line_count count = hk_tally_line(tally_of(report), line, piece->size);
-        for (size_t stripe = 0; rows_of(&count) > 0 && stripe < hk_tally_stripes(tally_of(report), line); stripe++)
-            stripe_row(report, piece, line, stripe);
+        if (rows_of(&count) == 0)
+            continue;
+        for (size_t stripe = 0; stripe < hk_tally_stripes(tally_of(report), line); stripe++)
+            stripe_row(report, piece, line, stripe, *at);
+        ++*at;
     }
     page_table_end(report);
 }
 
-bool report_has_stripes(const struct report *report)
+/* Finds the next piece with stripes from a line on, and sets the line behind it. Returns false when there is none. */
+static bool next_striped(const struct report *report, size_t *line, struct striped *piece)
 {
-    for (size_t line = 0; line < hk_tally_lines(tally_of(report));) {
-        const struct striped piece = piece_at(report, drawn_size(report), line);
-        if (has_stripes(report, &piece))
+    while (*line < hk_tally_lines(tally_of(report))) {
+        *piece = piece_at(report, drawn_size(report), *line);
+        *line = piece->end;
+        if (has_stripes(report, piece))
             return true;
-        line = piece.end;
     }
     return false;
 }
 
+bool report_has_stripes(const struct report *report)
+{
+    struct striped piece;
+    size_t line = 0;
+    return next_striped(report, &line, &piece);
+}
+
 void report_stripes(struct report *report)
 {
+    struct striped piece;
+    size_t line = 0, at = 0;
     page_section(report, "stripes", "Stripes");
     if (hk_project_sizes(report->work->project) > 1)
         page_paragraph(report, "Size %s.", report->work->need->sizes[drawn_size(report)]);
-    for (size_t line = 0; line < hk_tally_lines(tally_of(report));) {
-        const struct striped piece = piece_at(report, drawn_size(report), line);
-        line = piece.end;
-        if (!has_stripes(report, &piece))
-            continue;
+    while (next_striped(report, &line, &piece)) {
         markup_element(&report->markup, "h3", hk_tally_line(tally_of(report), piece.first, piece.size).piece, NULL);
         if (piece.rows <= ROWS_MOST)
             draw_piece(report, &piece);
         else
             page_paragraph(report, "Too many rows to draw.");
-        piece_table(report, &piece);
+        piece_table(report, &piece, &at);
     }
     page_section_end(report);
+}
+
+/* ---- The same as data ---- */
+
+static json_t *line_json(struct json *json, const struct report *report, const struct striped *piece, size_t line)
+{
+    const struct hk_line_count count = hk_tally_line(tally_of(report), line, piece->size);
+    json_t *object = json_make_object(json), *stripes = json_make_array(json);
+    json_put_text(json, object, "piece", count.piece);
+    json_put_text(json, object, "part", count.part);
+    json_put_text(json, object, "size", report->work->need->sizes[piece->size]);
+    json_put_whole(json, object, "rows", rows_of(&count));
+    for (size_t i = 0; i < hk_tally_stripes(tally_of(report), line); i++) {
+        json_t *stripe = json_make_object(json), *roles = json_make_array(json);
+        json_put_whole(json, stripe, "rows", stripe_rows(report, line, i, rows_of(&count)));
+        for (size_t k = 0; k < hk_tally_stripe_roles(tally_of(report), line, i); k++)
+            json_add(json, roles, json_string(role_name(report, hk_tally_stripe_role(tally_of(report), line, i, k))));
+        json_put(json, stripe, "roles", roles);
+        json_add(json, stripes, stripe);
+    }
+    json_put(json, object, "stripes", stripes);
+    return object;
+}
+
+json_t *report_stripes_json(struct json *json, const struct report *report)
+{
+    json_t *lines = json_make_array(json);
+    struct striped piece;
+    for (size_t next = 0; next_striped(report, &next, &piece);)
+        for (size_t line = piece.first; line < piece.end; line++) {
+            const struct hk_line_count count = hk_tally_line(tally_of(report), line, piece.size);
+            if (rows_of(&count) > 0)
+                json_add(json, lines, line_json(json, report, &piece, line));
+        }
+    return lines;
 }

@@ -202,6 +202,16 @@ def check_hostile(work):
     return good
 
 
+def check_stripes(work):
+    """Stripes, of one yarn and of two held together, have a picture and a table."""
+    folder = work / "stripes"
+    shutil.copytree(pathlib.Path(EXAMPLES, "skerry-cardigan"), folder)
+    path = folder / "pieces.csv"
+    path.write_text(path.read_text().replace("\nsleeves,,half double crochet,main,", '\nsleeves,,half double crochet,"main 4, contrast 2, main + contrast 1",'))
+    good, words = check(folder, ["--pattern"], [])
+    return good and "main + contrast" in words and check(folder, [], [])[0]
+
+
 def check_long(work):
     """A name of 10,000 characters is refused, with its place."""
     folder = work / "long"
@@ -241,6 +251,7 @@ def main():
         folders = sorted(str(path) for path in pathlib.Path(EXAMPLES).iterdir() if path.is_dir())
         good = all([check_cuts(folder) for folder in folders])
         good &= check_hostile(work)
+        good &= check_stripes(work)
         good &= check_long(work)
         good &= check_large(work)
     return 0 if good else 1
