@@ -1,15 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where each ball ends, in the order of the work. */
+#include "json.h"
 #include "number.h"
 #include "report/page.h"
 
 #include <stdlib.h>
 
-/* Writes "sleeves (2), row 14", or where the work is done before. */
-static void place_cell(struct report *report, const struct hk_ball_place *place)
+/* Writes "sleeves (2), row 14"; "-" where the work is done before. */
+static void place_cell(struct report *report, const struct hk_ball_place *place, size_t role, size_t end, const char *key)
 {
     struct markup *markup = &report->markup;
-    markup_open(markup, "td", "class", "words", NULL);
+    char *from = text_format("report:/ball_ends/%zu/ends/%zu/%s", role, end, key);
+    markup->failed |= !from;
+    markup_open(markup, "td", "class", "words", "data-from", from, NULL);
+    free(from);
     if (!*place->piece)
         markup_text(markup, "-");
     else if (place->row == 0)
@@ -28,10 +32,10 @@ static void role_rows(struct report *report, size_t at, const struct hk_ball_end
         page_row(report);
         page_name(report, role->size_name);
         page_cell(report, role->role_name);
-        page_cell(report, number_whole(ends->ends[i].ball).text);
-        place_cell(report, &ends->ends[i].likely);
-        place_cell(report, &ends->ends[i].earliest);
-        place_cell(report, &ends->ends[i].latest);
+        page_figure(report, number_whole(ends->ends[i].ball).text, "report:/ball_ends/%zu/ends/%zu/ball", at, i);
+        place_cell(report, &ends->ends[i].likely, at, i, "likely");
+        place_cell(report, &ends->ends[i].earliest, at, i, "earliest");
+        place_cell(report, &ends->ends[i].latest, at, i, "latest");
         page_row_end(report);
     }
 }
@@ -46,7 +50,7 @@ void report_balls(struct report *report)
                            "worked in the order of the design. A second piece alike has (2).");
     page_table(report, "The last row of each ball");
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        page_head(report, heads[i]);
+        (i == 2 ? page_head_figure : page_head)(report, heads[i]);
     page_body(report);
     for (size_t i = 0; i < need->role_count; i++) {
         struct hk_ball_ends *ends = hk_need_ball_ends(need, i, &diags);
@@ -58,4 +62,52 @@ void report_balls(struct report *report)
     page_table_end(report);
     page_section_end(report);
     hk_diags_free(&diags);
+}
+
+/* ---- The same as data ---- */
+
+/* Returns null where the work is done before. */
+static json_t *place_json(struct json *json, const struct hk_ball_place *place)
+{
+    if (!*place->piece)
+        return json_null();
+    json_t *object = json_make_object(json);
+    json_put_text(json, object, "piece", place->piece);
+    json_put_text(json, object, "part", place->part);
+    json_put_whole(json, object, "copy", place->copy);
+    json_put_whole(json, object, "row", place->row);
+    return object;
+}
+
+static json_t *ends_json(struct json *json, const struct hk_ball_ends *ends)
+{
+    json_t *list = json_make_array(json);
+    for (size_t i = 0; ends && i < ends->count; i++) {
+        json_t *object = json_make_object(json);
+        json_put_whole(json, object, "ball", ends->ends[i].ball);
+        json_put(json, object, "likely", place_json(json, &ends->ends[i].likely));
+        json_put(json, object, "earliest", place_json(json, &ends->ends[i].earliest));
+        json_put(json, object, "latest", place_json(json, &ends->ends[i].latest));
+        json_add(json, list, object);
+    }
+    return list;
+}
+
+json_t *report_balls_json(struct json *json, const struct report *report)
+{
+    const struct hk_need *need = report->work->need;
+    json_t *roles = json_make_array(json);
+    struct hk_diags diags = {0};
+    for (size_t i = 0; i < need->role_count; i++) {
+        struct hk_ball_ends *ends = hk_need_ball_ends(need, i, &diags);
+        json_t *object = json_make_object(json);
+        json->failed |= !ends;
+        json_put_text(json, object, "size", need->roles[i].size_name);
+        json_put_text(json, object, "role", need->roles[i].role_name);
+        json_put(json, object, "ends", ends_json(json, ends));
+        json_add(json, roles, object);
+        hk_need_ball_ends_free(ends);
+    }
+    hk_diags_free(&diags);
+    return roles;
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful report --json: the outlines of the pieces, and stripes. */
+/* hankful report --json: the outlines of the pieces, stripes, and where each ball ends. */
 #include "report/report.h"
 
 static const char *outline_name(enum hk_outline outline)
@@ -48,6 +48,7 @@ enum outcome report_json(const struct report *report, FILE *out)
     for (size_t i = 0; report->schematic && i < report->schematic->piece_count; i++)
         json_add(&json, pieces, piece_json(&json, report, &report->schematic->pieces[i]));
     json_put(&json, answer, "schematic", pieces);
+    json_put(&json, answer, "ball_ends", report_balls_json(&json, report));
     json_put(&json, answer, "stripes", report_stripes_json(&json, report));
     return json_write(&json, answer, out);
 }

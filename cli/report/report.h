@@ -47,9 +47,11 @@ void report_free_pictures(struct pictures *pictures);
 
 /* Writes the page, with the sections of its cut. */
 void report_write(struct report *report);
-/* Writes the outlines of the pieces and the stripes as JSON; all other figures of the page are in the JSON of other commands. */
+/* Writes the outlines of the pieces, stripes and ends of balls as JSON; all other figures of the page are in the JSON of other commands. */
 enum outcome report_json(const struct report *report, FILE *out);
 
+/* Returns where each ball ends, by size and role. */
+json_t *report_balls_json(struct json *json, const struct report *report);
 /* Returns the lines of pieces with stripes, as the table of the page has them. */
 json_t *report_stripes_json(struct json *json, const struct report *report);
 

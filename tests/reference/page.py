@@ -8,6 +8,8 @@ title and a description, every table a caption, nothing is loaded from elsewhere
 the offer are those of `materials --html` and `quote --letter --html`. So in every cut of every example; in a project whose every name is
 hostile (markup, quotes, right to left, emoji, 10,000 characters), where the names must come out as text; and in one of 60 parts in 20
 sizes, whose page must be smaller than 1 MB."""
+import csv
+import itertools
 import json
 import math
 import os
@@ -52,9 +54,20 @@ def shown(words):
     return (-value if sign else value), step, bound
 
 
+def place_words(place):
+    """fronts, body (2), row 14; a part without rows has no row."""
+    if place["row"] == 0:
+        return place["piece"]
+    part = f", {place['part']}" if place["part"] else ""
+    copy = f" ({place['copy']})" if place["copy"] > 1 else ""
+    return f"{place['piece']}{part}{copy}, row {place['row']}"
+
+
 def agrees(words, value):
     if value is None:
         return words == "-"
+    if isinstance(value, dict):
+        return words == place_words(value)
     found = shown(words)
     if not found:
         return False
@@ -123,6 +136,19 @@ def check_figures(root, folder, options):
     return figures, faults
 
 
+def check_rows(root, folder, flags, options):
+    """Faults of the table of stitches after every row: it is that of `check --table`, of every row on the maker's page."""
+    if "--client" in options:
+        return []
+    size = [word for pair in zip(options[::2], options[1::2]) if pair[0] == "--size" for word in pair]
+    lines = list(csv.reader(run("check", folder, "--table", "--csv", *([] if flags else ["--rows"]), *size).splitlines()))
+    count = len(json.loads(run("need", folder, "--json", *size))["sizes"])
+    section = next(e for e in root.iter() if e.get("id") == "rows")
+    shown_rows = [["".join(cell.itertext()) for cell in row] for table in section.iter("tbody") for row in table]
+    listed = [[line[1], line[2], *(cell or "-" for cell in line[4:4 + count])] for line in lines[1:]]
+    return [f"row {a} is not {b}" for a, b in itertools.zip_longest(shown_rows, listed) if a != b]
+
+
 def without_spaces(words):
     return re.sub(r"\s+", " ", words)
 
@@ -134,7 +160,7 @@ def check(folder, flags, options):
     if len(page.encode()) > MOST_BYTES:
         faults.append(f"{len(page.encode())} bytes")
     figures, wrong = check_figures(root, folder, options)
-    faults += wrong
+    faults += wrong + check_rows(root, folder, flags, options)
     client = "--client" in options
     if client:
         block = run("quote", folder, "--letter", "--html", *taken("quote", options))
