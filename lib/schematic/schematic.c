@@ -68,9 +68,11 @@ static bool levels_known(struct hk_drawing *drawing)
 {
     for (size_t i = 0; i < drawing->line_count; i++) {
         size_t line = drawing->lines[i];
+        drawing->first_levels[i] = drawing->levels.count;
         bool good = drawing->project->lines[line].written ? hk_written_add(drawing, line) : hk_rows_add(drawing, line);
         if (!good)
             return false;
+        drawing->first_levels[i + 1] = drawing->levels.count;
     }
     return drawing->levels.count > 1 || hk_drawing_refuse(drawing, "it has no rows");
 }
@@ -109,23 +111,42 @@ static void stack_draw(struct hk_drawing *drawing, const struct hk_stack *stack,
     outline_draw(drawing, piece);
 }
 
-static void draw_all(struct drawn *drawn, const struct hk_tally *tally, size_t first, size_t sizes)
+/* Draws an outline in all sizes, since a letter names the same measure in each; keeps those of `only`, or all. */
+static void sizes_draw(struct hk_drawing *drawing, const struct hk_stack *stack, size_t only, struct hk_schematic *face,
+                       struct hk_schematic_piece *pieces)
+{
+    const size_t first = face->piece_count;
+    for (drawing->size = 0; drawing->size < drawing->project->size_count && !drawing->arena->out_of_memory;
+         drawing->size++)
+        stack_draw(drawing, stack, face, pieces);
+    if (!hk_measures_choose(&pieces[first], face->piece_count - first, drawing->arena) || only == HK_NO_SIZE)
+        return;
+    const size_t end = face->piece_count;
+    face->piece_count = first;
+    for (size_t i = first; i < end; i++)
+        if (pieces[i].size == only)
+            pieces[face->piece_count++] = pieces[i];
+}
+
+static void draw_all(struct drawn *drawn, const struct hk_tally *tally, size_t only)
 {
     const struct hk_project *project = tally->project;
     struct hk_stacks stacks;
     int64_t effort = EFFORT_MOST;
-    struct hk_drawing drawing = {.tally = tally,
-                                 .project = project,
-                                 .arena = &drawn->arena,
-                                 .effort = &effort,
-                                 .lines = hk_arena_take(&drawn->arena, project->line_count, sizeof *drawing.lines)};
-    if (!drawing.lines || !hk_stacks_make(tally, &stacks, &drawn->arena))
+    struct hk_drawing drawing = {
+        .tally = tally,
+        .project = project,
+        .arena = &drawn->arena,
+        .effort = &effort,
+        .lines = hk_arena_take(&drawn->arena, project->line_count, sizeof *drawing.lines),
+        .first_levels = hk_arena_take(&drawn->arena, project->line_count + 1, sizeof *drawing.first_levels)};
+    if (!drawing.lines || !drawing.first_levels || !hk_stacks_make(tally, &stacks, &drawn->arena))
         return;
-    struct hk_schematic_piece *pieces = hk_arena_take(&drawn->arena, stacks.count * sizes, sizeof *pieces);
+    struct hk_schematic_piece *pieces =
+        hk_arena_take(&drawn->arena, stacks.count * project->size_count, sizeof *pieces);
     drawn->face.pieces = pieces;
-    for (size_t i = 0; pieces && i < stacks.count; i++)
-        for (drawing.size = first; drawing.size < first + sizes && !drawn->arena.out_of_memory; drawing.size++)
-            stack_draw(&drawing, &stacks.stacks[i], &drawn->face, pieces);
+    for (size_t i = 0; pieces && i < stacks.count && !drawn->arena.out_of_memory; i++)
+        sizes_draw(&drawing, &stacks.stacks[i], only, &drawn->face, pieces);
 }
 
 struct hk_schematic *hk_schematic_make(const struct hk_tally *tally, size_t size, struct hk_diags *diags)
@@ -135,7 +156,7 @@ struct hk_schematic *hk_schematic_make(const struct hk_tally *tally, size_t size
         diags->out_of_memory = true;
         return NULL;
     }
-    draw_all(drawn, tally, size == HK_NO_SIZE ? 0 : size, size == HK_NO_SIZE ? tally->project->size_count : 1);
+    draw_all(drawn, tally, size);
     if (!drawn->arena.out_of_memory)
         return &drawn->face;
     diags->out_of_memory = true;

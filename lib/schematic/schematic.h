@@ -17,6 +17,7 @@ struct hk_drawing {
     size_t *lines;          /* those that this size works, upward; the first has index 0 */
     size_t line_count;
     struct hk_levels levels;
+    size_t *first_levels; /* of each of the lines: the first level that it has added; [line_count]: all levels */
     bool rounds;     /* else rows */
     const char *why; /* the reason not to draw it; NULL: none */
 };
@@ -86,5 +87,11 @@ void hk_rounds_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece
 /* Sets the points and measures along the levels; `scale`: the drawn width of a metre of the rows. */
 void hk_levels_draw(struct hk_drawing *drawing, enum hk_measured measured, double scale,
                     struct hk_schematic_piece *piece);
+
+/*
+ * Keeps the measures of one outline that its drawing needs, the same in all its sizes, and sets their letters. Returns
+ * false when out of memory.
+ */
+bool hk_measures_choose(struct hk_schematic_piece *pieces, size_t count, struct hk_arena *arena);
 
 #endif
