@@ -627,9 +627,11 @@ static void test_written_not_drawn(void **state)
                           "it is shaped within its rows, and the counts alone do not give its shape");
     assert_text_not_drawn(CAST_ON "Next row: K, inc 12 sts evenly across. 48 sts\nWork even for 9 rows.\nBind off.\n",
                           "a row changes from 36 to 48 stitches, and the counts alone do not give its shape");
-    assert_text_not_drawn("With MC and 5 mm hook, ch 33.\nRow 1: Dc in 4th ch from hook and in each ch across, turn.\n"
-                          "Row 2: Ch 3 (counts as dc), dc in each dc across.\nFasten off.\n",
-                          "no swatch of \"double crochet\" has a gauge");
+    assert_text_not_drawn("With MC and 5 mm hook, ch 33.\nRow 1: Hdc in 3rd ch from hook and in each ch across, turn.\n"
+                          "Row 2: Ch 2, hdc in each hdc across.\nFasten off.\n",
+                          "no swatch of \"half double crochet\" has a gauge");
+    assert_text_not_drawn(CHAIN "Row 11: Ch 1, BLO sc in each sc across, turn. 32 sc\nRow 12: Rep row 11. 32 sc\n"
+                          "Fasten off.\n", "no swatch of rows in one loop has a gauge");
     assert_text_not_drawn("With MC and 5 mm hook, ch 9.\nRnd 1: Sc in 2nd ch from hook and in next 6 ch, 3 sc in last ch, "
                           "working along other side of ch, sc in next 6 ch, 2 sc in last ch. 18 sc\n",
                           "its first round has more stitches than its foundation, so the counts alone do not give its "

@@ -37,9 +37,9 @@ static double height_of(const struct hk_drawing *drawing)
 static void polygon_draw(struct hk_drawing *drawing, const struct hk_motif *motif, struct hk_schematic_piece *piece)
 {
     const size_t line = drawing->lines[drawing->line_count - 1], corners = (size_t)motif->corners;
-    const double side = hk_tally_row_width(drawing->tally, line, motif->side), turn = pi / (double)motif->corners;
+    const double side = hk_drawing_width(drawing, line, motif->side), turn = pi / (double)motif->corners;
     const double apothem = side / (2 * tan(turn)), rounds = height_of(drawing);
-    const double row = hk_tally_row_height(drawing->tally, line, 1);
+    const double row = hk_drawing_height(drawing, line, 1);
     if (fabs(apothem - rounds) > apothem_within * rounds + row / 2) {
         hk_drawing_refuse(drawing, "its sides and its rounds do not make a flat motif");
         return;

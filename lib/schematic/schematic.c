@@ -3,6 +3,7 @@
 #include "schematic/schematic.h"
 
 #include "base/diags.h"
+#include "schematic/gauge.h"
 
 #include <stdlib.h>
 
@@ -19,9 +20,10 @@ static bool gauge_known(struct hk_drawing *drawing)
 {
     for (size_t i = 0; i < drawing->line_count; i++) {
         const struct hk_line *line = hk_drawing_line(drawing, i);
-        if (!line->width_gauge || !line->height_gauge)
+        const struct hk_swatch *width = drawing->width_gauges[drawing->lines[i]];
+        if (!width || !drawing->height_gauges[drawing->lines[i]])
             return hk_drawing_refuse(drawing, hk_arena_print(drawing->arena, "no swatch of \"%s\" has a gauge%s",
-                                                             line->fabric->name, line->width_gauge ? " of rows" : ""));
+                                                             line->fabric->name, width ? " of rows" : ""));
     }
     return true;
 }
@@ -77,6 +79,16 @@ static bool levels_known(struct hk_drawing *drawing)
     return drawing->levels.count > 1 || hk_drawing_refuse(drawing, "it has no rows");
 }
 
+/*
+ * Returns true when few rows are drawn by the gauge of others: a tenth, which is 1 row in 20 too many where they are
+ * half as high; of a polygon, whose size is that of its sides, a fifth. Else sets the reason.
+ */
+static bool others_few(struct hk_drawing *drawing, bool polygon)
+{
+    int64_t rows = hk_drawing_top(drawing)->rows;
+    return drawing->other_rows <= rows / (polygon ? 5 : 10) || hk_drawing_refuse(drawing, drawing->other_why);
+}
+
 static void outline_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece)
 {
     if (gauge_known(drawing) && copies_agree(drawing) && way_known(drawing) && levels_known(drawing)) {
@@ -84,9 +96,16 @@ static void outline_draw(struct hk_drawing *drawing, struct hk_schematic_piece *
             hk_rounds_draw(drawing, piece);
         else
             hk_flat_draw(drawing, piece);
+        if (!drawing->why)
+            others_few(drawing, piece->outline == HK_OUTLINE_POLYGON);
     }
     if (drawing->why)
-        piece->why = drawing->why;
+        *piece = (struct hk_schematic_piece){.piece = piece->piece,
+                                             .part = piece->part,
+                                             .line = piece->line,
+                                             .size = piece->size,
+                                             .copies = piece->copies,
+                                             .why = drawing->why};
 }
 
 /* Draws an outline in the drawing's size, unless the size does not work it. */
@@ -95,6 +114,7 @@ static void stack_draw(struct hk_drawing *drawing, const struct hk_stack *stack,
 {
     const struct hk_line *first = &drawing->project->lines[stack->lines[0]];
     drawing->line_count = drawing->levels.count = 0;
+    drawing->other_rows = 0;
     drawing->why = NULL;
     for (size_t i = 0; i < stack->count; i++)
         if (hk_drawing_worked(drawing, stack->lines[i])->times > 0)
@@ -139,8 +159,16 @@ static void draw_all(struct drawn *drawn, const struct hk_tally *tally, size_t o
         .arena = &drawn->arena,
         .effort = &effort,
         .lines = hk_arena_take(&drawn->arena, project->line_count, sizeof *drawing.lines),
-        .first_levels = hk_arena_take(&drawn->arena, project->line_count + 1, sizeof *drawing.first_levels)};
-    if (!drawing.lines || !drawing.first_levels || !hk_stacks_make(tally, &stacks, &drawn->arena))
+        .first_levels = hk_arena_take(&drawn->arena, project->line_count + 1, sizeof *drawing.first_levels),
+        .width_gauges = hk_arena_take(&drawn->arena, project->line_count, sizeof(struct hk_swatch *)),
+        .height_gauges = hk_arena_take(&drawn->arena, project->line_count, sizeof(struct hk_swatch *))};
+    if (!drawing.lines || !drawing.first_levels || !drawing.width_gauges || !drawing.height_gauges)
+        return;
+    for (size_t i = 0; i < project->line_count; i++) {
+        drawing.width_gauges[i] = hk_gauge_drawn(project, i, false);
+        drawing.height_gauges[i] = hk_gauge_drawn(project, i, true);
+    }
+    if (!hk_stacks_make(tally, &stacks, &drawn->arena))
         return;
     struct hk_schematic_piece *pieces =
         hk_arena_take(&drawn->arena, stacks.count * project->size_count, sizeof *pieces);
