@@ -1436,7 +1436,8 @@ struct hk_schematic_measure {
     size_t letter; /* 0: A */
     enum hk_measured measured;
     enum hk_measured_at at;
-    size_t line; /* the line of the tally that is the part */
+    size_t line;      /* the line of the tally that is the part */
+    const char *part; /* its name; "": it has none */
     size_t nth;  /* WITHIN: from 1; else 0 */
     int64_t count; /* stitches or rows */
     bool rows;     /* `count` are rows or rounds */

@@ -67,7 +67,9 @@ struct measuring {
 /* What a measure is of. */
 struct place {
     enum hk_measured_at at;
-    size_t line, nth;
+    size_t line;
+    const char *part;
+    size_t nth;
 };
 
 static void width_measure(struct measuring *measuring, struct place place, const struct hk_level *level)
@@ -77,6 +79,7 @@ static void width_measure(struct measuring *measuring, struct place place, const
             (struct hk_schematic_measure){.measured = measuring->measured,
                                           .at = place.at,
                                           .line = place.line,
+                                          .part = place.part,
                                           .nth = place.nth,
                                           .count = level->stitches,
                                           .length_m = hk_level_width(level),
@@ -92,6 +95,7 @@ static void height_measure(struct measuring *measuring, struct place place, cons
             (struct hk_schematic_measure){.measured = HK_MEASURED_HEIGHT,
                                           .at = place.at,
                                           .line = place.line,
+                                          .part = place.part,
                                           .nth = place.nth,
                                           .count = to->rows - from->rows,
                                           .rows = true,
@@ -101,12 +105,13 @@ static void height_measure(struct measuring *measuring, struct place place, cons
 }
 
 /* Measures a part, from its first level to its last. */
-static void part_measure(struct measuring *measuring, const struct hk_level *levels, size_t first, size_t last,
-                         size_t line)
+static void part_measure(struct measuring *measuring, struct place of, const struct hk_level *levels, size_t first,
+                         size_t last)
 {
-    struct place within = {HK_MEASURED_WITHIN, line, 1};
+    const struct place start = {HK_MEASURED_START, of.line, of.part, 0}, end = {HK_MEASURED_END, of.line, of.part, 0};
+    struct place within = {HK_MEASURED_WITHIN, of.line, of.part, 1};
     const struct hk_level *below = &levels[first];
-    width_measure(measuring, (struct place){HK_MEASURED_START, line, 0}, below);
+    width_measure(measuring, start, below);
     for (size_t i = first + 1; i < last; i++) {
         if (!levels[i].corner)
             continue;
@@ -117,8 +122,8 @@ static void part_measure(struct measuring *measuring, const struct hk_level *lev
     }
     if (within.nth > 1)
         height_measure(measuring, within, below, &levels[last]);
-    height_measure(measuring, (struct place){HK_MEASURED_PART, line, 0}, &levels[first], &levels[last]);
-    width_measure(measuring, (struct place){HK_MEASURED_END, line, 0}, &levels[last]);
+    height_measure(measuring, of, &levels[first], &levels[last]);
+    width_measure(measuring, end, &levels[last]);
 }
 
 /* Makes all measures; hk_measures_choose keeps those that the drawing needs. */
@@ -128,10 +133,11 @@ static void measures_make(const struct hk_drawing *drawing, struct measuring *me
     for (size_t i = 0; i < drawing->line_count; i++) {
         size_t first = drawing->first_levels[i], end = drawing->first_levels[i + 1];
         bool stands = first > 0 && first < end && levels[first].rows > levels[first - 1].rows;
+        const struct place of = {HK_MEASURED_PART, drawing->lines[i], hk_drawing_line(drawing, i)->part, 0};
         if (first < end)
-            part_measure(measuring, levels, stands ? first - 1 : first, end - 1, drawing->lines[i]);
+            part_measure(measuring, of, levels, stands ? first - 1 : first, end - 1);
     }
-    height_measure(measuring, (struct place){HK_MEASURED_WHOLE, drawing->lines[0], 0}, &levels[0],
+    height_measure(measuring, (struct place){HK_MEASURED_WHOLE, drawing->lines[0], "", 0}, &levels[0],
                    &levels[drawing->levels.count - 1]);
 }
 
