@@ -270,15 +270,17 @@ static struct plane plane_of(const struct outlines *outlines, const struct label
 /* ---- The drawing ---- */
 
 /* Sets the class of the line of a size: colour and dashes differ, so that print and the colour-blind lose nothing. */
-static void size_class(char class[32], size_t size)
+static void size_class(char class[32], const struct outlines *outlines, const struct hk_schematic_piece *piece)
 {
+    const size_t size = outlines->drawn > 1 ? piece->size : 0;
     snprintf(class, 32, "size tint%zu dash%zu", size % TINTS, size % DASHES);
 }
 
-static void draw_outline(struct svg *svg, const struct plane *plane, const struct hk_schematic_piece *piece)
+static void draw_outline(struct svg *svg, const struct plane *plane, const struct outlines *outlines,
+                         const struct hk_schematic_piece *piece)
 {
     char class[32];
-    size_class(class, piece->size);
+    size_class(class, outlines, piece);
     if (piece->outline == HK_OUTLINE_DISC) {
         svg_circle(svg, class, x_of(plane, 0), y_of(plane, 0), piece->radius_m * plane->units_a_metre);
         return;
@@ -412,7 +414,7 @@ static void draw_key(struct report *report, struct svg *svg, const struct outlin
         const double x = MARGIN + (double)(at % columns) * (WIDTH - 2 * MARGIN) / (double)columns;
         const double y = top + 6 + LINE_HEIGHT * ((double)(at / columns) + 0.5);
         char class[32], *name = size_name(report, outlines->pieces[i].size);
-        size_class(class, outlines->pieces[i].size);
+        size_class(class, outlines, &outlines->pieces[i]);
         svg_line(svg, class, x, y, x + KEY_LINE, y);
         report->markup.failed |= !name;
         if (name)
@@ -449,7 +451,7 @@ static void draw_picture(struct report *report, const struct outlines *outlines,
         svg_words(&svg, WIDTH / 2, MARGIN + 8, SVG_MIDDLE, way_of(last));
     for (size_t i = outlines->first; i < outlines->end; i++)
         if (drawn(&outlines->pieces[i]))
-            draw_outline(&svg, &plane, &outlines->pieces[i]);
+            draw_outline(&svg, &plane, outlines, &outlines->pieces[i]);
     draw_labels(report, &svg, &plane, outlines, labels);
     draw_key(report, &svg, outlines, columns, plane.bottom);
     page_picture_end(report, &svg);
@@ -571,9 +573,15 @@ static void copies(struct report *report, const struct outlines *outlines)
     }
     if (several && same)
         page_paragraph(report, "Work %s alike.", number_whole(pieces[outlines->first].copies).text);
-    for (size_t i = outlines->first; i < outlines->end && several && !same; i++)
-        page_paragraph(report, "Size %s: work %s%s.", hk_project_size(report->work->project, pieces[i].size),
-                       number_whole(pieces[i].copies).text, pieces[i].copies > 1 ? " alike" : "");
+    if (same)
+        return;
+    markup_open(&report->markup, "p", NULL);
+    markup_text(&report->markup, "Work ");
+    for (size_t i = outlines->first; i < outlines->end; i++)
+        markup_text(&report->markup, "%s%s (%s)", i > outlines->first ? ", " : "", number_whole(pieces[i].copies).text,
+                    hk_project_size(report->work->project, pieces[i].size));
+    markup_text(&report->markup, " alike.");
+    markup_close(&report->markup, "p");
 }
 
 /* States why sizes have no outline; once where no size has one, and all for the same reason. */

@@ -44,7 +44,7 @@ static bool keeps_width(const struct hk_line *line, const struct hk_worked *work
     for (int64_t row = setup + 1; row <= setup + cycle && row + cycle <= rows; row++)
         if (stitches_of(&now, row) != stitches_of(&later, row + cycle))
             return false;
-    return rows > setup + cycle || worked->run_count == 1;
+    return rows > setup + cycle || (worked->run_count == 1 && (worked->runs[0].step == 0 || rows == 1));
 }
 
 /* Returns the largest change of stitches from one row to the next; *below: of the row below the line. */
