@@ -24,7 +24,10 @@ void svg_fill(struct svg *svg, size_t index, struct colour colour);
 /* Draws a rectangle in the fill of `index`. */
 void svg_filled(struct svg *svg, size_t index, double x, double y, double width, double height);
 
-/* Draws with the class of the style: "axis", "range", "mark", "outline". */
+/*
+ * Draws with the class of the style: "axis", "range", "mark", "outline", "leader", "measure"; a line of a size is "size tintT dashD",
+ * with T from 0 to 6 and D from 0 to 7.
+ */
 void svg_rect(struct svg *svg, const char *class, double x, double y, double width, double height);
 void svg_line(struct svg *svg, const char *class, double x1, double y1, double x2, double y2);
 void svg_circle(struct svg *svg, const char *class, double x, double y, double radius);

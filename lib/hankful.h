@@ -1431,9 +1431,26 @@ enum hk_measured {
     HK_MEASURED_APOTHEM,       /* rounds, from the centre of a polygon to the middle of a side; the length is as drawn */
 };
 
-/* What a letter of the drawing names. The measures of an outline are in the same order in all sizes with as many. */
+/* The place of a measure. A width is at the start, within or at the end of a part; a height is of one of these. */
+enum hk_measured_at {
+    HK_MEASURED_WHOLE,  /* the whole outline */
+    HK_MEASURED_START,  /* of the part: its first row */
+    HK_MEASURED_WITHIN, /* a width at the nth corner within the part; a height up to it, from the one below */
+    HK_MEASURED_PART,   /* the height of the part */
+    HK_MEASURED_END,    /* of the part: its last row */
+};
+
+/*
+ * What a letter of the drawing names. A letter names the same measure in every size of an outline. Corners within a
+ * part are measured where all sizes have equally many there.
+ */
 struct hk_schematic_measure {
+    size_t letter; /* 0: A */
     enum hk_measured measured;
+    enum hk_measured_at at;
+    size_t line;      /* the line of the tally that is the part */
+    const char *part; /* its name; "": it has none */
+    size_t nth;  /* WITHIN: from 1; else 0 */
     int64_t count; /* stitches or rows */
     bool rows;     /* `count` are rows or rounds */
     double length_m;

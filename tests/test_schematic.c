@@ -25,6 +25,11 @@ static const char fabrics[] = "fabric,row,make\n"
                               "(sc 1, *sc 1*, (sc 1, ch 2, sc 1) in ch-2 sp) 3 times, join\"\n"
                               "fan,set-up,\"3 dc in ring, turn\"\n"
                               "fan,1,\"tch 1, *2 sc in 1*, turn\"\n"
+                              "crown,1,\"*sc 6, sc2tog 1*\"\ncrown,2,\"*sc 5, sc2tog 1*\"\n"
+                              "crown,3,\"*sc 4, sc2tog 1*\"\ncrown,4,\"*sc 3, sc2tog 1*\"\n"
+                              "crown,5,\"*sc 2, sc2tog 1*\"\ncrown,6,\"*sc 1, sc2tog 1*\"\ncrown,7,*sc2tog 1*\n"
+                              "one loop,1,*BLO sc 1*\nposts,1,*FPsc 1*\nskips,1,\"*sk 1, 2 sc in 1*\"\n"
+                              "mixed,1,\"*sc 1, hdc 1*\"\n"
                               "ruffle,set-up,\"6 sc in ring\"\n"
                               "ruffle,1,\"*2 sc in 1*\"\n"
                               "cone,set-up,\"3 sc in ring\"\n"
@@ -444,6 +449,116 @@ static void test_not_drawn(void **state)
                  "  height 20: 8 from 5,0 to 5,8\n");
 }
 
+/* ---- Measures in all sizes -------------------------------------------------------------------------------------- */
+
+/* "A stitches start body0: 0=40 1=42 2=44", size by size, a line for each letter of the outline; then its points. */
+static void put_measures(struct text *text, const struct hk_schematic *schematic, size_t pieces)
+{
+    static const char *const places[] = {"whole", "start", "within", "part", "end"};
+    text->at = 0;
+    for (size_t letter = 0, seen = 1; seen > 0; letter++) {
+        seen = 0;
+        for (size_t i = 0; i < pieces; i++) {
+            const struct hk_schematic_piece *piece = &schematic->pieces[i];
+            for (size_t m = 0; m < piece->measure_count; m++) {
+                const struct hk_schematic_measure *measure = &piece->measures[m];
+                if (measure->letter != letter)
+                    continue;
+                if (seen++ == 0)
+                    put(text, "%c %s %s %s%zu:", (int)('A' + letter), measure->rows ? "rows" : "stitches", places[measure->at],
+                        measure->part, measure->nth);
+                put(text, " %zu=%" PRId64, piece->size, measure->count);
+            }
+        }
+        if (seen > 0)
+            put(text, "\n");
+    }
+    put(text, "points:");
+    for (size_t i = 0; i < pieces; i++)
+        put(text, " %zu", schematic->pieces[i].point_count);
+}
+
+static void assert_measures_at(const struct hk_catalogue *catalogue, const char *pieces, const char *expected, size_t size)
+{
+    static struct text text;
+    struct hk_diags diags = {0};
+    const struct memory_file files[] = {{"project.csv", PROJECT, 0}, {"yarns.csv", YARN, 0}, {"swatches.csv", swatches, 0},
+                                        {"pieces.csv", pieces, 0},   {"fabrics.csv", fabrics, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
+    struct hk_tally *tally = hk_tally_count(project, &diags);
+    struct hk_schematic *schematic = hk_schematic_make(tally, size, &diags);
+    assert_non_null(schematic);
+    put_measures(&text, schematic, schematic->piece_count);
+    assert_string_equal(text.text, expected);
+    hk_schematic_free(schematic);
+    hk_tally_free(tally);
+    hk_project_free(project);
+    hk_diags_free(&diags);
+}
+
+/*
+ * A letter is the same measure in every size: the taper of one size, a part that one size is without, a part that is
+ * shaped in one size alone.
+ */
+static void test_measures(void **state)
+{
+    static const char body[] = PIECES "back,body,single crochet,main,4 mm,\"40 (40, 44)\",\"10 (12, 14)\",,,,,,\n"
+                                      "back,yoke,single crochet,main,4 mm,,\"8 (-, 8)\",\"40 (-, 38)\",,,,,\n";
+    assert_measures_at(*state, body,
+                       "A stitches start body0: 0=40 1=40 2=44\n"
+                       "B rows part body0: 0=10 1=12 2=14\n"
+                       "C rows part yoke0: 0=8 2=8\n"
+                       "D stitches end yoke0: 0=40 2=38\n"
+                       "E rows whole 0: 0=18 1=12 2=22\n"
+                       "points: 4 4 6",
+                       HK_NO_SIZE);
+    /* One size alone has the letters of all. */
+    assert_measures_at(*state, body,
+                       "A stitches start body0: 2=44\n"
+                       "B rows part body0: 2=14\n"
+                       "C rows part yoke0: 2=8\n"
+                       "D stitches end yoke0: 2=38\n"
+                       "E rows whole 0: 2=22\n"
+                       "points: 6",
+                       2);
+    /* 33 stitches more in 46 rows have a corner that the other sizes have not: it is drawn and not measured. */
+    assert_measures_at(*state,
+                       PIECES "it,,single crochet,main,4 mm,\"36 (36, 45)\",\"45 (45, 46)\",\"54 (57, 78)\",,,,,\n",
+                       "A stitches start 0: 0=36 1=36 2=45\n"
+                       "B rows part 0: 0=45 1=45 2=46\n"
+                       "C stitches end 0: 0=54 1=57 2=78\n"
+                       "points: 4 4 6",
+                       HK_NO_SIZE);
+}
+
+/*
+ * A fabric without a gauge is drawn by a swatch of its stitch: a crown of single crochet and its decreases, 40 to 5
+ * stitches of 0.5 cm around, 7 rounds of 0.4 cm. Stitches of one loop have a gauge of their own, as have another tool,
+ * posts, and fabrics that skip or mix.
+ */
+static void test_gauge_of_stitch(void **state)
+{
+    assert_drawn("it,sides,single crochet in a spiral,main,4 mm,40,10,,,,,,\nit,crown,crown,main,4 mm,,7,,,,,,\n",
+                 "it M x1 tube: -5,0 5,0 5,4 0.625,6.8 -0.625,6.8 -5,4\n"
+                 "  round 40: 20 from -5,0 to 5,0\n"
+                 "  height 10: 4 from 5,0 to 5,4\n"
+                 "  height 7: 2.8 from 5,4 to 5,6.8\n"
+                 "  round 5: 2.5 from -0.625,6.8 to 0.625,6.8\n"
+                 "  height 17: 6.8 from 5,0 to 5,6.8\n");
+    assert_not_drawn(",crown,main,5 mm,35,5,,,,,,", "no swatch of \"crown\" has a gauge");
+    assert_not_drawn(",one loop,main,4 mm,40,5,,,,,,", "no swatch of \"one loop\" has a gauge");
+    assert_not_drawn(",posts,main,4 mm,40,5,,,,,,", "no swatch of \"posts\" has a gauge");
+    assert_not_drawn(",skips,main,4 mm,40,5,,,,,,", "no swatch of \"skips\" has a gauge");
+    assert_not_drawn(",mixed,main,4 mm,40,5,,,,,,", "no swatch of \"mixed\" has a gauge");
+    /* A part without a gauge does not take the outline of the others: it has one of its own. */
+    assert_drawn("hat,sides,single crochet in a spiral,main,4 mm,40,10,,,,,,\nhat,edging,posts,main,4 mm,,2,,,,,,\n",
+                 "hat, sides M x1 tube: -5,0 5,0 5,4 -5,4\n"
+                 "  round 40: 20 from -5,0 to 5,0\n"
+                 "  height 10: 4 from 5,0 to 5,4\n"
+                 "hat, edging M x1 unknown: no swatch of \"posts\" has a gauge\n");
+}
+
 /* Cells of the column that cannot be meant. */
 static void test_shaping_column(void **state)
 {
@@ -627,9 +742,11 @@ static void test_written_not_drawn(void **state)
                           "it is shaped within its rows, and the counts alone do not give its shape");
     assert_text_not_drawn(CAST_ON "Next row: K, inc 12 sts evenly across. 48 sts\nWork even for 9 rows.\nBind off.\n",
                           "a row changes from 36 to 48 stitches, and the counts alone do not give its shape");
-    assert_text_not_drawn("With MC and 5 mm hook, ch 33.\nRow 1: Dc in 4th ch from hook and in each ch across, turn.\n"
-                          "Row 2: Ch 3 (counts as dc), dc in each dc across.\nFasten off.\n",
-                          "no swatch of \"double crochet\" has a gauge");
+    assert_text_not_drawn("With MC and 5 mm hook, ch 33.\nRow 1: Hdc in 3rd ch from hook and in each ch across, turn.\n"
+                          "Row 2: Ch 2, hdc in each hdc across.\nFasten off.\n",
+                          "no swatch of \"half double crochet\" has a gauge");
+    assert_text_not_drawn(CHAIN "Row 11: Ch 1, BLO sc in each sc across, turn. 32 sc\nRow 12: Rep row 11. 32 sc\n"
+                          "Fasten off.\n", "no swatch of rows in one loop has a gauge");
     assert_text_not_drawn("With MC and 5 mm hook, ch 9.\nRnd 1: Sc in 2nd ch from hook and in next 6 ch, 3 sc in last ch, "
                           "working along other side of ch, sc in next 6 ch, 2 sc in last ch. 18 sc\n",
                           "its first round has more stitches than its foundation, so the counts alone do not give its "
@@ -655,7 +772,8 @@ int main(void)
         cmocka_unit_test(test_gauges),            cmocka_unit_test(test_parts),
         cmocka_unit_test(test_tube),              cmocka_unit_test(test_disc),
         cmocka_unit_test(test_polygon),           cmocka_unit_test(test_not_drawn),
-        cmocka_unit_test(test_shaping_column),
+        cmocka_unit_test(test_shaping_column),    cmocka_unit_test(test_measures),
+        cmocka_unit_test(test_gauge_of_stitch),
         cmocka_unit_test(test_written_rectangle), cmocka_unit_test(test_written_shaping),
         cmocka_unit_test(test_written_rounds),    cmocka_unit_test(test_written_not_drawn),
     };

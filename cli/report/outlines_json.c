@@ -12,6 +12,16 @@ static const char *outline_name(enum hk_outline outline)
     return names[outline];
 }
 
+static const char *at_name(enum hk_measured_at at)
+{
+    static const char *const names[] = {[HK_MEASURED_WHOLE] = "whole",
+                                        [HK_MEASURED_START] = "start",
+                                        [HK_MEASURED_WITHIN] = "within",
+                                        [HK_MEASURED_PART] = "part",
+                                        [HK_MEASURED_END] = "end"};
+    return names[at];
+}
+
 static json_t *piece_json(struct json *json, const struct report *report, const struct hk_schematic_piece *piece)
 {
     json_t *object = json_make_object(json), *points = json_make_array(json), *measures = json_make_array(json);
@@ -29,6 +39,10 @@ static json_t *piece_json(struct json *json, const struct report *report, const 
     }
     for (size_t i = 0; i < piece->measure_count; i++) {
         json_t *measure = json_make_object(json);
+        json_put_text(json, measure, "letter", report_shape_letter(piece->measures[i].letter).text);
+        json_put_text(json, measure, "measured", report_measured_name(&piece->measures[i]));
+        json_put_text(json, measure, "at", at_name(piece->measures[i].at));
+        json_put_text(json, measure, "part", piece->measures[i].part);
         json_put_bool(json, measure, "rows", piece->measures[i].rows);
         json_put_whole(json, measure, "count", piece->measures[i].count);
         json_put_real(json, measure, "length_cm", 100 * piece->measures[i].length_m);

@@ -64,7 +64,7 @@ void report_ranges(struct report *report);
 void report_risks(struct report *report);
 void report_balls(struct report *report);
 void report_where(struct report *report);
-void report_shapes(struct report *report);
+void report_shapes(struct report *report); /* with values in the picture of a single size, but letters alone in REPORT_PATTERN */
 void report_stripes(struct report *report);
 bool report_has_stripes(const struct report *report);
 void report_price(struct report *report);
@@ -72,6 +72,15 @@ void report_materials(struct report *report);
 void report_rows(struct report *report);
 void report_notes(struct report *report);
 bool report_has_notes(const struct report *report);
+
+/* Returns the letter of a measure: A to Z, then AA. */
+struct shape_letter {
+    char text[16];
+};
+struct shape_letter report_shape_letter(size_t letter);
+
+/* Returns what a measure measures: "width", "around", "height". */
+const char *report_measured_name(const struct hk_schematic_measure *measure);
 
 /* Returns the index in need->roles of a role in a size; SIZE_MAX: the size does without it. */
 size_t report_role(const struct hk_need *need, size_t size, size_t role);

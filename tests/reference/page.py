@@ -66,6 +66,9 @@ def place_words(place):
 def agrees(words, value):
     if value is None:
         return words == "-"
+    if isinstance(value, dict) and "length_cm" in value:
+        count, _, length = words.partition(", ")
+        return agrees(count, value["count"]) and agrees(length, value["length_cm"])
     if isinstance(value, dict):
         return words == place_words(value)
     found = shown(words)
