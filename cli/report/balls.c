@@ -7,13 +7,10 @@
 #include <stdlib.h>
 
 /* Writes "sleeves (2), row 14"; "-" where the work is done before. */
-static void place_cell(struct report *report, const struct hk_ball_place *place, size_t role, size_t end, const char *key)
+static void place_cell(struct report *report, const struct hk_ball_place *place)
 {
     struct markup *markup = &report->markup;
-    char *from = text_format("report:/ball_ends/%zu/ends/%zu/%s", role, end, key);
-    markup->failed |= !from;
-    markup_open(markup, "td", "class", "words", "data-from", from, NULL);
-    free(from);
+    markup_open(markup, "td", "class", "words", NULL);
     if (!*place->piece)
         markup_text(markup, "-");
     else if (place->row == 0)
@@ -29,13 +26,13 @@ static void role_rows(struct report *report, size_t at, const struct hk_ball_end
 {
     const struct hk_need_role *role = &report->work->need->roles[at];
     for (size_t i = 0; i < ends->count; i++) {
-        page_row(report);
+        page_row_from(report, "report:/ball_ends/%zu/ends/%zu", at, i);
         page_name(report, role->size_name);
         page_cell(report, role->role_name);
-        page_figure(report, number_whole(ends->ends[i].ball).text, "report:/ball_ends/%zu/ends/%zu/ball", at, i);
-        place_cell(report, &ends->ends[i].likely, at, i, "likely");
-        place_cell(report, &ends->ends[i].earliest, at, i, "earliest");
-        place_cell(report, &ends->ends[i].latest, at, i, "latest");
+        markup_element(&report->markup, "td", number_whole(ends->ends[i].ball).text, NULL);
+        place_cell(report, &ends->ends[i].likely);
+        place_cell(report, &ends->ends[i].earliest);
+        place_cell(report, &ends->ends[i].latest);
         page_row_end(report);
     }
 }

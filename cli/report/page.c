@@ -67,6 +67,17 @@ void page_row(struct report *report)
     markup_open(&report->markup, "tr", NULL);
 }
 
+void page_row_from(struct report *report, const char *from, ...)
+{
+    va_list list;
+    va_start(list, from);
+    char *place = text_format_list(from, list);
+    va_end(list);
+    report->markup.failed |= !place;
+    markup_open(&report->markup, "tr", "data-from", place, NULL);
+    free(place);
+}
+
 void page_row_end(struct report *report)
 {
     markup_close(&report->markup, "tr");

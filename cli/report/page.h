@@ -18,6 +18,8 @@ void page_body(struct report *report);
 void page_table_end(struct report *report);
 
 void page_row(struct report *report);
+/* A row whose figures are those of an object of the JSON. */
+void page_row_from(struct report *report, const char *from, ...) TEXT_PRINTF(2, 3);
 void page_row_end(struct report *report);
 /* Cells: the name of the row, text, no figure, and a figure whose place in the JSON the format gives. */
 void page_name(struct report *report, const char *words);
