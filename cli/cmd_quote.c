@@ -13,37 +13,28 @@
 
 /* ---- Options ---- */
 
-/* Refuses options that belong to a different question. */
-static bool belongs(const struct options *options, uint64_t bits, const char *wanted)
-{
-    for (uint64_t bit = 1; bit && bit <= bits; bit <<= 1)
-        if (bit & bits & options->given)
-            complain("--%s goes with %s", options_name(bit), wanted);
-    return !(bits & options->given);
-}
-
 /* Refuses options of the other questions. */
 static bool question_belongs(const struct options *options, enum hk_question question)
 {
     const bool kit = question == HK_QUESTION_KIT, pattern = question == HK_QUESTION_PATTERN;
-    bool good = kit || belongs(options, OPTION_BATCH | OPTION_WASTE | OPTION_SPARE | OPTION_WHERE, "--kit");
+    bool good = kit || options_go_with(options, OPTION_BATCH | OPTION_WASTE | OPTION_SPARE | OPTION_WHERE, "--kit");
     if (kit && !(options->given & OPTION_USED))
-        good = belongs(options, OPTION_WASTE, "--used: whole balls are not wound") && good;
+        good = options_go_with(options, OPTION_WASTE, "--used: whole balls are not wound") && good;
     if (kit && quote_batch_by_size(options))
-        good = belongs(options, OPTION_SIZE, "a batch of one size, not with --batch by size") && good;
+        good = options_go_with(options, OPTION_SIZE, "a batch of one size, not with --batch by size") && good;
     if (!kit && !pattern)
-        good = belongs(options, OPTION_CODE, "--kit or --pattern") && good;
+        good = options_go_with(options, OPTION_CODE, "--kit or --pattern") && good;
     else
-        good = belongs(options, OPTION_DEPOSIT | OPTION_LETTER | OPTION_CLIENT | OPTION_SURE | OPTION_HOURS,
+        good = options_go_with(options, OPTION_DEPOSIT | OPTION_LETTER | OPTION_CLIENT | OPTION_SURE | OPTION_HOURS,
                        "a commission, not with --kit or --pattern") &&
                good;
     if (!pattern)
-        return belongs(options, OPTION_SALES, "--pattern") && good;
+        return options_go_with(options, OPTION_SALES, "--pattern") && good;
     if (!options->price && !options->sales) {
         complain("--pattern needs its price, such as --price 7.50, or a number of sales, such as --sales 100");
         good = false;
     }
-    return belongs(options,
+    return options_go_with(options,
                    OPTION_SIZE | OPTION_CHANCE | OPTION_USED | OPTION_SECONDS | OPTION_WHY | OPTION_PRICES | OPTION_DISCOUNT,
                    "a commission or --kit") &&
            good;
@@ -55,14 +46,13 @@ static bool options_belong(const struct options *options, enum hk_question quest
     if (!good)
         complain("--kit and --pattern are two questions; ask one of them");
     good = question_belongs(options, question) && good;
-    if (options->given & OPTION_PRICE)
-        good = belongs(options, OPTION_ENDING | OPTION_SURE | OPTION_SALES, "a price that is sought, not with --price") && good;
+    good = quote_price_options(options) && good;
     if (!(options->given & OPTION_PRICES))
-        good = belongs(options, OPTION_DISCOUNT | OPTION_CSV, "--prices") && good;
+        good = options_go_with(options, OPTION_DISCOUNT | OPTION_CSV, "--prices") && good;
     else
-        good = belongs(options, OPTION_LETTER, "one piece, not with --prices") && good;
+        good = options_go_with(options, OPTION_LETTER, "one piece, not with --prices") && good;
     if (options->given & OPTION_JSON)
-        good = belongs(options, OPTION_CSV, "text, not with --json") && good;
+        good = options_go_with(options, OPTION_CSV, "text, not with --json") && good;
     return quote_letter_options(options) && good;
 }
 

@@ -7,6 +7,9 @@
 
 #include <stdlib.h>
 
+/* The options about a price. */
+#define PRICE_OPTIONS (OPTION_PRICE | OPTION_ENDING | OPTION_SURE | OPTION_DEPOSIT | OPTION_USED)
+
 /* Writes the pictures as files: the page around them is not kept. */
 static enum outcome write_pictures(struct report *report, FILE *out)
 {
@@ -66,7 +69,8 @@ static enum outcome make_parts(struct report *report, const struct hk_quote_opti
     enum outcome outcome = DONE;
     report->schematic = hk_schematic_make(work->tally, work->size, &report->schematic_diags);
     report->markup.failed |= !report->schematic;
-    if (report->cut == REPORT_CLIENT || (report->cut == REPORT_OWN && hk_project_costs(work->project) > 0)) {
+    const bool costs = hk_project_costs(work->project) > 0 || report->options->given & PRICE_OPTIONS;
+    if (report->cut == REPORT_CLIENT || (report->cut == REPORT_OWN && costs)) {
         hk_diags_accept_as(&report->quote_diags, &work->diags);
         report->quote = hk_quote_make(work->need, work->shop, work->hours, *wanted, &report->quote_diags);
         outcome = wanted_part(report, report->quote, &report->quote_diags);
@@ -102,11 +106,18 @@ static enum outcome take_options(const struct work *work, const struct options *
 static bool options_belong(const struct options *options)
 {
     const bool client = options->given & OPTION_CLIENT, pattern = options->given & OPTION_PATTERN;
-    if (client && pattern)
+    bool good = quote_price_options(options);
+    if (client && pattern) {
         complain("--client and --pattern are two pages; ask for one of them");
-    if (options->given & OPTION_SVG && options->given & OPTION_JSON)
-        complain("--svg writes pictures, --json outlines as data; ask for one of them");
-    return !(client && pattern) && !(options->given & OPTION_SVG && options->given & OPTION_JSON);
+        return false;
+    }
+    if (client)
+        good = options_go_with(options, OPTION_TERMS | OPTION_UNITS, "the block of the pattern, not with --client") && good;
+    if (pattern)
+        good = options_go_with(options, PRICE_OPTIONS, "a price, not with --pattern") && good;
+    if (options->given & OPTION_JSON)
+        good = options_go_with(options, OPTION_SVG, "the page, not with --json") && good;
+    return good;
 }
 
 enum outcome cmd_report(const struct options *options, FILE *out)

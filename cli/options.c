@@ -448,6 +448,14 @@ const char *options_name(uint64_t bit)
     return row < row_count ? rows[row].name : NULL;
 }
 
+bool options_go_with(const struct options *options, uint64_t bits, const char *wanted)
+{
+    for (uint64_t bit = 1; bit && bit <= bits; bit <<= 1)
+        if (bit & bits & options->given)
+            complain("--%s goes with %s", options_name(bit), wanted);
+    return !(bits & options->given);
+}
+
 uint64_t options_of(unsigned command)
 {
     uint64_t bits = 0;

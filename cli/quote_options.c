@@ -162,6 +162,12 @@ static bool ending_option(const struct work *work, const char *word, struct hk_q
     return good;
 }
 
+bool quote_price_options(const struct options *options)
+{
+    return !(options->given & OPTION_PRICE) ||
+           options_go_with(options, OPTION_ENDING | OPTION_SURE | OPTION_SALES, "a price that is sought, not with --price");
+}
+
 enum outcome quote_one_piece(const struct work *work, uint64_t option)
 {
     if (work->size != HK_NO_SIZE || hk_project_sizes(work->project) == 1)

@@ -21,6 +21,9 @@ enum outcome quote_options_fill(const struct work *work, const struct options *o
 /* Returns MISUSED, with a message that names the option, if several sizes are asked for. */
 enum outcome quote_one_piece(const struct work *work, uint64_t option);
 
+/* Refuses options for a price that is sought if a price is given. Returns false, with a message, if there are some. */
+bool quote_price_options(const struct options *options);
+
 /* Returns true when --batch states kits by size, not a number. */
 bool quote_batch_by_size(const struct options *options);
 

@@ -17,25 +17,30 @@ struct svg page_picture(struct report *report, const char *id, double width, dou
             report->markup.failed = true;
         }
     }
+    if (pictures && !(pictures->title = text_format("%s", title)))
+        report->markup.failed = true;
     return svg_open(&report->markup, id, width, height, title, description, pictures != NULL);
 }
 
-/* Keeps the bytes of a picture as a file to be made. */
+/* Keeps the bytes and the title of a picture as a file to be made. */
 static bool keep(struct pictures *pictures, const char *id)
 {
-    struct new_file *grown = realloc(pictures->files, (pictures->count + 1) * sizeof *grown);
+    struct new_file *files = realloc(pictures->files, (pictures->count + 1) * sizeof *files);
+    pictures->files = files ? files : pictures->files;
+    char **titles = realloc(pictures->titles, (pictures->count + 1) * sizeof *titles);
+    pictures->titles = titles ? titles : pictures->titles;
     char *name = text_format("%s.svg", id);
-    bool good = grown && name;
-    if (grown)
-        pictures->files = grown;
+    bool good = files && titles && name && pictures->title;
     if (good) {
-        struct new_file *file = &grown[pictures->count++];
+        struct new_file *file = &files[pictures->count];
+        titles[pictures->count++] = pictures->title;
         *file = (struct new_file){.bytes = pictures->bytes, .size = pictures->size};
         good = new_file_name(file, pictures->folder, name);
     } else {
         free(pictures->bytes);
+        free(pictures->title);
     }
-    pictures->bytes = NULL;
+    pictures->bytes = pictures->title = NULL;
     free(name);
     return good;
 }
@@ -60,14 +65,25 @@ enum outcome report_write_pictures(struct pictures *pictures, struct text *text)
     if (outcome == DONE)
         outcome = new_files_make(&set);
     new_files_end(&set, outcome == DONE);
-    for (size_t i = 0; i < set.count && outcome == DONE; i++)
-        text_line(text, "%s", set.files[i].path);
-    return outcome;
+    if (outcome != DONE)
+        return outcome;
+    struct text_table *table = text_table(text);
+    text_table_column(table, TEXT_KEY, "FILE");
+    text_table_column(table, TEXT_WRAP, "PICTURE");
+    for (size_t i = 0; i < set.count; i++) {
+        text_table_cell(table, "%s", set.files[i].path);
+        text_table_cell(table, "%s", pictures->titles[i]);
+    }
+    text_table_print(table);
+    return text_outcome(text);
 }
 
 void report_free_pictures(struct pictures *pictures)
 {
     const struct new_files set = {.files = pictures->files, .count = pictures->count};
     new_files_free(&set);
+    for (size_t i = 0; i < pictures->count; i++)
+        free(pictures->titles[i]);
+    free(pictures->titles);
     free(pictures->files);
 }

@@ -21,9 +21,10 @@ enum report_cut {
 struct pictures {
     const char *folder;
     struct new_file *files;
+    char **titles; /* of each; owned */
     size_t count;
     FILE *page; /* where the page goes while a picture is written */
-    char *bytes;
+    char *bytes, *title; /* of that picture; owned */
     size_t size;
 };
 
