@@ -434,6 +434,10 @@ static const char *way_of(const struct hk_schematic_piece *piece)
     return piece->outline > HK_OUTLINE_FLAT ? words[piece->outline] : NULL;
 }
 
+static const char nested_text[] = "Outlines to scale, all sizes nested. Letters name the measures, which are drawn on the "
+                                  "largest size; the table has them for every size.";
+static const char single_text[] = "The outline to scale. Letters name the measures, which the table has.";
+
 static void draw_picture(struct report *report, const struct outlines *outlines, struct labels *labels, const char *title)
 {
     const struct hk_schematic_piece *last = last_drawn(outlines);
@@ -444,9 +448,7 @@ static void draw_picture(struct report *report, const struct outlines *outlines,
     if (!id)
         return;
     struct svg svg = page_picture(report, id, WIDTH, plane.bottom + key_height(outlines, columns) + MARGIN, title,
-                                  outlines->drawn > 1 ? "Outlines to scale, all sizes nested. Letters name the measures, which are "
-                                                        "drawn on the largest size; the table has them for every size."
-                                                      : "The outline to scale. Letters name the measures, which the table has.");
+                                  outlines->drawn > 1 ? nested_text : single_text);
     if (way_of(last))
         svg_words(&svg, WIDTH / 2, MARGIN + 8, SVG_MIDDLE, way_of(last));
     for (size_t i = outlines->first; i < outlines->end; i++)
