@@ -402,7 +402,8 @@ static size_t key_columns(const struct report *report, const struct outlines *ou
 
 static double key_height(const struct outlines *outlines, size_t columns)
 {
-    return outlines->drawn < 2 ? 0 : LINE_HEIGHT * (double)((outlines->drawn + columns - 1) / columns) + 6;
+    const size_t lines = (outlines->drawn + columns - 1) / columns;
+    return outlines->drawn < 2 ? 0 : LINE_HEIGHT * (double)lines + 6;
 }
 
 static void draw_key(struct report *report, struct svg *svg, const struct outlines *outlines, size_t columns, double top)
@@ -412,7 +413,8 @@ static void draw_key(struct report *report, struct svg *svg, const struct outlin
         if (!drawn(&outlines->pieces[i]))
             continue;
         const double x = MARGIN + (double)(at % columns) * (WIDTH - 2 * MARGIN) / (double)columns;
-        const double y = top + 6 + LINE_HEIGHT * ((double)(at / columns) + 0.5);
+        const size_t line = at / columns;
+        const double y = top + 6 + LINE_HEIGHT * ((double)line + 0.5);
         char class[32], *name = size_name(report, outlines->pieces[i].size);
         size_class(class, outlines, &outlines->pieces[i]);
         svg_line(svg, class, x, y, x + KEY_LINE, y);
