@@ -21,9 +21,11 @@ const char svg_style[] = "svg text{font:11px system-ui,sans-serif;fill:currentCo
                          "svg .measure{stroke:currentColor;stroke-width:.9}"
                          "svg .size{fill:none;stroke-width:1.5}"
                          "svg .tint0{stroke:currentColor}svg .tint1{stroke:#0072b2}svg .tint2{stroke:#c65102}"
-                         "svg .tint3{stroke:#008f68}svg .tint4{stroke:#b8609a}svg .tint5{stroke:#8a6d00}svg .tint6{stroke:#6a6ad8}"
+                         "svg .tint3{stroke:#008f68}svg .tint4{stroke:#b8609a}svg .tint5{stroke:#8a6d00}"
+                         "svg .tint6{stroke:#6a6ad8}"
                          "svg .dash1{stroke-dasharray:7 3}svg .dash2{stroke-dasharray:2 2}svg .dash3{stroke-dasharray:9 2 2 2}"
-                         "svg .dash4{stroke-dasharray:12 3}svg .dash5{stroke-dasharray:1 3}svg .dash6{stroke-dasharray:7 2 2 2 2 2}"
+                         "svg .dash4{stroke-dasharray:12 3}svg .dash5{stroke-dasharray:1 3}"
+                         "svg .dash6{stroke-dasharray:7 2 2 2 2 2}"
                          "svg .dash7{stroke-dasharray:4 2 1 2}"
                          "svg .edge{stroke:currentColor;stroke-opacity:.6}";
 

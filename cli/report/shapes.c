@@ -402,7 +402,8 @@ static size_t key_columns(const struct report *report, const struct outlines *ou
 
 static double key_height(const struct outlines *outlines, size_t columns)
 {
-    return outlines->drawn < 2 ? 0 : LINE_HEIGHT * (double)((outlines->drawn + columns - 1) / columns) + 6;
+    const size_t lines = (outlines->drawn + columns - 1) / columns;
+    return outlines->drawn < 2 ? 0 : LINE_HEIGHT * (double)lines + 6;
 }
 
 static void draw_key(struct report *report, struct svg *svg, const struct outlines *outlines, size_t columns, double top)
@@ -412,7 +413,8 @@ static void draw_key(struct report *report, struct svg *svg, const struct outlin
         if (!drawn(&outlines->pieces[i]))
             continue;
         const double x = MARGIN + (double)(at % columns) * (WIDTH - 2 * MARGIN) / (double)columns;
-        const double y = top + 6 + LINE_HEIGHT * ((double)(at / columns) + 0.5);
+        const size_t line = at / columns;
+        const double y = top + 6 + LINE_HEIGHT * ((double)line + 0.5);
         char class[32], *name = size_name(report, outlines->pieces[i].size);
         size_class(class, outlines, &outlines->pieces[i]);
         svg_line(svg, class, x, y, x + KEY_LINE, y);
@@ -434,6 +436,10 @@ static const char *way_of(const struct hk_schematic_piece *piece)
     return piece->outline > HK_OUTLINE_FLAT ? words[piece->outline] : NULL;
 }
 
+static const char nested_text[] = "Outlines to scale, all sizes nested. Letters name the measures, which are drawn on the "
+                                  "largest size; the table has them for every size.";
+static const char single_text[] = "The outline to scale. Letters name the measures, which the table has.";
+
 static void draw_picture(struct report *report, const struct outlines *outlines, struct labels *labels, const char *title)
 {
     const struct hk_schematic_piece *last = last_drawn(outlines);
@@ -444,9 +450,7 @@ static void draw_picture(struct report *report, const struct outlines *outlines,
     if (!id)
         return;
     struct svg svg = page_picture(report, id, WIDTH, plane.bottom + key_height(outlines, columns) + MARGIN, title,
-                                  outlines->drawn > 1 ? "Outlines to scale, all sizes nested. Letters name the measures, which are "
-                                                        "drawn on the largest size; the table has them for every size."
-                                                      : "The outline to scale. Letters name the measures, which the table has.");
+                                  outlines->drawn > 1 ? nested_text : single_text);
     if (way_of(last))
         svg_words(&svg, WIDTH / 2, MARGIN + 8, SVG_MIDDLE, way_of(last));
     for (size_t i = outlines->first; i < outlines->end; i++)
