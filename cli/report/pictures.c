@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Pictures: within the page, or as files of their own. */
+#include "findings.h"
 #include "new_files.h"
 #include "report/page.h"
 
