@@ -305,6 +305,17 @@ static void release_evidence(void *made)
     hk_evidence_free(made);
 }
 
+/* Of the first role and size. */
+static void *make_ends(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_need_ball_ends(before->need, 0, diags);
+}
+
+static void release_ends(void *made)
+{
+    hk_need_ball_ends_free(made);
+}
+
 static void *make_hours(const struct stages *before, struct hk_diags *diags)
 {
     return hk_hours_predict(before->time, HK_NO_SIZE, diags);
@@ -512,6 +523,7 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
                           fit_stage = {"fit", make_fit, release_fit}, time_stage = {"time", make_time, release_time},
                           need_stage = {"need", make_need, release_need},
                           evidence_stage = {"evidence", make_evidence, release_evidence},
+                          ends_stage = {"ends", make_ends, release_ends},
                           hours_stage = {"hours", make_hours, release_hours},
                           shop_stage = {"shop", make_shop, release_shop},
                           list_stage = {"list", make_list, release_list},
@@ -605,6 +617,7 @@ static void fail_in_quotes(struct stages *s)
 static void fail_beyond_need(struct stages *s)
 {
     release(&materials_stage, make_each(&materials_stage, s));
+    release(&ends_stage, make_each(&ends_stage, s));
     s->list = make_each(&list_stage, s);
     release(&compare_stage, make_each(&compare_stage, s));
     release(&list_stage, s->list);

@@ -128,7 +128,7 @@ static void draw_pieces(struct report *report)
     if (stack_new(&stack, need->part_count)) {
         for (size_t i = 0; i < need->part_count; i++)
             stack_add(&stack, need->parts[i].size, need->parts[i].piece, need->parts[i].mass_g);
-        draw(report, &stack, "where-pieces", "Yarn of each piece in every size, stacked");
+        draw(report, &stack, "where-pieces", "Yarn of each piece, stacked");
     } else {
         report->markup.failed = true;
     }
@@ -148,7 +148,7 @@ static void draw_stitches(struct report *report)
     if (stack_new(&stack, need->stitch_count)) {
         for (size_t i = 0; i < need->stitch_count; i++)
             stack_add(&stack, need->stitches[i].size, stitch_name(&need->stitches[i]), need->stitches[i].mass_g);
-        draw(report, &stack, "where-stitches", "Yarn of each kind of stitch in every size, stacked");
+        draw(report, &stack, "where-stitches", "Yarn of each kind of stitch, stacked");
     } else {
         report->markup.failed = true;
     }

@@ -197,7 +197,7 @@ static void draw_ranges(struct report *report, const struct hk_need_role *any)
         }
     const struct scale scale = {CHART_LEFT, CHART_WIDTH - CHART_LEFT - 14, most};
     const double bottom = 8 + ROW_HEIGHT * (double)rows;
-    char *id = text_format("range%zu", any->role), *title = text_format("Range of %s in every size, in grams", any->role_name);
+    char *id = text_format("range%zu", any->role), *title = text_format("Range of %s, in grams", any->role_name);
     report->markup.failed |= !id || !title;
     if (id && title && most > 0) {
         struct svg svg =
