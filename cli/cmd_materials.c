@@ -48,9 +48,10 @@ static enum outcome print_document(struct document document, const struct work *
                                    const struct hk_materials *materials, const struct options *options,
                                    struct text *beside)
 {
-    const enum outcome outcome = block_write(&document, materials);
-    if (outcome != DONE)
-        return outcome;
+    if (!block_write(&document, materials)) {
+        complain("out of memory");
+        return FAILED;
+    }
     print_private(work, materials, options, beside);
     return text_outcome(beside);
 }

@@ -39,11 +39,13 @@ static enum outcome write_page(struct report *report, FILE *out)
     struct text beside = text_to(stderr, report->options->width);
     report->markup.out = out;
     report_write(report);
-    if (report->markup.failed)
+    if (report->markup.failed) {
         complain("out of memory");
-    else if (report->cut == REPORT_CLIENT)
+        return FAILED;
+    }
+    if (report->cut == REPORT_CLIENT)
         quote_letter_caution(&beside);
-    return report->markup.failed ? FAILED : DONE;
+    return text_outcome(&beside);
 }
 
 static enum outcome print(struct report *report, FILE *out)

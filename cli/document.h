@@ -42,7 +42,7 @@ void document_heading(struct document *document, char *words);
 void document_item(struct document *document, char *words);
 void document_subitem(struct document *document, char *words);
 
-/* Ends the document. Returns FAILED, with a message, when memory ran out. */
-enum outcome document_end(struct document *document);
+/* Ends the document. Returns false when memory ran out. */
+bool document_end(struct document *document);
 
 #endif

@@ -10,8 +10,9 @@
 
 #include <stdio.h>
 
-/* Writes and ends the document. Like the functions below, returns FAILED, with a message, when memory runs out. */
-enum outcome block_write(struct document *document, const struct hk_materials *materials);
+/* Writes and ends the document. Returns false when memory ran out. */
+bool block_write(struct document *document, const struct hk_materials *materials);
+/* Return FAILED, with a message, when memory runs out. */
 enum outcome block_csv(const struct work *work, const struct hk_materials *materials, FILE *out);
 enum outcome block_json(const struct work *work, const struct hk_materials *materials, FILE *out);
 

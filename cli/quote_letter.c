@@ -206,8 +206,8 @@ static void put_hours(struct document *document, const struct hk_quote *quote, c
 
 /* ---- The whole ---- */
 
-enum outcome quote_letter_write(struct document document, const struct work *work, const struct hk_quote *quote,
-                                const struct options *options)
+bool quote_letter_write(struct document document, const struct work *work, const struct hk_quote *quote,
+                        const struct options *options)
 {
     const struct hk_project_letter letter = hk_project_letter(work->project);
     const struct hk_quote_size *size = &quote->sizes[0];
@@ -252,9 +252,11 @@ enum outcome quote_letter(const struct work *work, const struct hk_quote *quote,
     const struct document document = options->given & OPTION_MARKDOWN ? document_markdown(out)
                                      : options->given & OPTION_HTML   ? document_html(&markup, "quote")
                                                                       : document_text(&text);
-    enum outcome outcome = quote_letter_write(document, work, quote, options);
-    if (outcome == DONE)
-        outcome = text_outcome(&text);
+    if (!quote_letter_write(document, work, quote, options)) {
+        complain("out of memory");
+        return FAILED;
+    }
+    const enum outcome outcome = text_outcome(&text);
     if (outcome != DONE)
         return outcome;
     quote_letter_caution(&beside);

@@ -20,8 +20,8 @@ bool quote_letter_options(const struct options *options);
 enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, const struct options *options,
                           FILE *out);
 
-/* Writes and ends the letter as a document. */
-enum outcome quote_letter_write(struct document document, const struct work *work, const struct hk_quote *quote,
+/* Writes and ends the letter as a document. Returns false when memory ran out. */
+bool quote_letter_write(struct document document, const struct work *work, const struct hk_quote *quote,
                                 const struct options *options);
 
 /* Writes what the maker considers before she sends it. */

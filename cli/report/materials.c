@@ -11,7 +11,7 @@ void report_materials(struct report *report)
     markup_open(markup, "div", "id", "materials", NULL);
     if (report->materials) {
         struct document document = document_html(markup, "materials");
-        markup->failed |= block_write(&document, report->materials) != DONE;
+        markup->failed |= !block_write(&document, report->materials);
         char *words =
             report->cut == REPORT_OWN ? block_difference(report->work, report->materials, &markup->failed) : NULL;
         if (words)

@@ -7,7 +7,6 @@ void report_offer(struct report *report)
 {
     struct markup *markup = &report->markup;
     markup_open(markup, "div", "id", "offer", NULL);
-    markup->failed |=
-        quote_letter_write(document_html(markup, "quote"), report->work, report->quote, report->options) != DONE;
+    markup->failed |= !quote_letter_write(document_html(markup, "quote"), report->work, report->quote, report->options);
     markup_close(markup, "div");
 }

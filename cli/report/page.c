@@ -28,7 +28,7 @@ void page_paragraph(struct report *report, const char *format, ...)
 
 void page_table(struct report *report, const char *caption)
 {
-    markup_open(&report->markup, "div", "class", "wide", "tabindex", "0", "role", "region", "aria-label", caption, NULL);
+    markup_open(&report->markup, "div", "class", "wide", "tabindex", "0", "role", "group", "aria-label", caption, NULL);
     markup_open(&report->markup, "table", NULL);
     markup_element(&report->markup, "caption", caption, NULL);
     markup_open(&report->markup, "thead", NULL);

@@ -18,7 +18,10 @@ static void open_piece(struct listing *listing, const struct count_row *row)
     if (listing->open)
         page_table_end(listing->report);
     markup_element(&listing->report->markup, "h3", row->piece, NULL);
-    page_table(listing->report, row->piece);
+    char *caption = text_format("Stitches of %s", row->piece);
+    listing->report->markup.failed |= !caption;
+    page_table(listing->report, caption ? caption : "");
+    free(caption);
     page_head(listing->report, "Part");
     page_head(listing->report, "Row");
     for (size_t size = sizes.first; size < sizes.end; size++)

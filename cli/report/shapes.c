@@ -73,9 +73,12 @@ static void measure_cell(struct report *report, size_t at, const struct hk_schem
     free(words);
 }
 
-static void measure_table(struct report *report, const struct outlines *outlines, const char *caption)
+static void measure_table(struct report *report, const struct outlines *outlines, const char *title)
 {
-    page_table(report, caption);
+    char *caption = text_format("Measures of %s", title);
+    report->markup.failed |= !caption;
+    page_table(report, caption ? caption : "");
+    free(caption);
     page_head(report, "");
     page_head(report, "Measure");
     for (size_t i = outlines->first; i < outlines->end; i++)

@@ -198,7 +198,10 @@ static void stripe_row(struct report *report, const struct striped *piece, size_
 /* Writes the lines of a piece that the size works; `at` counts them over all pieces. */
 static void piece_table(struct report *report, const struct striped *piece, size_t *at)
 {
-    page_table(report, hk_tally_line(tally_of(report), piece->first, piece->size).piece);
+    char *caption = text_format("Stripes of %s", hk_tally_line(tally_of(report), piece->first, piece->size).piece);
+    report->markup.failed |= !caption;
+    page_table(report, caption ? caption : "");
+    free(caption);
     page_head(report, "Part");
     page_head_figure(report, "Rows");
     page_head(report, "Yarn");

@@ -282,7 +282,7 @@ def check_large(work):
 def main():
     with tempfile.TemporaryDirectory() as place:
         work = pathlib.Path(place)
-        folders = sorted(str(path) for path in pathlib.Path(EXAMPLES).iterdir() if path.is_dir())
+        folders = sorted(str(path) for path in pathlib.Path(EXAMPLES).iterdir() if (path / "project.csv").exists())
         good = all([check_cuts(folder) for folder in folders])
         good &= check_hostile(work)
         good &= check_stripes(work)
