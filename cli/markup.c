@@ -46,14 +46,25 @@ static const char *entity_of(char character)
     }
 }
 
+/* A stream in memory that cannot grow loses bytes without setting its error flag: each write is checked. */
+static void put(struct markup *markup, const char *bytes, size_t length)
+{
+    markup->failed |= fwrite(bytes, 1, length, markup->out) != length;
+}
+
+static void put_words(struct markup *markup, const char *words)
+{
+    put(markup, words, strlen(words));
+}
+
 static void escape(struct markup *markup, const char *words)
 {
     while (*words) {
         const size_t plain = strcspn(words, "&<>\"'");
-        fwrite(words, 1, plain, markup->out);
+        put(markup, words, plain);
         words += plain;
         if (*words)
-            fputs(entity_of(*words++), markup->out);
+            put_words(markup, entity_of(*words++));
     }
 }
 
@@ -71,20 +82,25 @@ static void escape_safe(struct markup *markup, const char *words)
 
 static void begin(struct markup *markup, const char *tag, va_list attributes)
 {
-    fprintf(markup->out, "<%s", tag);
+    put_words(markup, "<");
+    put_words(markup, tag);
     for (const char *name; (name = va_arg(attributes, const char *));) {
         const char *value = va_arg(attributes, const char *);
         if (!value)
             continue;
-        fprintf(markup->out, " %s=\"", name);
+        put_words(markup, " ");
+        put_words(markup, name);
+        put_words(markup, "=\"");
         escape_safe(markup, value);
-        fputc('"', markup->out);
+        put_words(markup, "\"");
     }
 }
 
 static void end(struct markup *markup, const char *tag)
 {
-    fprintf(markup->out, "</%s>%s", tag, block(tag) ? "\n" : "");
+    put_words(markup, "</");
+    put_words(markup, tag);
+    put_words(markup, block(tag) ? ">\n" : ">");
 }
 
 void markup_open(struct markup *markup, const char *tag, ...)
@@ -93,7 +109,7 @@ void markup_open(struct markup *markup, const char *tag, ...)
     va_start(attributes, tag);
     begin(markup, tag, attributes);
     va_end(attributes);
-    fputs(holder(tag) ? ">\n" : ">", markup->out);
+    put_words(markup, holder(tag) ? ">\n" : ">");
 }
 
 void markup_close(struct markup *markup, const char *tag)
@@ -107,7 +123,7 @@ void markup_leaf(struct markup *markup, const char *tag, ...)
     va_start(attributes, tag);
     begin(markup, tag, attributes);
     va_end(attributes);
-    fprintf(markup->out, "/>%s", block(tag) ? "\n" : "");
+    put_words(markup, block(tag) ? "/>\n" : "/>");
 }
 
 void markup_element(struct markup *markup, const char *tag, const char *words, ...)
@@ -116,7 +132,7 @@ void markup_element(struct markup *markup, const char *tag, const char *words, .
     va_start(attributes, words);
     begin(markup, tag, attributes);
     va_end(attributes);
-    fputc('>', markup->out);
+    put_words(markup, ">");
     escape_safe(markup, words);
     end(markup, tag);
 }
@@ -141,14 +157,14 @@ void markup_figure(struct markup *markup, const char *tag, const char *words, co
     va_start(attributes, from);
     begin(markup, tag, attributes);
     va_end(attributes);
-    fputs(" data-from=\"", markup->out);
+    put_words(markup, " data-from=\"");
     escape_safe(markup, from);
-    fputs("\">", markup->out);
+    put_words(markup, "\">");
     escape_safe(markup, words);
     end(markup, tag);
 }
 
 void markup_plain(struct markup *markup, const char *trusted)
 {
-    fputs(trusted, markup->out);
+    put_words(markup, trusted);
 }
