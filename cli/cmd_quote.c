@@ -26,7 +26,7 @@ static bool question_belongs(const struct options *options, enum hk_question que
         good = options_go_with(options, OPTION_CODE, "--kit or --pattern") && good;
     else
         good = options_go_with(options, OPTION_DEPOSIT | OPTION_LETTER | OPTION_CLIENT | OPTION_SURE | OPTION_HOURS,
-                       "a commission, not with --kit or --pattern") &&
+                               "a commission, not with --kit or --pattern") &&
                good;
     if (!pattern)
         return options_go_with(options, OPTION_SALES, "--pattern") && good;
@@ -35,8 +35,9 @@ static bool question_belongs(const struct options *options, enum hk_question que
         good = false;
     }
     return options_go_with(options,
-                   OPTION_SIZE | OPTION_CHANCE | OPTION_USED | OPTION_SECONDS | OPTION_WHY | OPTION_PRICES | OPTION_DISCOUNT,
-                   "a commission or --kit") &&
+                           OPTION_SIZE | OPTION_CHANCE | OPTION_USED | OPTION_SECONDS | OPTION_WHY | OPTION_PRICES |
+                               OPTION_DISCOUNT,
+                           "a commission or --kit") &&
            good;
 }
 

@@ -114,7 +114,8 @@ static bool options_belong(const struct options *options)
         return false;
     }
     if (client)
-        good = options_go_with(options, OPTION_TERMS | OPTION_UNITS, "the block of the pattern, not with --client") && good;
+        good = options_go_with(options, OPTION_TERMS | OPTION_UNITS, "the block of the pattern, not with --client") &&
+               good;
     if (pattern)
         good = options_go_with(options, PRICE_OPTIONS, "a page that has a price, not with --pattern") && good;
     if (options->given & OPTION_JSON)

@@ -16,17 +16,18 @@ static bool among(const char *tag, const char *const *tags)
 /* Elements that hold only elements: their start ends a line. */
 static bool holder(const char *tag)
 {
-    static const char *const tags[] = {"html", "head",  "body",  "header", "nav",   "main",    "footer", "section", "div", "figure",
-                                       "ul",   "table", "thead", "tbody",  "tr",    "details", "svg",    "defs",    "g",   NULL};
+    static const char *const tags[] = {"html",    "head",    "body",   "header", "nav",   "main",  "footer",
+                                       "section", "div",     "figure", "ul",     "table", "thead", "tbody",
+                                       "tr",      "details", "svg",    "defs",   "g",     NULL};
     return among(tag, tags);
 }
 
 /* Elements whose end ends a line: a page is read as text too. */
 static bool block(const char *tag)
 {
-    static const char *const tags[] = {"h1",   "h2",      "h3",     "h4",   "p",    "li",   "td",      "th",     "caption", "summary",
-                                       "meta", "title",   "style",  "desc", "rect", "line", "polygon", "circle", "path",    "text",
-                                       NULL};
+    static const char *const tags[] = {"h1",   "h2",      "h3",      "h4",     "p",     "li",    "td",
+                                       "th",   "caption", "summary", "meta",   "title", "style", "desc",
+                                       "rect", "line",    "polygon", "circle", "path",  "text",  NULL};
     return holder(tag) || among(tag, tags);
 }
 

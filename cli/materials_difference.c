@@ -51,7 +51,8 @@ char *block_difference(const struct work *work, const struct hk_materials *mater
         for (size_t k = 0; k < materials->yarns[i].colour_count && good; k++)
             good = append_difference(&words, work, materials, &materials->yarns[i].colours[k]);
     if (words && good) {
-        sentence = text_format("Readers vary more than you do, so this block has more balls than need and shop:%s.", words);
+        sentence =
+            text_format("Readers vary more than you do, so this block has more balls than need and shop:%s.", words);
         good = sentence;
     }
     *failed |= !good;

@@ -17,8 +17,8 @@ enum outcome block_csv(const struct work *work, const struct hk_materials *mater
 enum outcome block_json(const struct work *work, const struct hk_materials *materials, FILE *out);
 
 /*
- * Returns a sentence that says why the block has other numbers of balls than need and shop; NULL if it has the same, or,
- * with `failed` set, when memory runs out. Owner: the caller (free).
+ * Returns a sentence that says why the block has other numbers of balls than need and shop; NULL if it has the same,
+ * or, with `failed` set, when memory runs out. Owner: the caller (free).
  */
 char *block_difference(const struct work *work, const struct hk_materials *materials, bool *failed);
 

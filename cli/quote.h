@@ -62,8 +62,8 @@ struct quote_bill_line {
 typedef void quote_bill_take(void *context, const struct quote_bill_line *line);
 
 /*
- * Gives the lines of a commission or a kit in order: what the price covers, and the price; with a given price, the price
- * first. A commission goes on with what is kept, and how it is paid. Returns false when memory runs out.
+ * Gives the lines of a commission or a kit in order: what the price covers, and the price; with a given price, the
+ * price first. A commission goes on with what is kept, and how it is paid. Returns false when memory runs out.
  */
 bool quote_bill_each(const struct hk_quote *quote, quote_bill_take *take, void *context);
 /* Adds the lines as rows. */

@@ -22,7 +22,7 @@ enum outcome quote_letter(const struct work *work, const struct hk_quote *quote,
 
 /* Writes and ends the letter as a document. Returns false when memory ran out. */
 bool quote_letter_write(struct document document, const struct work *work, const struct hk_quote *quote,
-                                const struct options *options);
+                        const struct options *options);
 
 /* Writes what the maker considers before she sends it. */
 void quote_letter_caution(struct text *text);

@@ -14,7 +14,8 @@ static enum outcome money_option(const struct work *work, const char *option, co
     const bool read = hk_project_money(work->project, word, minor, &diags);
     for (size_t i = 0; i < hk_diags_count(&diags); i++) {
         const struct hk_finding *finding = hk_diags_finding(&diags, i);
-        complain("--%s: %s%s%s", option, finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "");
+        complain("--%s: %s%s%s", option, finding->message, finding->hint ? "; " : "",
+                 finding->hint ? finding->hint : "");
     }
     const bool failed = findings_outcome(&diags) == FAILED;
     hk_diags_free(&diags);
@@ -124,8 +125,8 @@ static bool ending_asked(const char *word, int digits)
     const int length = (int)strlen(word);
     if (length == 0 || length > digits || strspn(word, "0123456789") != (size_t)length)
         return false;
-    complain("--ending: \"%s\" can be read in two ways; write .%.*s%s or %s.%.*s", word, digits - length, zeros, word, word,
-             digits, zeros);
+    complain("--ending: \"%s\" can be read in two ways; write .%.*s%s or %s.%.*s", word, digits - length, zeros, word,
+             word, digits, zeros);
     return true;
 }
 
@@ -164,8 +165,8 @@ static bool ending_option(const struct work *work, const char *word, struct hk_q
 
 bool quote_price_options(const struct options *options)
 {
-    return !(options->given & OPTION_PRICE) ||
-           options_go_with(options, OPTION_ENDING | OPTION_SURE | OPTION_SALES, "a price that is sought, not with --price");
+    return !(options->given & OPTION_PRICE) || options_go_with(options, OPTION_ENDING | OPTION_SURE | OPTION_SALES,
+                                                               "a price that is sought, not with --price");
 }
 
 enum outcome quote_one_piece(const struct work *work, uint64_t option)
@@ -193,8 +194,8 @@ enum outcome quote_options_fill(const struct work *work, const struct options *o
         outcome = graver(outcome, part_option(work, "deposit", options->deposit, 1, &wanted->deposit_millionths,
                                               &wanted->deposit_minor));
     if (options->code)
-        outcome = graver(outcome,
-                         part_option(work, "code", options->code, 0.9999, &wanted->code_millionths, &wanted->code_minor));
+        outcome = graver(
+            outcome, part_option(work, "code", options->code, 0.9999, &wanted->code_millionths, &wanted->code_minor));
     if (quote_batch_by_size(options))
         outcome = graver(outcome, sizes_option(work, options->batch, asked));
     else if (options->batch && !options_kits("batch", options->batch, &wanted->batch))

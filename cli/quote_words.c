@@ -44,7 +44,8 @@ struct number quote_range(double low, double high, int least)
 {
     struct number number;
     const struct quote_ends ends = quote_ends(low, high, least);
-    snprintf(number.text, sizeof number.text, low < 0 ? "%.17s to %.17s" : "%.18s-%.18s", ends.low.text, ends.high.text);
+    snprintf(number.text, sizeof number.text, low < 0 ? "%.17s to %.17s" : "%.18s-%.18s", ends.low.text,
+             ends.high.text);
     return number;
 }
 
@@ -168,9 +169,10 @@ void quote_tax(const struct hk_quote *quote, struct text *text)
 
 const char *quote_caution_words(const struct hk_quote *quote)
 {
-    return quote->tax_count ? "Tax, labels, safety of children's things: the rules of your place decide."
-                            : "costs.csv states no tax, so none is included. Tax, labels, safety of children's things: the "
-                              "rules of your place decide.";
+    return quote->tax_count
+               ? "Tax, labels, safety of children's things: the rules of your place decide."
+               : "costs.csv states no tax, so none is included. Tax, labels, safety of children's things: the "
+                 "rules of your place decide.";
 }
 
 void quote_caution(const struct hk_quote *quote, struct text *text)

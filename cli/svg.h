@@ -25,8 +25,8 @@ void svg_fill(struct svg *svg, size_t index, struct colour colour);
 void svg_filled(struct svg *svg, size_t index, double x, double y, double width, double height);
 
 /*
- * Draws with the class of the style: "axis", "range", "mark", "outline", "leader", "measure"; a line of a size is "size tintT dashD",
- * with T from 0 to 6 and D from 0 to 7.
+ * Draws with the class of the style: "axis", "range", "mark", "outline", "leader", "measure"; a line of a size is "size
+ * tintT dashD", with T from 0 to 6 and D from 0 to 7.
  */
 void svg_rect(struct svg *svg, const char *class, double x, double y, double width, double height);
 void svg_line(struct svg *svg, const char *class, double x1, double y1, double x2, double y2);

@@ -556,8 +556,8 @@ HK_API double hk_tally_row_width(const struct hk_tally *tally, size_t line, int6
 HK_API double hk_tally_row_height(const struct hk_tally *tally, size_t line, int64_t rows);
 
 /*
- * The stripes of a line, which repeat from its first row; a line in one yarn has one, of INT64_MAX rows. Each is worked in
- * the yarn of one role, or in those of several held together.
+ * The stripes of a line, which repeat from its first row; a line in one yarn has one, of INT64_MAX rows. Each is worked
+ * in the yarn of one role, or in those of several held together.
  */
 HK_API size_t hk_tally_stripes(const struct hk_tally *tally, size_t line);
 HK_API int64_t hk_tally_stripe_rows(const struct hk_tally *tally, size_t line, size_t stripe);
@@ -1428,7 +1428,7 @@ enum hk_measured {
     HK_MEASURED_HEIGHT,        /* rows */
     HK_MEASURED_RADIUS,        /* rounds, from the centre of a disc */
     HK_MEASURED_SIDE,          /* stitches of one side of a polygon */
-    HK_MEASURED_APOTHEM,       /* rounds, from the centre of a polygon to the middle of a side; the length is as drawn */
+    HK_MEASURED_APOTHEM, /* rounds, from the centre of a polygon to the middle of a side; the length is as drawn */
 };
 
 /* The place of a measure. A width is at the start, within or at the end of a part; a height is of one of these. */
@@ -1450,9 +1450,9 @@ struct hk_schematic_measure {
     enum hk_measured_at at;
     size_t line;      /* the line of the tally that is the part */
     const char *part; /* its name; "": it has none */
-    size_t nth;  /* WITHIN: from 1; else 0 */
-    int64_t count; /* stitches or rows */
-    bool rows;     /* `count` are rows or rounds */
+    size_t nth;       /* WITHIN: from 1; else 0 */
+    int64_t count;    /* stitches or rows */
+    bool rows;        /* `count` are rows or rounds */
     double length_m;
     struct hk_schematic_point from, to;
 };
@@ -1464,10 +1464,10 @@ struct hk_schematic_piece {
     size_t size;
     int64_t copies;
     enum hk_outline outline;
-    const char *why; /* UNKNOWN: the reason, without a full stop; else "" */
+    const char *why;                         /* UNKNOWN: the reason, without a full stop; else "" */
     const struct hk_schematic_point *points; /* closed, counter-clockwise from the lower left; DISC and UNKNOWN: none */
     size_t point_count;
-    double radius_m; /* DISC: of its rounds; POLYGON: of its corners; else 0 */
+    double radius_m;                             /* DISC: of its rounds; POLYGON: of its corners; else 0 */
     const struct hk_schematic_measure *measures; /* upward; widths before the height above them */
     size_t measure_count;
 };

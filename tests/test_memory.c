@@ -806,7 +806,8 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {"../hat/progress.csv", "size,piece,weight\n,hat,40 g\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    assert_int_equal(fail_in_folder(texts_source(&host), *state), 16); /* all, a quote for each question and of one batch */
+    assert_int_equal(fail_in_folder(texts_source(&host), *state),
+                     16); /* all, a quote for each question and of one batch */
 }
 
 /* Every outline, most reasons not to draw one, and rows of a pattern. */
@@ -818,23 +819,27 @@ static void a_schematic_notices_every_failure(void **state)
         {"fabrics.csv", "fabric,row,make\nopen,1,*sc 1*\nwidening,1,\"tch 1, 2 sc in 1, *sc 1*\"\n", 0},
         {"swatches.csv",
          "swatch,yarn,tool,fabric,stitches,rows,gauge,start\nflat,main,4 mm,single crochet,20,20,20 x 25,\n"
-         "tube,main,4 mm,single crochet in a spiral,40,20,20 x 25,\ndisc,main,4 mm,single crochet circle,,5,20 x 20,ring\n"
+         "tube,main,4 mm,single crochet in a spiral,40,20,20 x 25,\ndisc,main,4 mm,single crochet circle,,5,20 x "
+         "20,ring\n"
          "hexagon,main,4 mm,hexagon,,5,20 x 10,ring\nopen,main,4 mm,open,20,20,20 x 25,\n"
          "widening,main,4 mm,widening,20,5,20 x 25,\n",
          0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,every\n"
          "front,body,single crochet,main,4 mm,40,40,,2,,\nfront,neck,single crochet,main,4 mm,,10,30,2,,\n"
-         "hat,,single crochet in a spiral,main,4 mm,96,30,,,,\nhat,crown,single crochet in a spiral,main,4 mm,,20,8,,,\n"
+         "hat,,single crochet in a spiral,main,4 mm,96,30,,,,\nhat,crown,single crochet in a spiral,main,4 "
+         "mm,,20,8,,,\n"
          "disc,,single crochet circle,main,4 mm,,10,,,ring,\nhexagon,,hexagon,main,4 mm,,5,,,ring,\n"
          "a,,open,main,4 mm,40,50,,,,\nb,,widening,main,4 mm,20,10,,,,\nc,,single crochet,main,4 mm,80,20,160,,,\n"
          "d,,double crochet,main,4 mm,40,50,,,,\n",
          0},
         {"pattern.txt",
          "# Back\nWith main and 4 mm hook, ch 33.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
-         "Rows 2-10: Ch 1, sc in each sc across, turn.\nRow 11: Ch 1, sc2tog, sc in each sc to last 8 sts, turn, leaving rem sts "
+         "Rows 2-10: Ch 1, sc in each sc across, turn.\nRow 11: Ch 1, sc2tog, sc in each sc to last 8 sts, turn, "
+         "leaving rem sts "
          "unworked.\nRow 12: Ch 1, sc in each sc across, turn.\nFasten off.\n# Strap\nWith main and 4 mm hook, ch 5.\n"
-         "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc, 3 sc in next sc, sc in next 2 sc, turn.\n",
+         "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc, 3 sc in next sc, sc in next 2 "
+         "sc, turn.\n",
          0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};

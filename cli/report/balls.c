@@ -17,8 +17,8 @@ static void place_cell(struct report *report, const struct hk_ball_place *place)
         markup_text(markup, "%s", place->piece);
     else
         markup_text(markup, "%s%s%s%s%s%s, row %s", place->piece, *place->part ? ", " : "", place->part,
-                    place->copy > 1 ? " (" : "", place->copy > 1 ? number_whole(place->copy).text : "", place->copy > 1 ? ")" : "",
-                    number_whole(place->row).text);
+                    place->copy > 1 ? " (" : "", place->copy > 1 ? number_whole(place->copy).text : "",
+                    place->copy > 1 ? ")" : "", number_whole(place->row).text);
     markup_close(markup, "td");
 }
 
@@ -39,12 +39,15 @@ static void role_rows(struct report *report, size_t at, const struct hk_ball_end
 
 void report_balls(struct report *report)
 {
-    static const char *const heads[] = {"Size", "Yarn", "Ball", "Likely ends behind", "At the earliest", "At the latest"};
+    static const char *const heads[] = {"Size",         "Yarn", "Ball", "Likely ends behind", "At the earliest",
+                                        "At the latest"};
     const struct hk_need *need = report->work->need;
     struct hk_diags diags = {0};
     page_section(report, "balls", "Where each ball ends");
-    page_paragraph(report, "The last row that a ball finishes, by the likely amount and by the ends of its range, if the pieces are "
-                           "worked in the order of the design. A second piece alike has (2).");
+    page_paragraph(
+        report,
+        "The last row that a ball finishes, by the likely amount and by the ends of its range, if the pieces are "
+        "worked in the order of the design. A second piece alike has (2).");
     page_table(report, "The last row of each ball");
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
         (i == 2 ? page_head_figure : page_head)(report, heads[i]);

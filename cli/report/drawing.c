@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The picture of a piece, to scale. All sizes are nested, each in a line of its own; letters beside the drawing name the
- * measures. The picture of a single size states their values too, except in a pattern. Labels stand in two columns,
+ * The picture of a piece, to scale. All sizes are nested, each in a line of its own; letters beside the drawing name
+ * the measures. The picture of a single size states their values too, except in a pattern. Labels stand in two columns,
  * widths to the left and heights to the right of all outlines, so that no text meets a line.
  */
 #include "report/outlines.h"
@@ -14,8 +14,8 @@
 #define WIDTH 340.0
 #define MARGIN 8.0
 #define HEIGHT_MOST 380.0
-#define LEADER 16.0  /* between a column of labels and the drawing */
-#define PART_AT 8.0  /* of the line of a height, from the right end of the drawing */
+#define LEADER 16.0 /* between a column of labels and the drawing */
+#define PART_AT 8.0 /* of the line of a height, from the right end of the drawing */
 #define WHOLE_AT 18.0
 #define HEIGHTS 34.0 /* between the drawing and the labels of heights */
 #define LINE_HEIGHT 13.0
@@ -71,14 +71,13 @@ static bool labels_make(const struct outlines *outlines, struct labels *labels)
         if (at == SIZE_MAX)
             continue;
         const struct hk_schematic_measure *measure = outline_measure(&outlines->pieces[at], letter);
-        char *words = outlines->values
-                          ? text_format("%s %s %s", report_shape_letter(letter).text, number_whole(measure->count).text,
-                                        outline_counted_in(measure))
-                          : text_format("%s", report_shape_letter(letter).text);
+        char *words = outlines->values ? text_format("%s %s %s", report_shape_letter(letter).text,
+                                                     number_whole(measure->count).text, outline_counted_in(measure))
+                                       : text_format("%s", report_shape_letter(letter).text);
         if (!words)
             return false;
-        labels->labels[labels->count++] =
-            (struct label){.piece = at, .letter = letter, .measure = measure, .right = on_right(measure), .words = words};
+        labels->labels[labels->count++] = (struct label){
+            .piece = at, .letter = letter, .measure = measure, .right = on_right(measure), .words = words};
     }
     return labels->labels != NULL;
 }
@@ -256,8 +255,8 @@ static double anchor_x(const struct plane *plane, const struct hk_schematic_meas
     return x_of(plane, measure->from.x_m);
 }
 
-static void draw_label(struct report *report, struct svg *svg, const struct plane *plane, const struct outlines *outlines,
-                       const struct label *label)
+static void draw_label(struct report *report, struct svg *svg, const struct plane *plane,
+                       const struct outlines *outlines, const struct label *label)
 {
     const enum svg_anchor anchor = label->right ? SVG_START : SVG_END;
     const double column = label->right ? plane->right + HEIGHTS - 2 : plane->left - LEADER;
@@ -271,15 +270,16 @@ static void draw_label(struct report *report, struct svg *svg, const struct plan
     }
     char *cm = text_format("%s cm", outline_centimetres(label->measure->length_m).text);
     report->markup.failed |= !cm;
-    svg_figure(svg, text, label->y - 2, anchor, label->words, "report:/schematic/%zu/measures/%zu/count", label->piece, index);
+    svg_figure(svg, text, label->y - 2, anchor, label->words, "report:/schematic/%zu/measures/%zu/count", label->piece,
+               index);
     if (cm)
         svg_figure(svg, text, label->y + LINE_HEIGHT - 3, anchor, cm, "report:/schematic/%zu/measures/%zu/length_cm",
                    label->piece, index);
     free(cm);
 }
 
-static void draw_labels(struct report *report, struct svg *svg, const struct plane *plane, const struct outlines *outlines,
-                        struct labels *all)
+static void draw_labels(struct report *report, struct svg *svg, const struct plane *plane,
+                        const struct outlines *outlines, struct labels *all)
 {
     struct label *labels = all->labels;
     const size_t count = all->count, lefts = count - count_of(all, true);
@@ -336,7 +336,8 @@ static double key_height(const struct outlines *outlines, size_t columns)
     return outlines->drawn < 2 ? 0 : LINE_HEIGHT * (double)lines + 6;
 }
 
-static void draw_key(struct report *report, struct svg *svg, const struct outlines *outlines, size_t columns, double top)
+static void draw_key(struct report *report, struct svg *svg, const struct outlines *outlines, size_t columns,
+                     double top)
 {
     size_t at = 0;
     for (size_t i = outlines->first; outlines->drawn > 1 && i < outlines->end; i++) {
@@ -366,11 +367,13 @@ static const char *way_of(const struct hk_schematic_piece *piece)
     return piece->outline > HK_OUTLINE_FLAT ? words[piece->outline] : NULL;
 }
 
-static const char nested_text[] = "Outlines to scale, all sizes nested. Letters name the measures, which are drawn on the "
-                                  "largest size; the table has them for every size.";
+static const char nested_text[] =
+    "Outlines to scale, all sizes nested. Letters name the measures, which are drawn on the "
+    "largest size; the table has them for every size.";
 static const char single_text[] = "The outline to scale. Letters name the measures, which the table has.";
 
-static void draw_picture(struct report *report, const struct outlines *outlines, struct labels *labels, const char *title)
+static void draw_picture(struct report *report, const struct outlines *outlines, struct labels *labels,
+                         const char *title)
 {
     const struct hk_schematic_piece *last = last_drawn(outlines);
     const struct plane plane = plane_of(outlines, labels);

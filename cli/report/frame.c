@@ -11,7 +11,8 @@
  */
 static const char style[] =
     ":root{color-scheme:light dark;--paper:#fdfcf9;--ink:#1d2327;--faint:#5c666d;--line:#c9ced2;--accent:#8a2f1d}"
-    "@media(prefers-color-scheme:dark){:root{--paper:#15191c;--ink:#e8eaec;--faint:#a9b2b9;--line:#3b444b;--accent:#ffb199}}"
+    "@media(prefers-color-scheme:dark){:root{--paper:#15191c;--ink:#e8eaec;--faint:#a9b2b9;--line:#3b444b;--accent:#"
+    "ffb199}}"
     "*{box-sizing:border-box}"
     "body{margin:0;background:var(--paper);color:var(--ink);font:1rem/1.5 system-ui,sans-serif;overflow-wrap:anywhere}"
     "main,header,footer{max-width:46rem;margin:0 auto;padding:0 1rem}"
@@ -21,7 +22,8 @@ static const char style[] =
     "a{color:var(--accent)}nav ul{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.3rem 1rem}"
     ".wide{overflow-x:auto;max-width:100%}.wide:focus{outline:2px solid var(--accent)}"
     "table{border-collapse:collapse;margin:.4rem 0}caption{text-align:left;color:var(--faint);font-size:.9rem}"
-    "th,td{padding:.15rem .6rem;border-bottom:1px solid var(--line);text-align:left;vertical-align:top;overflow-wrap:normal}"
+    "th,td{padding:.15rem .6rem;border-bottom:1px solid "
+    "var(--line);text-align:left;vertical-align:top;overflow-wrap:normal}"
     "td,.figure{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}"
     ".words{text-align:left;white-space:normal}thead th{font-weight:600}"
     "tbody th{font-weight:400}svg{display:block;width:100%;max-width:34rem;height:auto;margin:.4rem 0}"

@@ -17,7 +17,8 @@ void page_findings(struct report *report, const struct hk_diags *diags, enum hk_
         char *place = finding_place(finding->at, report->work->folder.path);
         report->markup.failed |= !place;
         markup_open(&report->markup, "li", NULL);
-        markup_text(&report->markup, "%s%s%s ", finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "");
+        markup_text(&report->markup, "%s%s%s ", finding->message, finding->hint ? "; " : "",
+                    finding->hint ? finding->hint : "");
         markup_element(&report->markup, "code", place ? place : "", NULL);
         markup_close(&report->markup, "li");
         free(place);

@@ -26,7 +26,8 @@ struct outlines outlines_of(const struct report *report, size_t first, size_t en
         const struct hk_schematic_piece *piece = &outlines.pieces[i];
         outlines.drawn += outline_drawn(piece);
         for (size_t m = 0; m < piece->measure_count; m++)
-            outlines.letters = piece->measures[m].letter >= outlines.letters ? piece->measures[m].letter + 1 : outlines.letters;
+            outlines.letters =
+                piece->measures[m].letter >= outlines.letters ? piece->measures[m].letter + 1 : outlines.letters;
     }
     outlines.values = outlines.drawn == 1 && report->cut != REPORT_PATTERN;
     return outlines;

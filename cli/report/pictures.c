@@ -60,7 +60,9 @@ void page_picture_end(struct report *report, struct svg *svg)
 
 enum outcome report_write_pictures(struct pictures *pictures, struct text *text)
 {
-    struct new_files set = {.files = pictures->files, .count = pictures->count, .folder = pictures->folder,
+    struct new_files set = {.files = pictures->files,
+                            .count = pictures->count,
+                            .folder = pictures->folder,
                             .remedy = "remove it, or name another folder"};
     enum outcome outcome = new_files_check(&set);
     if (outcome == DONE)

@@ -60,8 +60,8 @@ static void sure_row(struct report *report, size_t at)
 
 static void sure(struct report *report)
 {
-    static const char *const heads[] = {"Size",       "Price",    "From",    "To",      "Hours",
-                                        "From hours", "To hours", "An hour", "Chance of less than your rate"};
+    static const char *const heads[] = {
+        "Size", "Price", "From", "To", "Hours", "From hours", "To hours", "An hour", "Chance of less than your rate"};
     page_folded(report, "How sure the price is");
     page_table(report, "Nine makings in ten lie in each range");
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)

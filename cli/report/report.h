@@ -23,7 +23,7 @@ struct pictures {
     struct new_file *files;
     char **titles; /* of each; owned */
     size_t count;
-    FILE *page; /* where the page goes while a picture is written */
+    FILE *page;          /* where the page goes while a picture is written */
     char *bytes, *title; /* of that picture; owned */
     size_t size;
 };
@@ -48,7 +48,8 @@ void report_free_pictures(struct pictures *pictures);
 
 /* Writes the page, with the sections of its cut. */
 void report_write(struct report *report);
-/* Writes the outlines of the pieces, stripes and ends of balls as JSON; all other figures of the page are in the JSON of other commands. */
+/* Writes the outlines of the pieces, stripes and ends of balls as JSON; all other figures of the page are in the JSON
+ * of other commands. */
 enum outcome report_json(const struct report *report, FILE *out);
 
 /* Returns where each ball ends, by size and role. */
@@ -65,7 +66,8 @@ void report_ranges(struct report *report);
 void report_risks(struct report *report);
 void report_balls(struct report *report);
 void report_where(struct report *report);
-void report_shapes(struct report *report); /* with values in the picture of a single size, but letters alone in REPORT_PATTERN */
+void report_shapes(
+    struct report *report); /* with values in the picture of a single size, but letters alone in REPORT_PATTERN */
 void report_stripes(struct report *report);
 bool report_has_stripes(const struct report *report);
 void report_price(struct report *report);

@@ -25,10 +25,15 @@ static void line_item(struct report *report, size_t size_at, size_t at)
 static void shop_items(struct report *report, size_t size_at, const struct hk_shop_bill *bill)
 {
     const struct hk_shop_size *size = &report->work->shop->sizes[size_at];
-    markup_element(&report->markup, "h4", !bill ? "No price stated" : *bill->shop ? shop_title(bill->shop) : "To buy", NULL);
+    markup_element(&report->markup, "h4",
+                   !bill         ? "No price stated"
+                   : *bill->shop ? shop_title(bill->shop)
+                                 : "To buy",
+                   NULL);
     markup_open(&report->markup, "ul", "class", "ticks", NULL);
     for (size_t i = 0; i < size->line_count; i++)
-        if (bill ? size->lines[i].cost_minor >= 0 && strcmp(size->lines[i].shop, bill->shop) == 0 : size->lines[i].cost_minor < 0)
+        if (bill ? size->lines[i].cost_minor >= 0 && strcmp(size->lines[i].shop, bill->shop) == 0
+                 : size->lines[i].cost_minor < 0)
             line_item(report, size_at, i);
     markup_close(&report->markup, "ul");
 }

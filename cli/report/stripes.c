@@ -11,7 +11,7 @@
 #define WIDTH 340.0
 #define LEFT 96.0
 #define BAND_WIDTH 160.0
-#define ROW_MOST 7.0     /* the height of a row */
+#define ROW_MOST 7.0      /* the height of a row */
 #define HEIGHT_MOST 420.0 /* of all rows of a piece */
 #define KEY_HEIGHT 16.0
 #define ROWS_MOST 2000 /* of a piece that is drawn; above it a row is too thin to see */
@@ -88,12 +88,13 @@ static void draw_band(struct svg *svg, const struct report *report, size_t line,
     const size_t count = hk_tally_stripe_roles(tally_of(report), line, stripe);
     const double width = BAND_WIDTH / (double)count;
     for (size_t i = 0; i < count; i++)
-        svg_filled(svg, hk_tally_stripe_role(tally_of(report), line, stripe, i), LEFT + width * (double)i, high, width, low - high);
+        svg_filled(svg, hk_tally_stripe_role(tally_of(report), line, stripe, i), LEFT + width * (double)i, high, width,
+                   low - high);
 }
 
 /* Draws the bands of a line upward from row 1 at `bottom`. Returns where the next line begins. */
-static double draw_line(struct svg *svg, const struct report *report, const struct striped *piece, size_t line, double bottom,
-                        double row_height)
+static double draw_line(struct svg *svg, const struct report *report, const struct striped *piece, size_t line,
+                        double bottom, double row_height)
 {
     const struct hk_line_count count = hk_tally_line(tally_of(report), line, piece->size);
     const int64_t rows = rows_of(&count);
@@ -101,7 +102,8 @@ static double draw_line(struct svg *svg, const struct report *report, const stru
         const size_t stripe = hk_tally_row_stripe(tally_of(report), line, first);
         for (last = first; last < rows && hk_tally_row_stripe(tally_of(report), line, last + 1) == stripe;)
             last++;
-        draw_band(svg, report, line, stripe, bottom - row_height * (double)(first - 1), bottom - row_height * (double)last);
+        draw_band(svg, report, line, stripe, bottom - row_height * (double)(first - 1),
+                  bottom - row_height * (double)last);
     }
     const double top = bottom - row_height * (double)rows;
     if (rows > 0) {
@@ -151,13 +153,14 @@ static void draw_piece(struct report *report, const struct striped *piece)
     const double row_height = fmin(ROW_MOST, HEIGHT_MOST / (double)piece->rows);
     const double bottom = 8 + row_height * (double)piece->rows;
     const size_t keys = draw_key(NULL, report, piece, 0, false);
-    char *id = text_format("stripes%zu", piece->first), *title = text_format("Stripes of %s, size %s", name,
-                                                                           report->work->need->sizes[piece->size]);
+    char *id = text_format("stripes%zu", piece->first),
+         *title = text_format("Stripes of %s, size %s", name, report->work->need->sizes[piece->size]);
     report->markup.failed |= !id || !title;
     if (id && title) {
-        struct svg svg = page_picture(report, id, WIDTH, bottom + 12 + KEY_HEIGHT * (double)keys, title,
-                                      "The rows from the first, at the bottom, in the colours of their yarns. The sequences "
-                                      "are in the table below.");
+        struct svg svg =
+            page_picture(report, id, WIDTH, bottom + 12 + KEY_HEIGHT * (double)keys, title,
+                         "The rows from the first, at the bottom, in the colours of their yarns. The sequences "
+                         "are in the table below.");
         draw_key(&svg, report, piece, bottom + 8, true);
         double at = bottom;
         for (size_t line = piece->first; line < piece->end; line++)
@@ -188,7 +191,8 @@ static void stripe_row(struct report *report, const struct striped *piece, size_
     report->markup.failed |= !good;
     page_cell(report, words ? words : "");
     free(words);
-    words = one || stripe > 0 ? text_format("%s", "") : text_format("repeated, up to row %s", number_whole(rows_of(&count)).text);
+    words = one || stripe > 0 ? text_format("%s", "")
+                              : text_format("repeated, up to row %s", number_whole(rows_of(&count)).text);
     report->markup.failed |= !words;
     page_cell(report, words ? words : "");
     page_row_end(report);

@@ -207,14 +207,16 @@ static void figures_row(struct report *report, const struct figures *figures, st
             page_cell(report, of->names[i]);
     for (size_t size = sizes.first; size < sizes.end; size++) {
         size_t at = first;
-        while (at < figures->count && (written[at] || figures->entries[at].size != size || !same_names(&figures->entries[at], of)))
+        while (at < figures->count &&
+               (written[at] || figures->entries[at].size != size || !same_names(&figures->entries[at], of)))
             at++;
         if (at == figures->count) {
             page_blank(report);
             continue;
         }
         written[at] = true;
-        page_figure(report, number_digits(figures->entries[at].mass_g, 3).text, "need:/%s/%zu/mass_g", figures->list, at);
+        page_figure(report, number_digits(figures->entries[at].mass_g, 3).text, "need:/%s/%zu/mass_g", figures->list,
+                    at);
         if (sizes.end - sizes.first == 1) {
             page_figure(report, number_digits(of->length_m, 3).text, "need:/%s/%zu/length_m", figures->list, at);
             page_figure(report, number_share(of->share).text, "need:/%s/%zu/share", figures->list, at);
@@ -241,13 +243,15 @@ static void figures_table(struct report *report, const struct figures *figures)
 static void parts_table(struct report *report)
 {
     const struct hk_need *need = report->work->need;
-    struct figures figures = {.caption = "Likely grams of each part, ends included", .list = "parts",
-                              .heads = {"Piece", "Part", "Yarn"}, .count = need->part_count};
+    struct figures figures = {.caption = "Likely grams of each part, ends included",
+                              .list = "parts",
+                              .heads = {"Piece", "Part", "Yarn"},
+                              .count = need->part_count};
     figures.entries = calloc(need->part_count + 1, sizeof *figures.entries);
     for (size_t i = 0; figures.entries && i < need->part_count; i++) {
         const struct hk_need_part *part = &need->parts[i];
-        figures.entries[i] = (struct entry){part->size, {part->piece, part->part, part->role_name},
-                                            part->mass_g, part->length_m, part->share};
+        figures.entries[i] = (struct entry){
+            part->size, {part->piece, part->part, part->role_name}, part->mass_g, part->length_m, part->share};
     }
     figures_table(report, &figures);
     free(figures.entries);
@@ -256,13 +260,18 @@ static void parts_table(struct report *report)
 static void stitches_table(struct report *report)
 {
     const struct hk_need *need = report->work->need;
-    struct figures figures = {.caption = "Likely grams of each kind of stitch", .list = "stitches",
-                              .heads = {"Stitch", "Yarn", ""}, .count = need->stitch_count};
+    struct figures figures = {.caption = "Likely grams of each kind of stitch",
+                              .list = "stitches",
+                              .heads = {"Stitch", "Yarn", ""},
+                              .count = need->stitch_count};
     figures.entries = calloc(need->stitch_count + 1, sizeof *figures.entries);
     for (size_t i = 0; figures.entries && i < need->stitch_count; i++) {
         const struct hk_need_stitch *stitch = &need->stitches[i];
-        figures.entries[i] = (struct entry){stitch->size, {stitch_name(stitch), stitch->role_name, ""},
-                                            stitch->mass_g, stitch->length_m, stitch->share};
+        figures.entries[i] = (struct entry){stitch->size,
+                                            {stitch_name(stitch), stitch->role_name, ""},
+                                            stitch->mass_g,
+                                            stitch->length_m,
+                                            stitch->share};
     }
     figures_table(report, &figures);
     free(figures.entries);

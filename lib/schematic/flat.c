@@ -91,17 +91,16 @@ static void height_measure(struct measuring *measuring, struct place place, cons
                            const struct hk_level *to)
 {
     if (to->rows > from->rows)
-        measuring->measures[measuring->count++] =
-            (struct hk_schematic_measure){.measured = HK_MEASURED_HEIGHT,
-                                          .at = place.at,
-                                          .line = place.line,
-                                          .part = place.part,
-                                          .nth = place.nth,
-                                          .count = to->rows - from->rows,
-                                          .rows = true,
-                                          .length_m = to->y_m - from->y_m,
-                                          .from = {measuring->right_m, from->y_m},
-                                          .to = {measuring->right_m, to->y_m}};
+        measuring->measures[measuring->count++] = (struct hk_schematic_measure){.measured = HK_MEASURED_HEIGHT,
+                                                                                .at = place.at,
+                                                                                .line = place.line,
+                                                                                .part = place.part,
+                                                                                .nth = place.nth,
+                                                                                .count = to->rows - from->rows,
+                                                                                .rows = true,
+                                                                                .length_m = to->y_m - from->y_m,
+                                                                                .from = {measuring->right_m, from->y_m},
+                                                                                .to = {measuring->right_m, to->y_m}};
 }
 
 /* Measures a part, from its first level to its last. */
@@ -145,11 +144,11 @@ void hk_levels_draw(struct hk_drawing *drawing, enum hk_measured measured, doubl
                     struct hk_schematic_piece *piece)
 {
     const struct hk_levels *levels = &drawing->levels;
-    struct measuring measuring = {.measures =
-                                      hk_arena_take(drawing->arena, 2 * levels->count + 4 * drawing->line_count + 1,
-                                                    sizeof *measuring.measures),
-                                  .measured = measured,
-                                  .scale = scale};
+    struct measuring measuring = {
+        .measures =
+            hk_arena_take(drawing->arena, 2 * levels->count + 4 * drawing->line_count + 1, sizeof *measuring.measures),
+        .measured = measured,
+        .scale = scale};
     for (size_t i = 0; i < levels->count; i++)
         measuring.right_m = fmax(measuring.right_m, scale * levels->levels[i].right_m);
     points_draw(drawing, scale, piece);

@@ -1,17 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The swatch whose gauge a line is drawn by: one of its fabric, as for lengths. Else one in the line's yarn and with its
- * tool, worked in one plain stitch, if the line is worked in this stitch alone, with its increases, decreases and chain
- * spaces; of knitting only if both are rows or both are rounds.
+ * The swatch whose gauge a line is drawn by: one of its fabric, as for lengths. Else one in the line's yarn and with
+ * its tool, worked in one plain stitch, if the line is worked in this stitch alone, with its increases, decreases and
+ * chain spaces; of knitting only if both are rows or both are rounds.
  */
 #include "schematic/gauge.h"
 
 #include "base/text.h"
-#include "schematic/stacks.h"
+#include "schematic/way.h"
 
 bool hk_text_one_loop(const char *text)
 {
-    static const char *const words[] = {"BLO", "FLO", "BL only", "FL only", "back loop", "front loop", "third loop", "3rd loop"};
+    static const char *const words[] = {"BLO",       "FLO",        "BL only",    "FL only",
+                                        "back loop", "front loop", "third loop", "3rd loop"};
     for (const char *c = text; *c; c++)
         for (size_t i = 0; i < sizeof words / sizeof *words; i++)
             if (hk_text_starts(c, words[i]))
@@ -22,8 +23,8 @@ bool hk_text_one_loop(const char *text)
 /* The search for the only stitch of a fabric. */
 struct only {
     const struct hk_catalogue *catalogue;
-    size_t base;  /* SIZE_MAX: none yet */
-    bool shaped;  /* increases, decreases and chain spaces are allowed */
+    size_t base; /* SIZE_MAX: none yet */
+    bool shaped; /* increases, decreases and chain spaces are allowed */
 };
 
 static bool stitch_fits(struct only *only, const struct hk_step *step)
@@ -36,7 +37,8 @@ static bool stitch_fits(struct only *only, const struct hk_step *step)
     if (only->base == SIZE_MAX)
         only->base = stitch->base;
     bool plain = stitch->base == step->stitch && !step->stitch_inc;
-    return stitch->base == only->base && (plain || (only->shaped && (step->stitch_inc || stitch->needs != stitch->leaves)));
+    return stitch->base == only->base &&
+           (plain || (only->shaped && (step->stitch_inc || stitch->needs != stitch->leaves)));
 }
 
 static bool steps_fit(struct only *only, const struct hk_step *steps, size_t count)
@@ -96,7 +98,8 @@ static bool has_yarn(const struct hk_stripes *line, const struct hk_stripes *swa
 static const struct hk_swatch *swatch_alike(const struct hk_project *project, size_t line, size_t stitch)
 {
     const struct hk_line *of = &project->lines[line];
-    bool rounds = (of->written ? hk_fabric_way(of->fabric) == HK_WAY_ROUNDS : hk_stack_way(project, line) == HK_STACK_ROUNDS);
+    bool rounds =
+        (of->written ? hk_fabric_way(of->fabric) == HK_WAY_ROUNDS : hk_drawn_way(project, line) == HK_DRAWN_ROUNDS);
     bool crochet = project->catalogue->stitches[stitch].family == HK_FAMILY_CROCHET;
     const struct hk_swatch *other = NULL;
     for (size_t i = 0; i < project->swatch_count; i++) {

@@ -12,7 +12,8 @@ static inline bool hk_gauge_drawable(const struct hk_project *project, size_t li
     return hk_gauge_drawn(project, line, false) && hk_gauge_drawn(project, line, true);
 }
 
-/* Returns true for the words of a row that is worked into the back, front or third loop, which have a gauge of their own. */
+/* Returns true for the words of a row that is worked into the back, front or third loop, which have a gauge of their
+ * own. */
 bool hk_text_one_loop(const char *text);
 
 #endif

@@ -2,9 +2,9 @@
 /*
  * The measures that letters name: of all measures of an outline those that its drawing needs, the same in all sizes.
  *
- *     corners within a part    where all sizes have equally many there; then its height is measured from one to the next
- *     a width                  unless it equals the one below in every size
- *     the whole height         unless every size has only one height
+ *     corners within a part    where all sizes have equally many there; then its height is measured from one to the
+ * next a width                  unless it equals the one below in every size the whole height         unless every size
+ * has only one height
  */
 #include "schematic/schematic.h"
 
@@ -83,8 +83,8 @@ struct chosen {
  * Copies the measures of a size, without corners on which sizes differ, and without the height of a part whose corners
  * are measured. Returns false when out of memory.
  */
-static bool corners_choose(const struct hk_schematic_piece *pieces, size_t count, const struct hk_schematic_piece *piece,
-                           struct chosen *chosen, struct hk_arena *arena)
+static bool corners_choose(const struct hk_schematic_piece *pieces, size_t count,
+                           const struct hk_schematic_piece *piece, struct chosen *chosen, struct hk_arena *arena)
 {
     size_t line = SIZE_MAX, agreed = 0;
     *chosen = (struct chosen){hk_arena_take(arena, piece->measure_count, sizeof *chosen->measures), 0};

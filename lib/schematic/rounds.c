@@ -53,9 +53,13 @@ static void polygon_draw(struct hk_drawing *drawing, const struct hk_motif *moti
         double angle = -pi / 2 + turn * (2 * (double)i - 1);
         points[i] = (struct hk_schematic_point){radius * cos(angle), radius * sin(angle)};
     }
-    measures[0] = (struct hk_schematic_measure){
-        .measured = HK_MEASURED_SIDE, .line = piece->line, .part = "", .count = motif->side,
-        .length_m = side, .from = points[0], .to = points[1]};
+    measures[0] = (struct hk_schematic_measure){.measured = HK_MEASURED_SIDE,
+                                                .line = piece->line,
+                                                .part = "",
+                                                .count = motif->side,
+                                                .length_m = side,
+                                                .from = points[0],
+                                                .to = points[1]};
     measures[1] = (struct hk_schematic_measure){.measured = HK_MEASURED_APOTHEM,
                                                 .line = piece->line,
                                                 .part = "",
@@ -107,9 +111,13 @@ static void disc_draw(struct hk_drawing *drawing, struct hk_schematic_piece *pie
         return;
     piece->outline = HK_OUTLINE_DISC;
     piece->radius_m = last->y_m;
-    measures[0] = (struct hk_schematic_measure){
-        .measured = HK_MEASURED_RADIUS, .line = piece->line, .part = "", .count = last->rows, .rows = true,
-        .length_m = last->y_m, .to = {last->y_m, 0}};
+    measures[0] = (struct hk_schematic_measure){.measured = HK_MEASURED_RADIUS,
+                                                .line = piece->line,
+                                                .part = "",
+                                                .count = last->rows,
+                                                .rows = true,
+                                                .length_m = last->y_m,
+                                                .to = {last->y_m, 0}};
     measures[1] = (struct hk_schematic_measure){.measured = HK_MEASURED_CIRCUMFERENCE,
                                                 .line = piece->line,
                                                 .part = "",

@@ -47,10 +47,10 @@ static bool way_known(struct hk_drawing *drawing)
     for (size_t i = 0; i < drawing->line_count; i++) {
         size_t line = drawing->lines[i];
         bool written = drawing->project->lines[line].written;
-        enum hk_stack_way way = written ? hk_written_rounds(drawing, line) ? HK_STACK_ROUNDS : HK_STACK_ROWS
-                                        : hk_stack_way(drawing->project, line);
-        rounds += way == HK_STACK_ROUNDS;
-        open += way == HK_STACK_OPEN;
+        enum hk_drawn_way way = written ? hk_written_rounds(drawing, line) ? HK_DRAWN_ROUNDS : HK_DRAWN_ROWS
+                                        : hk_drawn_way(drawing->project, line);
+        rounds += way == HK_DRAWN_ROUNDS;
+        open += way == HK_DRAWN_OPEN;
     }
     drawing->rounds = rounds > 0;
     if (open > 0)

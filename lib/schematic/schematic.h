@@ -18,11 +18,11 @@ struct hk_drawing {
     size_t line_count;
     const struct hk_swatch **width_gauges, **height_gauges; /* by line of the project; NULL: none */
     struct hk_levels levels;
-    size_t *first_levels; /* of each of the lines: the first level that it has added; [line_count]: all levels */
-    bool rounds;     /* else rows */
-    int64_t other_rows;     /* worked in a stitch without a gauge, and drawn by that of the other rows */
-    const char *other_why;  /* the reason not to draw it by them, where they are too many */
-    const char *why; /* the reason not to draw it; NULL: none */
+    size_t *first_levels;  /* of each of the lines: the first level that it has added; [line_count]: all levels */
+    bool rounds;           /* else rows */
+    int64_t other_rows;    /* worked in a stitch without a gauge, and drawn by that of the other rows */
+    const char *other_why; /* the reason not to draw it by them, where they are too many */
+    const char *why;       /* the reason not to draw it; NULL: none */
 };
 
 /* Gauges are stitches and rows in 10 cm. */

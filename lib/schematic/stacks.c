@@ -5,32 +5,6 @@
 
 #define BAND_MOST 10 /* stitches a row */
 
-/* Returns true when the fabric is from the project's own file. */
-static bool fabric_own(const struct hk_project *project, const struct hk_fabric *fabric)
-{
-    for (size_t i = 0; i < project->fabric_count; i++)
-        if (fabric == &project->fabrics[i])
-            return true;
-    return false;
-}
-
-enum hk_stack_way hk_stack_way(const struct hk_project *project, size_t line)
-{
-    for (;;) {
-        const struct hk_line *of = &project->lines[line];
-        enum hk_way way = hk_fabric_way(of->fabric);
-        if (way != HK_WAY_NOT_STATED)
-            return way == HK_WAY_ROUNDS ? HK_STACK_ROUNDS : HK_STACK_ROWS;
-        if (of->start == HK_START_RING)
-            return HK_STACK_ROUNDS;
-        if (!fabric_own(project, of->fabric))
-            return HK_STACK_ROWS;
-        if (of->start != HK_START_CONTINUE)
-            return HK_STACK_OPEN;
-        line = of->before;
-    }
-}
-
 /* The beginning of a line of pattern.txt. */
 static enum hk_begin_kind begin_of(const struct hk_project *project, size_t line)
 {

@@ -66,8 +66,8 @@ static bool entry_known(struct hk_drawing *drawing, size_t entry, bool first)
 }
 
 /*
- * Counts the rows that are worked into one loop, for which there is no swatch: by their words, and after such a row those
- * that refer to other rows.
+ * Counts the rows that are worked into one loop, for which there is no swatch: by their words, and after such a row
+ * those that refer to other rows.
  */
 static void one_loop_count(struct hk_drawing *drawing, const struct hk_written_line *of)
 {
@@ -273,8 +273,7 @@ bool hk_written_add(struct hk_drawing *drawing, size_t line)
         return entries_known(drawing, line);
     if (!entries_known(drawing, line) || !foot_add(drawing, line, first))
         return false;
-    struct edges edges = {.stitch_m = hk_drawing_width(drawing, line, 1),
-                          .row = hk_drawing_top(drawing)->rows};
+    struct edges edges = {.stitch_m = hk_drawing_width(drawing, line, 1), .row = hk_drawing_top(drawing)->rows};
     sides_take(proof, &edges);
     bool off = false;
     for (size_t i = 0; i < proof->count; i++) {
