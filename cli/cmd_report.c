@@ -13,13 +13,13 @@
 /* Writes the pictures as files: the page around them is not kept. */
 static enum outcome write_pictures(struct report *report, FILE *out)
 {
-    struct pictures pictures = {.folder = report->options->svg};
     struct text text = text_to(out, report->options->width);
     char *page = NULL;
     size_t size = 0;
     enum outcome outcome = FAILED;
-    report->pictures = &pictures;
-    report->markup.out = open_memstream(&page, &size);
+    report->pictures.folder = report->options->svg;
+    report->markup.failed |= !report_take_pictures(report);
+    report->markup.out = report->markup.failed ? NULL : open_memstream(&page, &size);
     report->markup.failed |= !report->markup.out;
     if (report->markup.out) {
         report_write(report);
@@ -28,8 +28,8 @@ static enum outcome write_pictures(struct report *report, FILE *out)
     if (report->markup.failed)
         complain("out of memory");
     else
-        outcome = report_write_pictures(&pictures, &text);
-    report_free_pictures(&pictures);
+        outcome = report_write_pictures(&report->pictures, &text);
+    report_free_pictures(&report->pictures);
     free(page);
     return outcome;
 }

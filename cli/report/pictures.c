@@ -4,13 +4,14 @@
 #include "new_files.h"
 #include "report/page.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 struct svg page_picture(struct report *report, const char *id, double width, double height, const char *title,
                         const char *description)
 {
-    struct pictures *pictures = report->pictures;
-    if (pictures) {
+    struct pictures *pictures = &report->pictures;
+    if (pictures->folder) {
         pictures->page = report->markup.out;
         report->markup.out = open_memstream(&pictures->bytes, &pictures->size);
         if (!report->markup.out) {
@@ -18,23 +19,30 @@ struct svg page_picture(struct report *report, const char *id, double width, dou
             report->markup.failed = true;
         }
     }
-    if (pictures && !(pictures->title = text_format("%s", title)))
+    if (pictures->folder && !(pictures->title = text_format("%s", title)))
         report->markup.failed = true;
-    return svg_open(&report->markup, id, width, height, title, description, pictures != NULL);
+    return svg_open(&report->markup, id, width, height, title, description, pictures->folder);
+}
+
+bool report_take_pictures(struct report *report)
+{
+    struct pictures *pictures = &report->pictures;
+    /* A range and a chance for each role, two stacks, and an outline and stripes for each line. */
+    pictures->most = 2 * report->work->need->role_count + 2 + 2 * hk_tally_lines(report->work->tally);
+    pictures->files = calloc(pictures->most, sizeof *pictures->files);
+    pictures->titles = calloc(pictures->most, sizeof *pictures->titles);
+    return pictures->files && pictures->titles;
 }
 
 /* Keeps the bytes and the title of a picture as a file to be made. */
 static bool keep(struct pictures *pictures, const char *id)
 {
-    struct new_file *files = realloc(pictures->files, (pictures->count + 1) * sizeof *files);
-    pictures->files = files ? files : pictures->files;
-    char **titles = realloc(pictures->titles, (pictures->count + 1) * sizeof *titles);
-    pictures->titles = titles ? titles : pictures->titles;
     char *name = text_format("%s.svg", id);
-    bool good = files && titles && name && pictures->title;
+    bool good = name && pictures->title && pictures->bytes; /* a stream that cannot trim its memory has none */
+    assert(pictures->count < pictures->most);
     if (good) {
-        struct new_file *file = &files[pictures->count];
-        titles[pictures->count++] = pictures->title;
+        struct new_file *file = &pictures->files[pictures->count];
+        pictures->titles[pictures->count++] = pictures->title;
         *file = (struct new_file){.bytes = pictures->bytes, .size = pictures->size};
         good = new_file_name(file, pictures->folder, name);
     } else {
@@ -48,10 +56,15 @@ static bool keep(struct pictures *pictures, const char *id)
 
 void page_picture_end(struct report *report, struct svg *svg)
 {
-    struct pictures *pictures = report->pictures;
+    struct pictures *pictures = &report->pictures;
     svg_close(svg);
-    if (!pictures || report->markup.out == pictures->page)
+    if (!pictures->folder)
         return;
+    if (report->markup.out == pictures->page) {
+        free(pictures->title);
+        pictures->title = NULL;
+        return;
+    }
     const bool written = !ferror(report->markup.out);
     const bool closed = fclose(report->markup.out) == 0;
     report->markup.out = pictures->page;

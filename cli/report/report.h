@@ -19,10 +19,10 @@ enum report_cut {
 
 /* Pictures that are written as files, in place of the page. */
 struct pictures {
-    const char *folder;
-    struct new_file *files;
-    char **titles; /* of each; owned */
-    size_t count;
+    const char *folder;     /* NULL: pictures are within the page */
+    struct new_file *files; /* room for `most`; owned */
+    char **titles;          /* of each; owned */
+    size_t count, most;
     FILE *page;          /* where the page goes while a picture is written */
     char *bytes, *title; /* of that picture; owned */
     size_t size;
@@ -39,9 +39,11 @@ struct report {
     struct hk_schematic *schematic;
     struct hk_diags schematic_diags;
     enum report_cut cut;
-    struct pictures *pictures; /* NULL: pictures are within the page */
+    struct pictures pictures;
 };
 
+/* Makes room for all pictures that the page can have. Returns false when out of memory. */
+bool report_take_pictures(struct report *report);
 /* Makes the files of the pictures, and lists them. */
 enum outcome report_write_pictures(struct pictures *pictures, struct text *text);
 void report_free_pictures(struct pictures *pictures);

@@ -22,9 +22,9 @@ static bool on_line(struct hk_schematic_point a, struct hk_schematic_point b, st
 /* Adds a point; one that repeats the last, or makes it a point of a straight edge, replaces it. */
 static void pen_add(struct pen *pen, struct hk_schematic_point point)
 {
-    const struct hk_schematic_point *last = pen->count > 0 ? &pen->points[pen->count - 1] : NULL;
-    bool same = last && hypot(last->x_m - point.x_m, last->y_m - point.y_m) <= same_m;
-    if (!same && pen->count >= pen->first + 2 && on_line(last[-1], *last, point))
+    const struct hk_schematic_point *end = pen->points + pen->count;
+    bool same = pen->count > 0 && hypot(end[-1].x_m - point.x_m, end[-1].y_m - point.y_m) <= same_m;
+    if (!same && pen->count >= pen->first + 2 && on_line(end[-2], end[-1], point))
         pen->count--;
     if (!same)
         pen->points[pen->count++] = point;

@@ -2,6 +2,8 @@
 /* The schematic: every outline in every size asked for. */
 #include "schematic/schematic.h"
 
+#include "schematic/way.h"
+
 #include "base/diags.h"
 #include "schematic/gauge.h"
 
