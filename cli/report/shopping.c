@@ -38,6 +38,24 @@ static void shop_items(struct report *report, size_t size_at, const struct hk_sh
     markup_close(&report->markup, "ul");
 }
 
+static void notion_items(struct report *report, size_t at)
+{
+    const struct hk_shop_size *size = &report->work->shop->sizes[at];
+    if (size->notion_count == 0)
+        return;
+    markup_element(&report->markup, "h4", "Notions", NULL);
+    markup_open(&report->markup, "ul", "class", "ticks", NULL);
+    for (size_t i = 0; i < size->notion_count; i++) {
+        markup_open(&report->markup, "li", NULL);
+        const struct number count = notion_count(&size->notions[i]);
+        if (*count.text)
+            page_inline(report, count.text, "shop:/shop/%zu/notions/%zu/quantity", at, i);
+        markup_text(&report->markup, "%s%s", notion_sign(&size->notions[i]), size->notions[i].item);
+        markup_close(&report->markup, "li");
+    }
+    markup_close(&report->markup, "ul");
+}
+
 static void size_list(struct report *report, size_t at)
 {
     const struct hk_shop *shop = report->work->shop;
@@ -57,6 +75,7 @@ static void size_list(struct report *report, size_t at)
         shop_items(report, at, &size->bills[i]);
     if (!size->priced)
         shop_items(report, at, NULL);
+    notion_items(report, at);
 }
 
 void report_shopping(struct report *report)
