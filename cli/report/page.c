@@ -67,13 +67,20 @@ void page_row(struct report *report)
     markup_open(&report->markup, "tr", NULL);
 }
 
+/* Returns the place in the JSON that the format gives. */
+static char *place_of(struct report *report, const char *from, va_list list)
+{
+    char *place = text_format_list(from, list);
+    report->markup.failed |= !place;
+    return place;
+}
+
 void page_row_from(struct report *report, const char *from, ...)
 {
     va_list list;
     va_start(list, from);
-    char *place = text_format_list(from, list);
+    char *place = place_of(report, from, list);
     va_end(list);
-    report->markup.failed |= !place;
     markup_open(&report->markup, "tr", "data-from", place, NULL);
     free(place);
 }
@@ -102,9 +109,8 @@ void page_figure(struct report *report, const char *words, const char *from, ...
 {
     va_list list;
     va_start(list, from);
-    char *place = text_format_list(from, list);
+    char *place = place_of(report, from, list);
     va_end(list);
-    report->markup.failed |= !place;
     if (place)
         markup_figure(&report->markup, "td", words, place, NULL);
     free(place);
@@ -114,9 +120,8 @@ void page_inline(struct report *report, const char *words, const char *from, ...
 {
     va_list list;
     va_start(list, from);
-    char *place = text_format_list(from, list);
+    char *place = place_of(report, from, list);
     va_end(list);
-    report->markup.failed |= !place;
     if (place)
         markup_figure(&report->markup, "span", words, place, NULL);
     free(place);
