@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Where each ball ends: the rows of the work in order, each with its likely length; a ball that cannot finish a row is
- * replaced at the start of that row, or, where joins may be anywhere, within it. The earliest and the latest end are those
- * of a making that takes the 95% and the 5% quantile of the yarn.
+ * replaced at the start of that row, or, where joins may be anywhere, within it. The earliest and the latest end are
+ * those of a making that takes the 95% and the 5% quantile of the yarn.
  */
 #include "model/predict.h"
 #include "need/need.h"
@@ -26,7 +26,8 @@ static struct hk_ball_place place_of(const struct hk_project *project, const str
 }
 
 /* Fills the whole rows that each ball and those before it finish at this scale; beyond the work: row_count + 1. */
-static void walk_balls(const struct hk_walk *walk, double ball_m, bool anywhere, double scale, size_t *rows, size_t balls)
+static void walk_balls(const struct hk_walk *walk, double ball_m, bool anywhere, double scale, size_t *rows,
+                       size_t balls)
 {
     const double joined_m = ball_m - 2 * walk->tail_m; /* of a ball that is joined to the one before */
     double left_m = ball_m;
