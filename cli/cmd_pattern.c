@@ -4,6 +4,7 @@
 #include "json.h"
 #include "safe.h"
 #include "pipeline.h"
+#include "workbook/workbooks.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -19,18 +20,26 @@ static char *shown(const char *words)
     return line;
 }
 
-/* Formats `12:8: "72 (78, 84)" -> "78"`, or `left out: "..."`. */
+/* Returns the place of a change, "pattern.txt:12:8"; in a workbook that of its cell. Owner: the caller (free). */
+static char *place_of(const struct work *work, const struct hk_reprint_change *change)
+{
+    const char *folder = work->folder.path;
+    return finding_place((struct hk_place){"pattern.txt", change->line, change->column}, workbook_named(folder) ? folder : ".");
+}
+
+/* Formats `pattern.txt:12:8: "72 (78, 84)" -> "78"`, or `left out: "..."`. */
 static enum outcome print_changes(const struct work *work, const struct hk_reprint *reprint, struct text *text)
 {
     for (size_t i = 0; i < hk_reprint_changes(reprint); i++) {
         const struct hk_reprint_change change = hk_reprint_change(reprint, i);
-        char *before = shown(change.before), *after = shown(change.after);
-        if (!before || !after)
+        char *place = place_of(work, &change), *before = shown(change.before), *after = shown(change.after);
+        if (!place || !before || !after)
             text->failed = true;
         else if (*after)
-            text_line(text, "pattern.txt:%zu:%zu: \"%s\" -> \"%s\"", change.line, change.column, before, after);
+            text_line(text, "%s: \"%s\" -> \"%s\"", place, before, after);
         else
-            text_line(text, "pattern.txt:%zu:%zu: left out: \"%s\"", change.line, change.column, before);
+            text_line(text, "%s: left out: \"%s\"", place, before);
+        free(place);
         free(before);
         free(after);
     }
@@ -47,8 +56,8 @@ static enum outcome print_json(const struct work *work, const struct hk_reprint 
     for (size_t i = 0; i < hk_reprint_changes(reprint); i++) {
         const struct hk_reprint_change change = hk_reprint_change(reprint, i);
         json_t *object = json_make_object(&json);
-        json_put_whole(&json, object, "line", (int64_t)change.line);
-        json_put_whole(&json, object, "column", (int64_t)change.column);
+        const struct hk_place at = {"pattern.txt", change.line, change.column};
+        json_put_place(&json, object, at, work->folder.path);
         json_put_text(&json, object, "before", change.before);
         json_put_text(&json, object, "after", change.after);
         json_add(&json, changes, object);

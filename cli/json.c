@@ -123,8 +123,7 @@ void json_put_amount(struct json *json, json_t *object, const char *key, const s
     json_put(json, object, key, value);
 }
 
-/* Puts the place of a finding: file, line and column; of a workbook its sheet and cell too, with the row as the line. */
-static void put_place(struct json *json, json_t *object, struct hk_place at, const char *folder)
+void json_put_place(struct json *json, json_t *object, struct hk_place at, const char *folder)
 {
     struct workbook_place cell;
     bool failed = false;
@@ -145,7 +144,7 @@ static void put_place(struct json *json, json_t *object, struct hk_place at, con
 void json_add_finding(struct json *json, json_t *array, const struct hk_finding *finding, const char *folder)
 {
     json_t *object = json_make_object(json);
-    put_place(json, object, finding->at, folder);
+    json_put_place(json, object, finding->at, folder);
     json_put_text(json, object, "code", hk_code_name(finding->code));
     char *message = workbook_words(folder, finding->message);
     char *hint = workbook_words(folder, finding->hint ? finding->hint : "");

@@ -35,6 +35,9 @@ void json_put_range(struct json *json, json_t *object, const char *key, const st
 void json_put_amount(struct json *json, json_t *object, const char *key, const struct hk_range *range);
 json_t *json_text(const char *text);
 
+/* Puts a place: file, line and column; in a workbook its sheet and cell too, with the row as the line. */
+void json_put_place(struct json *json, json_t *object, struct hk_place at, const char *folder);
+
 /* Returns a finding as an object: file, line, column, code, message, hint. */
 void json_add_finding(struct json *json, json_t *array, const struct hk_finding *finding, const char *folder);
 /* Returns the findings of one severity as an array of such objects. */

@@ -5,7 +5,7 @@
 #include "json.h"
 #include "new_files.h"
 #include "pipeline.h"
-#include "workbook/answer_sheets.h"
+#include "workbook/module.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -23,6 +23,7 @@ static enum outcome check_name(const char *path, const char *project)
 {
     const size_t length = strlen(path);
     struct stat status;
+    const char *why;
     if (length < 6 || strcasecmp(path + length - 5, ".xlsx") != 0) {
         complain("--xlsx writes a file whose name ends in .xlsx, not \"%s\"", path);
         return MISUSED;
@@ -30,6 +31,10 @@ static enum outcome check_name(const char *path, const char *project)
     if (same_file(path, project)) {
         complain("\"%s\" is the project itself, and stays as it is; name another file for --xlsx", path);
         return MISUSED;
+    }
+    if (!module_load(&why)) {
+        complain("cannot write \"%s\": %s", path, why);
+        return FAILED;
     }
     if (lstat(path, &status) != 0 || answer_sheets_wrote(path))
         return DONE;

@@ -295,7 +295,8 @@ static void write_cell(FILE *out, const struct sheets *sheets, const struct shee
     char special[] = {separator, QUOTE, '\n', '\r', '\0'};
     const char *text = sheets_text(sheets, cell);
     const size_t length = strlen(text);
-    const bool quoted = strpbrk(text, special) || (length && (*text == ' ' || text[length - 1] == ' ' || *text == '#'));
+    const bool noted = *text == '#' && cell->column == 0; /* would begin a note */
+    const bool quoted = noted || strpbrk(text, special) || (length && (*text == ' ' || text[length - 1] == ' '));
     if (cell->kind == CELL_NUMBER && separator == '\t') {
         sheet_text_number(text, out);
         return;

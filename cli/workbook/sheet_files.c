@@ -5,6 +5,7 @@
 #include "hankful.h"
 #include "new_files.h"
 #include "workbook/csv_cells.h"
+#include "workbook/module.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -18,6 +19,10 @@ enum outcome workbook_make(const struct sheets *sheets, const struct sheet_guide
     if (lstat(path, &status) == 0) {
         complain("\"%s\" is there already and stays as it is; name another workbook", path);
         return REFUSED;
+    }
+    if (!module_load(&why)) {
+        complain("cannot write \"%s\": %s", path, why);
+        return FAILED;
     }
     if (!new_file_name(&file, ".", path)) {
         complain("out of memory");

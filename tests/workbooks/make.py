@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""make.py KIND FOLDER FILE: the project in FOLDER as a workbook of a kind, from the formats' own standards (ECMA-376-1, OASIS ODF 1.2)
-and without any library of spreadsheets: what is written here shares no code with what reads it."""
-import csv, os, struct, sys, zipfile
+"""make.py FOLDER OUT KIND...: the project in FOLDER as a workbook of each kind, OUT/KIND, from the formats' own standards (ECMA-376-1,
+OASIS ODF 1.2) and without any library of spreadsheets: what is written here shares no code with what reads it."""
+import csv, io, os, struct, sys, zipfile
 from xml.sax.saxutils import escape, quoteattr
 
 MAIN = 'http://schemas.openxmlformats.org/spreadsheetml/2006/main'
@@ -35,6 +35,7 @@ class Xlsx:
         self.cells = {}                     # (sheet, 'C4'): (attributes, content)
         self.behind = {}                    # sheet: XML behind its rows
         self.row_attributes = {}            # (sheet, row): attributes
+        self.last_rows = {}                 # sheet: XML of rows below the others
         self.formats, self.names, self.extra = [], {}, {}
         self.properties = ''
 
@@ -54,6 +55,7 @@ class Xlsx:
                 elif text:
                     cells += f'<c r="{place}" t="inlineStr"><is><t xml:space="preserve">{escape(text)}</t></is></c>'
             rows.append(f'<row r="{r + 1}"{self.row_attributes.get((name, r + 1), "")}>{cells}</row>')
+        rows.append(self.last_rows.get(name, ''))
         return f'<worksheet xmlns="{MAIN}"><sheetData>{"".join(rows)}</sheetData>{self.behind.get(name, "")}</worksheet>'
 
     def parts(self):
@@ -196,21 +198,19 @@ def deep(book):
 
 
 def empty_rows(book):
-    last = len(book.sheets['pieces'])
-    book.sheets['pieces'] += [[] for _ in range(1048576 - last)]
+    book.last_rows['pieces'] = ''.join(['<row r="%d"/>' % r for r in range(len(book.sheets['pieces']) + 1, 1048577)])
 
 
 def far(book):
-    book.sheets['pieces'] += [[] for _ in range(1048576 - len(book.sheets['pieces']))]
-    book.sheets['pieces'][-1] = ['x']
+    book.last_rows['pieces'] = '<row r="1048576"><c r="A1048576" t="inlineStr"><is><t>x</t></is></c></row>'
 
 
 # Files that are no such archives.
 
 def whole(folder):
-    book = Xlsx(sheets_of(folder))
-    book.write('../whole.xlsx')
-    return open('../whole.xlsx', 'rb').read()
+    file = io.BytesIO()
+    Xlsx(sheets_of(folder)).write(file)
+    return file.getvalue()
 
 
 def ods(content, manifest=''):
@@ -258,7 +258,7 @@ FILES = {
     'password': raw(lambda folder: b'\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1' + bytes(2000)),
     'ods-password': ods('<x/>', '<file-entry><encryption-data/></file-entry>'),
     'cut': raw(lambda folder: whole(folder)[:-200]),
-    'damaged': raw(lambda folder: whole(folder)[:600] + b'\xff' * 300 + whole(folder)[900:]),
+    'damaged': raw(lambda folder: b''.join([whole(folder)[:600], b'\xff' * 300, whole(folder)[900:]])),
     'headed': raw(headed),
     'text': raw(lambda folder: b'piece,part\n'),
     'nothing': raw(lambda folder: b''),
@@ -267,10 +267,12 @@ FILES = {
     'ods-no-xml': ods('<office:document-content'),
 }
 
-kind, folder, path = sys.argv[1:]
-if kind in FILES:
-    FILES[kind](folder, path)
-else:
-    made = Xlsx(sheets_of(folder))
-    globals()[kind.replace('-', '_')](made)
-    made.write(path)
+folder, out, *kinds = sys.argv[1:]
+for kind in kinds:
+    path = os.path.join(out, kind)
+    if kind in FILES:
+        FILES[kind](folder, path)
+    else:
+        made = Xlsx(sheets_of(folder))
+        globals()[kind.replace('-', '_')](made)
+        made.write(path)
