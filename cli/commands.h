@@ -26,7 +26,7 @@ struct command {
     void (*print_more)(struct text *text); /* writer of the help text after the options; NULL: none */
     /*
      * The command. It writes its answer to `out`, completely or not at all; main.c then copies it to standard output.
-     * For `new`, `copy` and --each, `out` is standard output itself.
+     * For `new` and --each, `out` is standard output itself.
      */
     enum outcome (*run)(const struct options *options, FILE *out);
 };

@@ -333,7 +333,7 @@ static enum outcome answer_whole(const struct options *options)
 static bool writes_itself(const struct options *options)
 {
     const char *command = options->word_count ? options->words[0] : "";
-    return options->given & OPTION_EACH || strcmp(command, "new") == 0 || strcmp(command, "copy") == 0;
+    return options->given & OPTION_EACH || strcmp(command, "new") == 0;
 }
 
 /* Runs a command that writes to standard output itself and reports a failure to write. */

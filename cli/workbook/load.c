@@ -4,6 +4,7 @@
 
 #include <dlfcn.h>
 #include <stdio.h>
+#include <string.h>
 
 static const char missing[] = "this hankful was built without workbooks; use a folder of CSV files, one for each sheet, or build it "
                               "with libzip, expat and libxlsxwriter";
@@ -23,7 +24,8 @@ const struct workbook_module *module_load(const char **why)
     if (module)
         return module;
     const char *error = dlerror();
-    snprintf(reason, sizeof reason, "the module for workbooks cannot be loaded: %s", error ? error : MODULE_FILE);
+    const char *memory = error && strstr(error, "memory") ? "" : ", or memory ran out"; /* then the loader may blame the file */
+    snprintf(reason, sizeof reason, "the module for workbooks cannot be loaded%s: %s", memory, error ? error : MODULE_FILE);
     *why = reason;
     return NULL;
 }

@@ -69,13 +69,14 @@ bool package_open(struct package *package, struct sheets *sheets, const char *pa
         return sheets->why ? false : sheets_no_memory(sheets);
     }
     zip_error_init(&error);
+    errno = 0;
     zip_source_t *source = zip_source_filep_create(file, 0, -1, &error);
     package->zip = source ? zip_open_from_source(source, ZIP_RDONLY, &error) : NULL;
     if (package->zip) {
         zip_error_fini(&error);
         return true;
     }
-    if (zip_error_code_zip(&error) == ZIP_ER_MEMORY)
+    if (errno == ENOMEM)
         sheets_no_memory(sheets);
     else
         sheets_refuse(sheets, "it is damaged: its end is missing, or its list of parts is wrong",
@@ -106,7 +107,6 @@ struct parsing {
     struct package *package;
     const struct part_reader *reader;
 };
-
 
 static const char *local_name(const char *name)
 {
@@ -150,8 +150,14 @@ void package_stop(struct package *package)
         XML_StopParser(package->parser, XML_FALSE);
 }
 
+/*
+ * Refuses a part that libzip or expat failed with. Where memory ran out, both may call the part damaged; malloc then has set
+ * errno, which is 0 before each call of theirs.
+ */
 static bool refuse_part(struct package *package)
 {
+    if (errno == ENOMEM)
+        return sheets_no_memory(package->sheets);
     return sheets_refuse(package->sheets, "it is damaged: a part cannot be unpacked or is no XML", SAVE_AGAIN);
 }
 
@@ -161,6 +167,7 @@ static bool feed(struct package *package, zip_file_t *file)
     char bytes[1 << 15];
     zip_int64_t got;
     do {
+        errno = 0;
         got = zip_fread(file, bytes, sizeof bytes);
         if (got < 0)
             return refuse_part(package);
@@ -168,9 +175,9 @@ static bool feed(struct package *package, zip_file_t *file)
         if (package->unpacked > SHEETS_UNPACKED_BYTES)
             return sheets_refuse(package->sheets, "it unpacks to more than 128 MB",
                                  "remove sheets, rows and formats that are not the project's");
+        errno = 0;
         if (XML_Parse(package->parser, bytes, (int)got, got == 0) != XML_STATUS_OK)
-            return XML_GetErrorCode(package->parser) == XML_ERROR_NO_MEMORY ? sheets_no_memory(package->sheets)
-                                                                            : refuse_part(package);
+            return refuse_part(package);
     } while (got > 0);
     return !package->sheets->why;
 }
@@ -179,8 +186,12 @@ static bool feed(struct package *package, zip_file_t *file)
 static zip_file_t *open_part(struct package *package, const char *part)
 {
     zip_stat_t status;
+    errno = 0;
     if (zip_stat(package->zip, part, 0, &status) != 0) {
-        sheets_refuse(package->sheets, "it is damaged: a part that it names is missing", SAVE_AGAIN);
+        if (errno == ENOMEM)
+            sheets_no_memory(package->sheets);
+        else
+            sheets_refuse(package->sheets, "it is damaged: a part that it names is missing", SAVE_AGAIN);
         return NULL;
     }
     if (status.valid & ZIP_STAT_ENCRYPTION_METHOD && status.encryption_method != ZIP_EM_NONE) {

@@ -13,8 +13,9 @@
  * ignored FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file FAULT_REPORT=FILE    where
  * "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
  *
- * Blocks that GSL takes itself are not counted as not freed: GSL 2.7 forgets the vectors it has when it has no memory
- * for the next one of a solver's workspace (gsl_multifit_nlinear_alloc), and nobody else can give those back.
+ * Blocks that GSL and libzip take themselves are not counted as not freed: GSL 2.7 forgets the vectors it has when it has
+ * no memory for the next one of a solver's workspace (gsl_multifit_nlinear_alloc), libzip 1.7 what it has read of a part
+ * that it then cannot open (zip_fopen), and nobody else can give those back.
  */
 #include <errno.h>
 #include <execinfo.h>
@@ -54,31 +55,45 @@ static struct way {
     int tried;
 } ways[WAYS];
 
-/* Where GSL's code is, and the blocks that it has taken; 0: a free place. */
-static uintptr_t gsl_start, gsl_end;
-static void *gsl_blocks[4096];
+/* Where the code of these libraries is, and the blocks that it has taken; 0: a free place. */
+static const char *const forgetful[] = {"libgsl.", "libzip."};
+enum { FORGETFUL = sizeof forgetful / sizeof forgetful[0] };
+static struct {
+    uintptr_t start, end;
+} code[FORGETFUL];
+static void *forgotten[4096];
 
-static int find_gsl(struct dl_phdr_info *object, size_t size, void *context)
+static int find_code(struct dl_phdr_info *object, size_t size, void *context)
 {
     (void)size;
     (void)context;
-    for (int i = 0; strstr(object->dlpi_name, "libgsl.") && i < object->dlpi_phnum; i++) {
-        const ElfW(Phdr) *part = &object->dlpi_phdr[i];
-        if (part->p_type != PT_LOAD || !(part->p_flags & PF_X))
-            continue;
-        gsl_start = object->dlpi_addr + part->p_vaddr;
-        gsl_end = gsl_start + part->p_memsz;
+    for (int library = 0; library < FORGETFUL; library++) {
+        for (int i = 0; strstr(object->dlpi_name, forgetful[library]) && i < object->dlpi_phnum; i++) {
+            const ElfW(Phdr) *part = &object->dlpi_phdr[i];
+            if (part->p_type != PT_LOAD || !(part->p_flags & PF_X))
+                continue;
+            code[library].start = object->dlpi_addr + part->p_vaddr;
+            code[library].end = code[library].start + part->p_memsz;
+        }
     }
     return 0;
 }
 
-/* Puts `with` in the place of `block`; false where it is in none. */
-static bool gsl_replace(const void *block, void *with)
+static bool is_forgetful(const void *caller)
 {
-    for (size_t i = 0; gsl_start && i < sizeof gsl_blocks / sizeof gsl_blocks[0]; i++) {
-        if (gsl_blocks[i] != block)
+    bool within = false;
+    for (int i = 0; i < FORGETFUL; i++)
+        within |= (uintptr_t)caller >= code[i].start && (uintptr_t)caller < code[i].end;
+    return within;
+}
+
+/* Puts `with` in the place of `block`; false where it is in none. */
+static bool replace_forgotten(const void *block, void *with)
+{
+    for (size_t i = 0; code[0].start && i < sizeof forgotten / sizeof forgotten[0]; i++) {
+        if (forgotten[i] != block)
             continue;
-        gsl_blocks[i] = with;
+        forgotten[i] = with;
         return true;
     }
     return false;
@@ -96,7 +111,7 @@ static unsigned long number(const char *name)
 /* Before this, the loader and other libraries take memory: a failure there is theirs to report. */
 __attribute__((constructor)) static void start(void)
 {
-    dl_iterate_phdr(find_gsl, NULL);
+    dl_iterate_phdr(find_code, NULL);
     fail_at = number("FAULT_AT");
     forever = number("FAULT_FOREVER") != 0;
     reads_end = getenv("FAULT_READ") != NULL;
@@ -225,8 +240,7 @@ static bool fails(void)
 
 static void *counted(void *memory, const void *caller)
 {
-    bool gsl = (uintptr_t)caller >= gsl_start && (uintptr_t)caller < gsl_end;
-    if (memory && !(gsl && gsl_replace(NULL, memory)))
+    if (memory && !(is_forgetful(caller) && replace_forgotten(NULL, memory)))
         live++;
     return memory;
 }
@@ -246,6 +260,8 @@ void *realloc(void *memory, size_t size)
     if (fails())
         return NULL;
     void *moved = __libc_realloc(memory, size);
+    if (moved && memory)
+        replace_forgotten(memory, moved);
     if (moved && !memory)
         live++;
     if (!moved && memory && size == 0)
@@ -255,7 +271,7 @@ void *realloc(void *memory, size_t size)
 
 void free(void *memory)
 {
-    if (memory && !gsl_replace(memory, NULL))
+    if (memory && !replace_forgotten(memory, NULL))
         live--;
     __libc_free(memory);
 }
