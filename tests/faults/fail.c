@@ -6,12 +6,14 @@
  *
  *     FAULT_AT=N           allocation N fails, from 1
  *     FAULT_FOREVER=1      and every one after it
- *     FAULT_SWEEP=FD       all in one: the process forks a child in which an allocation fails and goes on itself when
- * the child has ended, so what comes before runs once. It does so at the first WAY_MOST allocations of each chain of
- * callers. Child N works in the new folder N, with `out` and `err` in it for its output after the output before; about
- * each, "N STATUS LIVE\n" is written to FD, STATUS as of waitpid, and at the end "ALLOCATIONS -1 LIVE\n". FAULT_AT is
- * ignored FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file FAULT_REPORT=FILE    where
- * "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
+ *     FAULT_SWEEP=FD       all in one: the process forks a child in which an allocation fails, and goes on itself when
+ *                          the child has ended, so that what comes before runs once. It does so at the first WAY_MOST
+ *                          allocations of each chain of callers. Child N works in the new folder N, with `out` and
+ *                          `err` in it for its output after the output before; about each, "N STATUS LIVE\n" is written
+ *                          to FD, STATUS as of waitpid, and at the end "ALLOCATIONS -1 LIVE\n". FAULT_AT is ignored
+ *     FAULT_LIST=FILE      where "N\n" is written for each allocation at which FAULT_SWEEP would fork; none fails
+ *     FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file
+ *     FAULT_REPORT=FILE    where "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
  *
  * Blocks that GSL and libzip take themselves are not counted as not freed: GSL 2.7 forgets the vectors it has when it has
  * no memory for the next one of a solver's workspace (gsl_multifit_nlinear_alloc), libzip 1.7 what it has read of a part
@@ -43,8 +45,8 @@ static unsigned long taken, fail_at, reads_left;
 static long live;
 static bool started, forever, reads_end;
 
-/* Of a sweep: where points are told of (0: none), and what a child leaves behind. */
-static int sweep;
+/* Of a sweep: where points are told of (0: none), where they are listed, and what a child leaves behind. */
+static int sweep, list = -1;
 static long *child_live;
 enum { FILES = 64, SECONDS = 60 };
 
@@ -127,6 +129,11 @@ __attribute__((constructor)) static void start(void)
         void *first;
         backtrace(&first, 1); /* loads what it needs, and keeps it */
         live = before;
+    }
+    if (getenv("FAULT_LIST")) {
+        list = open(getenv("FAULT_LIST"), O_WRONLY | O_CREAT | O_EXCL, 0666);
+        void *first;
+        backtrace(&first, 1);
     }
     taken = 0;
     started = true;
@@ -223,6 +230,14 @@ static bool seldom_tried(void)
     return ways[at].tried++ < WAY_MOST;
 }
 
+static void write_point(void)
+{
+    char line[24];
+    const int size = snprintf(line, sizeof line, "%lu\n", taken);
+    if (write(list, line, (size_t)size) != size)
+        abort();
+}
+
 static bool fails(void)
 {
     if (!started)
@@ -231,6 +246,8 @@ static bool fails(void)
     const int kept = errno;
     if (sweep && seldom_tried())
         try_child();
+    if (list >= 0 && seldom_tried())
+        write_point();
     errno = kept;
     if (fail_at == 0 || (taken != fail_at && !(forever && taken > fail_at)))
         return false;
