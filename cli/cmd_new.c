@@ -422,7 +422,8 @@ static enum outcome write_workbook(const struct project_copy *project, const str
     }
     const char **fabrics = column_texts(work.catalogue, "fabrics", "fabric", &guide.fabrics.count);
     const char **tools = column_texts(work.catalogue, "tools", "tool_mm", &guide.tools.count);
-    bool good = fabrics && tools && name_tools(tools, &guide.tools.count);
+    bool good = tools && name_tools(tools, &guide.tools.count); /* the caller's now, even if there are fewer */
+    good = good && fabrics;
     guide.fabrics.texts = fabrics;
     guide.tools.texts = tools;
     for (size_t i = 0; good && i < project->count; i++)

@@ -76,11 +76,22 @@ void json_put_bool(struct json *json, json_t *object, const char *key, bool valu
     json_put(json, object, key, json_boolean(value));
 }
 
-static bool money_marked;
+/* Of json_keep: the answer so far, and its list of rows, which it owns. */
+static struct {
+    bool wanted;
+    json_t *answer, *rows;
+} kept;
 
-void json_mark_money(void)
+void json_keep(void)
 {
-    money_marked = true;
+    kept.wanted = true;
+}
+
+json_t *json_kept(void)
+{
+    json_t *answer = kept.answer;
+    kept.answer = kept.rows = NULL;
+    return answer;
 }
 
 void json_put_money(struct json *json, json_t *object, const char *key, int64_t minor, int minor_digits)
@@ -96,7 +107,7 @@ void json_put_money(struct json *json, json_t *object, const char *key, int64_t 
 
 void json_put_price(struct json *json, json_t *object, const char *key, const char *price)
 {
-    if (money_marked)
+    if (kept.wanted)
         json_put(json, object, key, json_pack("{s:s}", "money", price));
     else
         json_put_text(json, object, key, price);
@@ -268,6 +279,12 @@ static enum outcome outcome_of(const struct json *json)
 
 void json_write_first(struct json *json, json_t *first, const char *key, FILE *out)
 {
+    if (kept.wanted) {
+        kept.answer = first;
+        kept.rows = json_make_array(json);
+        json_put(json, first, key, kept.rows);
+        return;
+    }
     print(json, out, "{\n", "", "");
     dump_inside(json, first, out);
     print(json, out, ",\n  \"", key, "\": [");
@@ -275,12 +292,21 @@ void json_write_first(struct json *json, json_t *first, const char *key, FILE *o
 
 void json_write_row(struct json *json, json_t *row, FILE *out)
 {
+    if (kept.wanted) {
+        json_add(json, kept.rows, row);
+        return;
+    }
     print(json, out, json->rows++ ? ",\n    " : "\n    ", "", "");
     dump(json, row, 0, out);
 }
 
 enum outcome json_write_last(struct json *json, json_t *last, FILE *out)
 {
+    if (kept.wanted) {
+        json->failed |= json_object_update(kept.answer, last) != 0;
+        json_decref(last);
+        return outcome_of(json);
+    }
     print(json, out, json->rows ? "\n  ],\n" : "],\n", "", "");
     dump_inside(json, last, out);
     print(json, out, "\n}\n", "", "");
@@ -289,6 +315,10 @@ enum outcome json_write_last(struct json *json, json_t *last, FILE *out)
 
 enum outcome json_write(struct json *json, json_t *object, FILE *out)
 {
+    if (kept.wanted) {
+        kept.answer = object;
+        return outcome_of(json);
+    }
     dump(json, object, JSON_INDENT(2), out);
     print(json, out, "\n", "", "");
     return outcome_of(json);

@@ -80,33 +80,19 @@ static enum outcome report(const json_t *tables, const char *path, struct text *
     return text_outcome(text);
 }
 
-/* Runs the command for its JSON. Owner of the text: the caller (free). */
-static enum outcome run_for_json(const struct command *command, const struct options *options, char **bytes, size_t *size)
-{
-    struct options json = *options;
-    FILE *memory = open_memstream(bytes, size);
-    json.given |= OPTION_JSON;
-    json_mark_money();
-    enum outcome outcome = memory ? command->run(&json, memory) : FAILED;
-    if (memory && fclose(memory) == 0 && *bytes)
-        return outcome;
-    complain("out of memory");
-    return FAILED;
-}
-
 enum outcome answer_workbook(const struct command *command, const struct options *options, FILE *out)
 {
     struct text text = text_to(out, options->width);
-    char *bytes = NULL;
-    size_t size = 0;
+    struct options json = *options;
     enum outcome outcome = forms_fit(options) ? check_name(options->xlsx, pipeline_folder(options)) : MISUSED;
     if (outcome != DONE)
         return outcome;
-    outcome = run_for_json(command, options, &bytes, &size);
-    json_t *answer = size && outcome != FAILED ? json_loadb(bytes, size, 0, NULL) : NULL;
-    json_t *tables = answer ? answer_tables(answer) : NULL;
+    json.given |= OPTION_JSON;
+    json_keep();
+    outcome = command->run(&json, out);
+    json_t *answer = json_kept(), *tables = answer && outcome != FAILED ? answer_tables(answer) : NULL;
     enum outcome written = tables ? write_tables(tables, options->xlsx) : outcome;
-    if (size && outcome != FAILED && !tables) {
+    if (answer && outcome != FAILED && !tables) {
         complain("out of memory");
         written = FAILED;
     }
@@ -114,6 +100,5 @@ enum outcome answer_workbook(const struct command *command, const struct options
         written = report(tables, options->xlsx, &text);
     json_decref(tables);
     json_decref(answer);
-    free(bytes);
     return written == FAILED ? FAILED : outcome;
 }

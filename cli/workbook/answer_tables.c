@@ -167,7 +167,7 @@ static void add_row(struct walk *walk, const char *path, const json_t *flat)
             else
                 put(walk, row, key, value);
         }
-        walk->failed |= !table || json_array_append_new(table, row) != 0;
+        walk->failed |= json_array_append_new(table, row) != 0;
     }
 }
 

@@ -34,8 +34,10 @@ bool sheets_read(struct sheets *sheets, const char *path)
 {
     const char *why;
     const struct workbook_module *module = module_load(&why);
-    *sheets = (struct sheets){.machine = !module};
-    return module ? module->read(sheets, path) : sheets_refuse(sheets, why, NULL);
+    if (module)
+        return module->read(sheets, path);
+    *sheets = (struct sheets){.machine = true};
+    return sheets_refuse(sheets, why, NULL);
 }
 
 bool sheets_write(const struct sheets *sheets, const struct sheet_guide *guide, const char *path, const char **why)
