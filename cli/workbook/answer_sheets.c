@@ -41,7 +41,7 @@ static void write_value(struct written *written, lxw_worksheet *page, uint32_t r
     else if (json_is_number(value))
         written_value(written, page, row, column, json_number_value(value));
     else if (json_is_boolean(value))
-        written_bool(written, page, row, column, json_is_true(value));
+        written_done(written, worksheet_write_boolean(page, row, (lxw_col_t)column, json_is_true(value), NULL));
 }
 
 /* Writes the name of a sheet, cut, with a number if another sheet has it. */

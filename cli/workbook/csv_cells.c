@@ -13,10 +13,12 @@
 
 /* ---- Characters ---- */
 
-static bool convert(const char *from, const char *bytes, size_t size, char *text, size_t room, size_t *used)
+/* Returns whether the bytes are text in that encoding; *no_memory is set if they could not be tried. */
+static bool convert(const char *from, const char *bytes, size_t size, char *text, size_t room, size_t *used, bool *no_memory)
 {
     iconv_t converter = iconv_open("UTF-8", from);
-    if (converter == (iconv_t)-1) /* NOLINT(performance-no-int-to-ptr): the value that iconv_open fails with */
+    *no_memory |= converter == (iconv_t)-1 && errno != EINVAL; /* NOLINT(performance-no-int-to-ptr): the value of a failure */
+    if (converter == (iconv_t)-1) /* NOLINT(performance-no-int-to-ptr) */
         return false;
     char *in = (char *)(uintptr_t)bytes, *out = text;
     size_t left = room - 1;
@@ -33,21 +35,23 @@ static bool convert(const char *from, const char *bytes, size_t size, char *text
  */
 static char *decoded(struct sheets *sheets, const char *bytes, size_t size, size_t *used)
 {
-    const size_t room = 3 * size + 1;
+    const size_t room = 3 * size + 1, mark = size >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
     char *text = malloc(room);
-    if (!text) {
-        sheets_no_memory(sheets);
-        return NULL;
-    }
+    bool no_memory = !text, good = false;
     const bool wide = size >= 2 && (memcmp(bytes, "\xFF\xFE", 2) == 0 || memcmp(bytes, "\xFE\xFF", 2) == 0);
-    if (wide && convert("UTF-16", bytes, size, text, room, used))
-        return text;
-    const size_t mark = size >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
-    if (!memchr(bytes, '\0', size) && (convert("UTF-8", bytes + mark, size - mark, text, room, used) ||
-                                       convert("WINDOWS-1252", bytes, size, text, room, used)))
+    if (text && wide)
+        good = convert("UTF-16", bytes, size, text, room, used, &no_memory);
+    if (!good && !no_memory && !memchr(bytes, '\0', size))
+        good = convert("UTF-8", bytes + mark, size - mark, text, room, used, &no_memory);
+    if (!good && !no_memory && !memchr(bytes, '\0', size))
+        good = convert("WINDOWS-1252", bytes, size, text, room, used, &no_memory);
+    if (good)
         return text;
     free(text);
-    sheets_refuse(sheets, "a file is not text in UTF-8", "save it as CSV UTF-8");
+    if (no_memory)
+        sheets_no_memory(sheets);
+    else
+        sheets_refuse(sheets, "a file is not text in UTF-8", "save it as CSV UTF-8");
     return NULL;
 }
 

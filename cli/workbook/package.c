@@ -278,7 +278,7 @@ const char *growing_text(const struct growing *text)
 bool sheets_read(struct sheets *sheets, const char *path)
 {
     struct package package;
-    *sheets = (struct sheets){.all = sheets->all};
+    *sheets = (struct sheets){0};
     if (package_open(&package, sheets, path)) {
         if (package_has(&package, "content.xml"))
             ods_read(&package);

@@ -24,19 +24,18 @@ struct sheet_cell {
 
 struct sheet {
     char *name; /* as the workbook spells it */
-    bool wanted; /* the cells of other sheets are not kept, unless all are asked for */
+    bool wanted; /* the cells of other sheets are not kept */
     struct sheet_cell *cells; /* by row, then by column */
     size_t count, capacity;
 };
 
-/* Starts as {0}, or with `all` set. `why` is the reason why the workbook cannot be read, static; NULL: it was read. */
+/* Starts as {0}. `why` is the reason why the workbook cannot be read, static; NULL: it was read. */
 struct sheets {
     struct sheet *list;
     size_t count;
     char *texts;
     size_t used, capacity; /* of texts, in bytes */
     size_t cells;          /* of all sheets */
-    bool all;              /* every sheet is wanted */
     const char *why, *remedy;
     bool no_memory, absent, machine; /* the failure: out of memory; no such file; another one of the machine */
 };

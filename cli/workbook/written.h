@@ -1,12 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/*
- * A workbook while it is written: the handles of libxlsxwriter, its first failure, and the cells that the file must have in
- * the end. It is read again when it is written, since libxlsxwriter 1.1.5 goes on without a text that it has no memory for.
- */
+/* A workbook while it is written: the handles of libxlsxwriter, and its first failure. */
 #ifndef WRITTEN_H
 #define WRITTEN_H
-
-#include "workbook/sheets.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -22,7 +17,6 @@ struct written {
         lxw_format *format;
     } formats[WRITTEN_FORMATS]; /* of numbers */
     size_t format_count;
-    struct sheets expected; /* numbers and truth values without their text */
     const char *path;
     lxw_error error;
     bool no_memory;
@@ -31,10 +25,10 @@ struct written {
 /* Begins a file at `path`, which must live on. `subject` is kept in its properties; NULL: none. */
 void written_begin(struct written *written, const char *path, const char *subject);
 
-/* Adds a sheet, to which all cells go until the next one is added. Returns NULL on failure. */
+/* Adds a sheet. Returns NULL on failure. */
 lxw_worksheet *written_page(struct written *written, const char *name);
 
-/* Keeps the first failure. */
+/* Keeps the first failure, and whether memory ran out. */
 void written_done(struct written *written, lxw_error error);
 
 void written_text(struct written *written, lxw_worksheet *page, uint32_t row, uint32_t column, const char *text,
@@ -46,9 +40,7 @@ bool written_number(struct written *written, lxw_worksheet *page, uint32_t row, 
 /* Writes a value with as many digits as a spreadsheet shows. */
 void written_value(struct written *written, lxw_worksheet *page, uint32_t row, uint32_t column, double value);
 
-void written_bool(struct written *written, lxw_worksheet *page, uint32_t row, uint32_t column, bool value);
-
-/* Writes the file, and reads it again. Returns false, with the reason in *why (static), and removes it on failure. */
+/* Writes the file. Returns false, with the reason in *why (static), and removes it on failure. */
 bool written_end(struct written *written, const char **why);
 
 #endif

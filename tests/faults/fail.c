@@ -15,9 +15,10 @@
  *     FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file
  *     FAULT_REPORT=FILE    where "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
  *
- * Blocks that GSL and libzip take themselves are not counted as not freed: GSL 2.7 forgets the vectors it has when it has
- * no memory for the next one of a solver's workspace (gsl_multifit_nlinear_alloc), libzip 1.7 what it has read of a part
- * that it then cannot open (zip_fopen), and nobody else can give those back.
+ * Blocks that GSL, libzip and the loader take themselves are not counted as not freed, since nobody else can give them
+ * back: GSL 2.7 forgets the vectors it has when it has no memory for the next one of a solver's workspace
+ * (gsl_multifit_nlinear_alloc), libzip 1.7 what it has read of a part that it then cannot open (zip_fopen), and the loader
+ * what it has of a module that it then cannot load.
  */
 #include <errno.h>
 #include <execinfo.h>
@@ -58,7 +59,7 @@ static struct way {
 } ways[WAYS];
 
 /* Where the code of these libraries is, and the blocks that it has taken; 0: a free place. */
-static const char *const forgetful[] = {"libgsl.", "libzip."};
+static const char *const forgetful[] = {"libgsl.", "libzip.", "/ld-"};
 enum { FORGETFUL = sizeof forgetful / sizeof forgetful[0] };
 static struct {
     uintptr_t start, end;
