@@ -476,6 +476,13 @@ static void a_filled_cell_without_a_column_is_an_error_once_a_row(void **state)
                  "yarns.csv:2:5: error: \"c\" stands beyond the last column; "
                  "a semicolon inside a cell splits it: put quotes round the whole cell, or name the column\n",
                  true);
+    /* in quotes, no separator splits it */
+    assert_finds("role,,yarn\n\"a\",\"x\",\"b\"\n\"a\",x,\"b\"\n",
+                 "yarns.csv:2:6: error: \"x\" stands under no column name; "
+                 "write a column's name above it, or empty the cell\n"
+                 "yarns.csv:3:5: error: \"x\" stands under no column name; "
+                 "a comma inside a cell splits it: put quotes round the whole cell, or name the column\n",
+                 true);
 }
 
 static void a_column_that_the_file_lacks_gives_empty_cells_at_the_row(void **state)

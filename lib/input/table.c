@@ -443,11 +443,26 @@ static void check_filled(struct reader *reader)
     }
 }
 
+/* Returns whether all filled cells of the row are in quotes, up to that one: no separator splits them. */
+static bool all_quoted(const struct reader *reader, size_t last)
+{
+    const struct hk_table *table = reader->table;
+    bool quoted = true;
+    for (size_t i = 0; i <= last && quoted; i++) {
+        const size_t at = table->cells[reader->row.first + i].at;
+        quoted = !*row_text(reader, i) || (at > 0 && table->raw[at - 1] == QUOTE);
+    }
+    return quoted;
+}
+
 static void add_extra(struct reader *reader, size_t index, const char *where)
 {
     hk_diags_add(reader->diags, HK_CODE_CELL_EXTRA, here(reader, index), "\"%s\" stands %s", row_text(reader, index), where);
-    hk_diags_hint(reader->diags, "a %s inside a cell splits it: put quotes round the whole cell, or name the column",
-                  separator_name(reader->table->separator));
+    if (all_quoted(reader, index))
+        hk_diags_hint(reader->diags, "write a column's name above it, or empty the cell");
+    else
+        hk_diags_hint(reader->diags, "a %s inside a cell splits it: put quotes round the whole cell, or name the column",
+                      separator_name(reader->table->separator));
 }
 
 static bool is_named(const struct hk_table *table, size_t index)

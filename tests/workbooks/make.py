@@ -62,6 +62,9 @@ class Xlsx:
         names = list(self.sheets)
         types = ''.join(f'<Override PartName="/xl/worksheets/s{i}.xml" ContentType="application/vnd.openxmlformats-officedocument.'
                         'spreadsheetml.worksheet+xml"/>' for i in range(len(names)))
+        for part, kind in ('workbook', 'sheet.main'), ('styles', 'styles'):
+            types += (f'<Override PartName="/xl/{part}.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.'
+                      f'{kind}+xml"/>')
         yield '[Content_Types].xml', (f'<Types xmlns="{PACKAGE}content-types"><Default Extension="rels" ContentType="application/vnd.'
                                       'openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/>'
                                       f'{types}</Types>')
