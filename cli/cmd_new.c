@@ -14,6 +14,7 @@
 #include "layout.h"
 #include "pipeline.h"
 #include "workbook/csv_cells.h"
+#include "workbook/decimal.h"
 #include "workbook/sheet_files.h"
 #include "workbook/workbooks.h"
 
@@ -394,11 +395,23 @@ static const char **column_texts(const struct hk_catalogue *catalogue, const cha
     return texts;
 }
 
-/* Returns the diameters with their unit, "5 mm", each once: tools.csv has them in order. */
+static int compare_diameters(const void *one, const void *other)
+{
+    double a = 0, b = 0;
+    decimal_read(*(const char *const *)one, &a);
+    decimal_read(*(const char *const *)other, &b);
+    return (a > b) - (a < b);
+}
+
+/* Makes of the diameters "5 mm", each once, the smallest first. */
 static bool name_tools(const char **texts, size_t *count)
 {
     size_t kept = 0;
+    if (*count > 0)
+        qsort(texts, *count, sizeof *texts, compare_diameters);
     for (size_t i = 0; i < *count; i++) {
+        if (i + 1 < *count && compare_diameters(&texts[i], &texts[i + 1]) == 0)
+            continue;
         char *tool = text_format("%s mm", texts[i]);
         if (!tool) {
             *count = kept;
@@ -408,6 +421,16 @@ static bool name_tools(const char **texts, size_t *count)
     }
     *count = kept;
     return true;
+}
+
+/* Adds a file; its notes, which become comments, speak of sheets. */
+static bool add_sheet(struct sheets *sheets, const char *workbook, const char *name, const struct new_file *file)
+{
+    char *text = text_format("%.*s", (int)file->size, file->bytes), *words = text ? workbook_words(workbook, text) : NULL;
+    const bool good = words && csv_cells_add(sheets, name, words, strlen(words));
+    free(text);
+    free(words);
+    return good;
 }
 
 static enum outcome write_workbook(const struct project_copy *project, const struct options *options)
@@ -427,7 +450,7 @@ static enum outcome write_workbook(const struct project_copy *project, const str
     guide.fabrics.texts = fabrics;
     guide.tools.texts = tools;
     for (size_t i = 0; good && i < project->count; i++)
-        good = csv_cells_add(&sheets, project->kinds[i].name, project->files[i].bytes, project->files[i].size);
+        good = add_sheet(&sheets, project->folder, project->kinds[i].name, &project->files[i]);
     sheets_sort(&sheets);
     if (good)
         outcome = workbook_make(&sheets, &guide, project->folder);

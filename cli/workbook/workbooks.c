@@ -352,33 +352,41 @@ static const char *file_at(const char *words, const char *at)
     return NULL;
 }
 
+/* Appends "the sheet pieces" for the file at `at`. Returns the first byte behind it; NULL when memory runs out. */
+static const char *append_sheet(char **changed, const char *file, const char *at)
+{
+    const size_t behind = *changed ? strlen(*changed) : 0;
+    const bool named = behind >= 5 && strcmp(*changed + behind - 5, "file ") == 0; /* "a file costs.csv" */
+    if (named)
+        (*changed)[behind - 5] = '\0';
+    at += strlen(file);
+    const bool row = *at == ':' && at[1] >= '0' && at[1] <= '9'; /* "swatches.csv:9" */
+    const bool good = text_append(changed, "%s%.*s%s", named ? "sheet " : "the sheet ", (int)strcspn(file, "."), file,
+                                  row ? ", row " : "");
+    return good ? at + row : NULL;
+}
+
 char *workbook_words(const char *folder, const char *words)
 {
     char *changed = NULL;
-    bool good = true;
     if (!workbook_named(folder) || !*words)
         return strdup(words);
-    for (const char *at = words; *at && good;) {
-        const char *file = file_at(words, at);
-        const size_t behind = changed ? strlen(changed) : 0;
-        if (!file && strcmp(words, "the file is missing") == 0) {
-            at += strlen(words);
-            good = text_append(&changed, "the sheet is missing");
-        } else if (!file) {
-            good = text_append(&changed, "%c", *at++);
-        } else {
-            const bool named = behind >= 5 && strcmp(changed + behind - 5, "file ") == 0; /* "a file costs.csv" */
-            if (named)
-                changed[behind - 5] = '\0';
-            good = text_append(&changed, "%s%.*s", named ? "sheet " : "the sheet ", (int)strcspn(file, "."), file);
-            at += strlen(file);
-            if (*at == ':' && at[1] >= '0' && at[1] <= '9') { /* "swatches.csv:9" */
-                good = good && text_append(&changed, ", row ");
-                at++;
-            }
+    if (strcmp(words, "the file is missing") == 0)
+        return strdup("the sheet is missing");
+    for (const char *at = words; at && *at;) {
+        const char *file = NULL, *end = at;
+        while (*end && !(file = file_at(words, end)))
+            end++;
+        if (end > at && !text_append(&changed, "%.*s", (int)(end - at), at))
+            at = NULL;
+        else
+            at = file ? append_sheet(&changed, file, end) : end;
+        if (!at) {
+            free(changed);
+            changed = NULL;
         }
     }
-    return good ? changed : NULL;
+    return changed;
 }
 
 void workbook_place_free(struct workbook_place *place)
