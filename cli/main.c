@@ -203,7 +203,7 @@ static void print_help(struct text *text)
     text_plain(text, "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
                      "Computes the yarn that a crochet or knit design takes in every size, the balls\n"
                      "to buy, and the chance that they are enough. Without a command, in the folder of\n"
-                     "a project, it shows an overview.\n\n"
+                     "a project, it shows an overview. FOLDER may be a workbook, .xlsx or .ods.\n\n"
                      "Commands:\n");
     for (size_t i = 0; i < command_count; i++) {
         char left[40];
@@ -277,6 +277,25 @@ static enum outcome help(const struct options *options, FILE *out)
     return text_outcome(&text);
 }
 
+/* Shows the overview of the project here; where there is none, the help. */
+static enum outcome without_words(const struct options *options, FILE *out)
+{
+    bool failed = false;
+    char *project = options->given & ~OPTION_ALWAYS ? NULL : overview_project(&failed);
+    struct text text = text_to(stderr, options->width);
+    enum outcome outcome = MISUSED;
+    if (failed) {
+        complain("out of memory");
+        outcome = FAILED;
+    } else if (project) {
+        outcome = overview(project, options, out);
+    } else {
+        print_help(&text);
+    }
+    free(project);
+    return outcome;
+}
+
 static enum outcome dispatch(const struct options *options, FILE *out)
 {
     if (options->given & OPTION_VERSION) {
@@ -286,13 +305,8 @@ static enum outcome dispatch(const struct options *options, FILE *out)
     }
     if (options->given & OPTION_HELP || (options->word_count && strcmp(options->words[0], "help") == 0))
         return help(options, out);
-    if (!options->word_count && !(options->given & ~OPTION_ALWAYS) && overview_has_project())
-        return overview(options, out);
-    if (!options->word_count) {
-        struct text text = text_to(stderr, options->width);
-        print_help(&text);
-        return MISUSED;
-    }
+    if (!options->word_count)
+        return without_words(options, out);
     const struct command *command = find_command(options->words[0]);
     if (!command || !usage_fits(command, options))
         return MISUSED;

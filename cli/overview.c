@@ -6,7 +6,10 @@
 #include "layout.h"
 #include "piece.h"
 #include "pipeline.h"
+#include "safe.h"
+#include "workbook/workbooks.h"
 
+#include <dirent.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -24,12 +27,61 @@ static bool is_there(const char *path)
     return lstat(path, &status) == 0;
 }
 
-bool overview_has_project(void)
+/* Returns whether the project has a file, or the sheet for it. */
+static bool has(const char *project, const char *file)
 {
-    for (size_t i = 0; hk_project_file(i); i++)
-        if (is_there(hk_project_file(i)))
+    const struct sheets *sheets = workbook_sheets(project);
+    if (!workbook_named(project))
+        return is_there(file);
+    for (size_t i = 0; sheets && i < sheets->count; i++)
+        if (sheets->list[i].wanted && strcmp(sheets_file(sheets->list[i].name), file) == 0)
             return true;
     return false;
+}
+
+static bool has_any(const char *project)
+{
+    for (size_t i = 0; hk_project_file(i); i++)
+        if (has(project, hk_project_file(i)))
+            return true;
+    return false;
+}
+
+/* Returns the only workbook of the folder; names that begin with . or ~ are a spreadsheet's own. Owner: the caller (free). */
+static char *only_workbook(bool *failed)
+{
+    DIR *folder = opendir(".");
+    const struct dirent *entry;
+    size_t count = 0;
+    char *name = NULL;
+    while (folder && count < 2 && (entry = readdir(folder))) {
+        if (entry->d_name[0] == '.' || entry->d_name[0] == '~' || !workbook_named(entry->d_name))
+            continue;
+        count++;
+        free(name);
+        name = text_format("%s", entry->d_name);
+        *failed |= !name;
+    }
+    if (folder)
+        closedir(folder);
+    if (count == 1)
+        return name;
+    free(name);
+    return NULL;
+}
+
+char *overview_project(bool *failed)
+{
+    *failed = false;
+    char *project = has_any(".") ? text_format(".") : only_workbook(failed);
+    *failed |= has_any(".") && !project;
+    if (!project || *failed || has_any(project))
+        return project;
+    const struct sheets *sheets = workbook_sheets(project);
+    *failed = !sheets || sheets->no_memory;
+    free(project);
+    workbooks_forget();
+    return NULL;
 }
 
 /* ---- Contents ---- */
@@ -60,13 +112,21 @@ static void print_names(struct text *text, const char *what, struct names *names
     free(names->words);
 }
 
-static void print_files(struct text *text)
+static void print_files(const char *project, struct text *text)
 {
     struct names names = {0};
-    for (size_t i = 0; hk_project_file(i); i++)
-        if (is_there(hk_project_file(i)))
-            add_name(&names, hk_project_file(i));
-    print_names(text, "Files", &names);
+    const bool workbook = workbook_named(project);
+    for (size_t i = 0; hk_project_file(i); i++) {
+        const char *file = hk_project_file(i);
+        char *name = has(project, file) ? text_format("%.*s", (int)(workbook ? strcspn(file, ".") : strlen(file)), file) : NULL;
+        names.failed |= has(project, file) && !name;
+        if (name)
+            add_name(&names, name);
+        free(name);
+    }
+    if (workbook)
+        text_paragraph(text, "Workbook: %s", project);
+    print_names(text, workbook ? "Sheets" : "Files", &names);
 }
 
 static void print_sizes(const struct hk_project *project, struct text *text)
@@ -110,7 +170,7 @@ static void print_evidence(const struct work *work, struct text *text)
 static void print_contents(const struct work *work, struct text *text)
 {
     text_heading(text, "%s", work->project ? hk_project_title(work->project) : "A project with errors");
-    print_files(text);
+    print_files(work->folder.path, text);
     if (work->project)
         print_sizes(work->project, text);
     if (work->tally)
@@ -123,17 +183,17 @@ static void print_contents(const struct work *work, struct text *text)
 
 /* ---- Errors ---- */
 
-static void print_error(const struct hk_finding *finding, struct text *text)
+static void print_error(const struct hk_finding *finding, const char *project, struct text *text)
 {
-    char *place = finding_place(finding->at, ".");
-    text_item(text, "%s: %s%s%s", place ? place : "", finding->message, finding->hint ? "; " : "",
-              finding->hint ? finding->hint : "");
-    text->failed = text->failed || !place;
+    char *place = finding_place(finding->at, project), *words = finding_words(finding, project);
+    text_item(text, "%s: %s", place ? place : "", words ? words : "");
+    text->failed = text->failed || !place || !words;
     free(place);
+    free(words);
 }
 
 /* The number of errors, and the first three of them. */
-static void print_errors(const struct hk_diags *diags, struct text *text)
+static void print_errors(const struct hk_diags *diags, const char *project, struct text *text)
 {
     enum { shown_most = 3 };
     const size_t errors = hk_diags_errors(diags), warnings = findings_count(diags, HK_SEVERITY_WARNING);
@@ -154,7 +214,7 @@ static void print_errors(const struct hk_diags *diags, struct text *text)
         const struct hk_finding *finding = hk_diags_finding(diags, i);
         if (hk_code_severity(finding->code) != HK_SEVERITY_ERROR)
             continue;
-        print_error(finding, text);
+        print_error(finding, project, text);
         shown++;
     }
     if (errors > shown)
@@ -163,8 +223,9 @@ static void print_errors(const struct hk_diags *diags, struct text *text)
 
 /* ---- Suggested commands ---- */
 
-/* Commands with their results; at most the first four added are shown. */
+/* Commands with their results; at most the first four added are shown. `workbook`: files cannot be added. */
 struct advice {
+    bool workbook;
     struct {
         const char *command, *gives;
     } lines[4];
@@ -173,7 +234,7 @@ struct advice {
 
 static void advise(struct advice *advice, bool sensible, const char *command, const char *gives)
 {
-    if (!sensible || advice->count == sizeof advice->lines / sizeof advice->lines[0])
+    if (!sensible || (advice->workbook && strncmp(command, "hankful new --", 14) == 0) || advice->count == sizeof advice->lines / sizeof advice->lines[0])
         return;
     advice->lines[advice->count].command = command;
     advice->lines[advice->count++].gives = gives;
@@ -203,7 +264,7 @@ static bool is_pattern(struct work *work)
     struct hk_diags diags = {0};
     const struct hk_source source = hk_source_folder(".");
     struct hk_text_settings *settings =
-        is_there("pattern.txt") ? hk_text_settings_read(&source, "pattern.txt", work->catalogue, &diags) : NULL;
+        !workbook_named(work->folder.path) && is_there("pattern.txt") ? hk_text_settings_read(&source, "pattern.txt", work->catalogue, &diags) : NULL;
     const bool good = settings != NULL;
     hk_text_settings_free(settings);
     end_trial(work, &diags);
@@ -216,7 +277,7 @@ static void advise_repair(struct advice *advice, struct work *work)
     const struct hk_diags *diags = &work->diags;
     const bool missing = has_error(diags, HK_CODE_FILE_MISSING, NULL), written = missing && is_pattern(work);
     advise(advice, true, "hankful check", "every error, with its place and a hint");
-    advise(advice, !is_there("swatches.csv") && has_error(diags, HK_CODE_GAUGE_MISSING, NULL),
+    advise(advice, !has(work->folder.path, "swatches.csv") && has_error(diags, HK_CODE_GAUGE_MISSING, NULL),
            "hankful new --add swatches .", "a file for swatches and their gauge");
     advise(advice, written && !is_there(begun), "hankful new --from pattern.txt my-pattern",
            "a project that begins with pattern.txt, in the folder my-pattern");
@@ -258,18 +319,19 @@ static struct hk_shop *try_shop(struct work *work)
 
 static void advise_answers(struct advice *advice, struct work *work)
 {
-    const bool offers = is_there("offers.csv"), costs = is_there("costs.csv");
+    const char *project = work->folder.path;
+    const bool offers = has(project, "offers.csv"), costs = has(project, "costs.csv"), shops = has(project, "shops.csv");
     const bool weighed = work->need->evidence > work->need->evidence_balls;
     struct hk_shop *shop = offers || costs ? try_shop(work) : NULL;
     advise(advice, findings_any(&work->diags, HK_SEVERITY_WARNING), "hankful check", "the warnings, with their places");
-    advise(advice, !is_there("swatches.csv") && !weighed, "hankful new --add swatches .",
+    advise(advice, !has(project, "swatches.csv") && !weighed, "hankful new --add swatches .",
            "a file for weighed swatches");
     advise(advice, true, "hankful need",
            weighed ? "the yarn that each size takes"
                    : "the yarn that each size takes, and which swatch to work and weigh");
     advise(advice, offers && shop, "hankful shop", "the balls to buy, by shop, and their cost");
-    advise(advice, !offers && is_there("shops.csv"), "hankful new --add offers .", "a file for the prices of shops");
-    advise(advice, !offers && !is_there("shops.csv"), "hankful new --add offers,shops .",
+    advise(advice, !offers && shops, "hankful new --add offers .", "a file for the prices of shops");
+    advise(advice, !offers && !shops, "hankful new --add offers,shops .",
            "files for the prices and the postage of shops");
     advise(advice, costs && shop && quote_works(work, shop), "hankful quote", "the price to ask for a piece");
     advise(advice, true, "hankful materials", "the materials as a pattern prints them");
@@ -278,47 +340,58 @@ static void advise_answers(struct advice *advice, struct work *work)
     hk_shop_free(shop);
 }
 
-static void print_advice(const struct advice *advice, struct text *text)
+/* Writes the commands; those of one word get the name of a workbook. */
+static void print_advice(const struct advice *advice, const char *project, struct text *text)
 {
     struct text_table *table = text_table(text);
+    char *name = advice->workbook ? text_format("%s%s", *project == '-' ? "./" : "", project) : NULL;
+    char *quoted = name ? safe_shell(name) : NULL;
+    text->failed |= advice->workbook && !quoted;
     text_gap(text);
     text_heading(text, "Next");
     text_gap(text);
     text_table_column(table, TEXT_LEFT, "COMMAND");
     text_table_column(table, TEXT_WRAP, "RESULT");
     for (size_t i = 0; i < advice->count; i++) {
-        text_table_cell(table, "%s", advice->lines[i].command);
+        const char *command = advice->lines[i].command;
+        const bool named = quoted && !strchr(command + strlen("hankful "), ' ');
+        text_table_cell(table, "%s%s%s", command, named ? " " : "", named ? quoted : "");
         text_table_cell(table, "%s", advice->lines[i].gives);
     }
     text_table_print(table);
+    free(name);
+    free(quoted);
 }
 
 static void print_next(struct work *work, bool good, struct text *text)
 {
-    struct advice advice = {0};
+    static const char weigh[] = "No swatch is weighed yet. Weigh one, washed and dried, with its tails, and write its stitches, "
+                                "rows, weight and the step of the scale into swatches.csv; a scale that shows 0.1 g tells far "
+                                "more than one of 1 g.";
+    struct advice advice = {.workbook = workbook_named(work->folder.path)};
     if (good && work->need->evidence == work->need->evidence_balls) {
+        char *words = workbook_words(work->folder.path, weigh);
         text_gap(text);
-        text_paragraph(text,
-                       "No swatch is weighed yet. Weigh one, washed and dried, with its tails, and write its stitches, "
-                       "rows, weight and the step of the scale into swatches.csv; a scale that shows 0.1 g tells far "
-                       "more than one of 1 g.");
+        text_paragraph(text, "%s", words ? words : "");
+        text->failed |= !words;
+        free(words);
     }
     if (good)
         advise_answers(&advice, work);
     else
         advise_repair(&advice, work);
-    print_advice(&advice, text);
+    print_advice(&advice, work->folder.path, text);
 }
 
-enum outcome overview(const struct options *options, FILE *out)
+enum outcome overview(const char *project, const struct options *options, FILE *out)
 {
     struct work work = {.silent = true};
     struct text text = text_to(out, options->width);
-    const enum outcome found = pipeline_project(&work, options, ".", STAGE_NEED);
+    const enum outcome found = pipeline_project(&work, options, project, STAGE_NEED);
     enum outcome shown = found;
     if (found == DONE || found == REFUSED) {
         print_contents(&work, &text);
-        print_errors(&work.diags, &text);
+        print_errors(&work.diags, project, &text);
         print_next(&work, found == DONE, &text);
         shown = hk_diags_out_of_memory(&work.diags) ? findings_outcome(&work.diags) : text_outcome(&text);
     }

@@ -1,17 +1,22 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful without arguments, in a folder that holds a project. */
+/* hankful without arguments, in a folder that holds a project, or one workbook that is one. */
 #ifndef OVERVIEW_H
 #define OVERVIEW_H
 
 #include "commands.h"
 
-/* Returns whether the current folder has any file of a project. */
-bool overview_has_project(void);
+#include <stdbool.h>
 
 /*
- * Prints the files, sizes, pieces and yarns of the current folder, its first errors, and suggested commands. Returns
- * the same outcome as check.
+ * Returns the project here: ".", if the folder has any file of one, else its only workbook, if that has a sheet of one.
+ * Owner: the caller (free). Returns NULL if there is none; *failed: memory ran out.
  */
-enum outcome overview(const struct options *options, FILE *out);
+char *overview_project(bool *failed);
+
+/*
+ * Prints the files, sizes, pieces and yarns of the project, its first errors, and suggested commands. Returns the same
+ * outcome as check.
+ */
+enum outcome overview(const char *project, const struct options *options, FILE *out);
 
 #endif
