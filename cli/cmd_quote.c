@@ -190,8 +190,8 @@ static bool question_belongs(const struct options *options, enum hk_question que
 {
     const bool kit = question == HK_QUESTION_KIT, pattern = question == HK_QUESTION_PATTERN;
     bool good = kit || belongs(options, OPTION_BATCH | OPTION_WASTE | OPTION_SPARE | OPTION_WHERE, "--kit");
-    if (kit && !(options->given & OPTION_USED))
-        good = belongs(options, OPTION_WASTE, "--used: whole balls are not wound") && good;
+    if (kit && !(options->given & OPTION_USED_YARN))
+        good = belongs(options, OPTION_WASTE, "--used-yarn: whole balls are not wound") && good;
     if (kit && batch_by_size(options))
         good = belongs(options, OPTION_SIZE, "a batch of one size, not with --batch by size") && good;
     if (!kit && !pattern)
@@ -207,7 +207,7 @@ static bool question_belongs(const struct options *options, enum hk_question que
         good = false;
     }
     return belongs(options,
-                   OPTION_SIZE | OPTION_CHANCE | OPTION_USED | OPTION_SECONDS | OPTION_WHY | OPTION_PRICES | OPTION_DISCOUNT,
+                   OPTION_SIZE | OPTION_CHANCE | OPTION_USED_YARN | OPTION_SECONDS | OPTION_WHY | OPTION_PRICES | OPTION_DISCOUNT,
                    "a commission or --kit") &&
            good;
 }
@@ -263,7 +263,7 @@ static enum outcome options_fill(const struct work *work, const struct options *
         outcome = graver(outcome, MISUSED);
     if (options->ending && !ending_option(work, options->ending, wanted))
         outcome = graver(outcome, MISUSED);
-    wanted->used = options->given & OPTION_USED;
+    wanted->used = options->given & OPTION_USED_YARN;
     wanted->waste_millionths = options->waste_millionths;
     wanted->spare_millionths = options->spare_millionths;
     wanted->sure = options->sure;

@@ -285,6 +285,25 @@ HK_API struct hk_project *hk_project_read(const struct hk_source *source, const 
 HK_API void hk_project_free(struct hk_project *project);
 
 /*
+ * Work in progress typed in place of rows of progress.csv, and the yarn for it; a text may be NULL: not stated. The findings
+ * about a text have its option in place of a file, and the column in it: "--done", line 1.
+ */
+struct hk_hand {
+    const char *size; /* NULL: the only size of the project, or of its progress.csv */
+    const char *done; /* "back, front 40 rows": pieces, a part behind its piece, rows from the first */
+    const char *used; /* "118 g", or "main 118 g, trim 20 g": what they weigh, on a scale with the step of the last digit */
+    const char *left; /* "37 g": the yarn that is left, on the scale now */
+    const char *have; /* "4 balls", "main 4 balls, trim 60 g": full balls, or grams by the label, before the work */
+};
+
+/*
+ * As hk_project_read. What was typed stands below the rows of progress.csv: of the same work and yarn it counts in their
+ * place. Nothing in `hand` is kept.
+ */
+HK_API struct hk_project *hk_project_read_hand(const struct hk_source *source, const struct hk_catalogue *catalogue,
+                                               const struct hk_hand *hand, struct hk_diags *diags);
+
+/*
  * The sizes, roles and yarns alone, of project.csv and yarns.csv, whatever is wrong with the other files. No stage
  * comes of it. NULL on any error in these two. Borrows the catalogue.
  */
@@ -770,6 +789,145 @@ struct hk_ball_ends {
  */
 HK_API struct hk_ball_ends *hk_need_ball_ends(const struct hk_need *need, size_t at, struct hk_diags *diags);
 HK_API void hk_need_ball_ends_free(struct hk_ball_ends *ends);
+
+/* ---- Left: the rest of the work in hand ------------------------------------------------------------------------------- */
+
+/* Work that is done, by a row of progress.csv or as typed. */
+struct hk_remaining_done {
+    const char *title; /* `"back", part "body", size M` */
+    int64_t rows;      /* from the first; 0: all */
+    const char *of;    /* the yarn weighed: a role or a yarn, or "" for all yarns; "" too where nothing was weighed */
+    double mass_g;     /* what was used; 0: not weighed */
+};
+
+/* Work to come of one line in one role. */
+struct hk_remaining_part {
+    size_t role; /* index into hk_remaining.roles */
+    const char *piece, *part;
+    int64_t copy, copies; /* the first of them, from 1, and how many; of which */
+    int64_t rows_done, rows; /* so many rows of each are worked; rows 0: not known */
+    struct hk_range mass_g;
+    /*
+     * The last row at which to stop before this line, so that the yarn in hand is enough, at the chance, for it and all
+     * behind it; piece "": none, or the yarn in hand is not known. Not set for the first line to come, or where the yarn is
+     * enough for everything.
+     */
+    bool must_stop;
+    struct hk_ball_place stop;
+};
+
+struct hk_remaining_role {
+    size_t role;
+    const char *role_name, *yarn, *colour;
+    double used_g;      /* of this role by the weighings of this making */
+    bool shared;        /* several yarns were weighed together, and shared out by the fit */
+    bool worked;        /* some work of this role is done */
+    struct hk_range mass_g; /* to come */
+    double spread;      /* of ln mass; 0: nothing is to come */
+    bool known;         /* what is in hand is known; else the four below are 0 */
+    bool weighed;       /* it is on the scale now; else balls at the start without what is used */
+    double in_hand_g;
+    double unweighed_g; /* of it, the likely yarn of work that is done and not weighed */
+    double chance;      /* that it lasts */
+    double put_up_g;    /* by the label */
+    int64_t order;      /* balls to order now, so that the yarn is enough at the chance; 0: none */
+    double order_chance; /* with them */
+    const char *lot;    /* of the yarn in hand; "": not stated */
+    const char *shop;   /* one that has the lot, or, where no lot is stated, the yarn; "": none */
+    int64_t stock;      /* of it there; -1: not stated */
+    double ball_g;      /* left of the ball in use, where it is known */
+    const struct hk_ball_end *ends; /* of the ball in use and the others in hand, in the rows to come; none if not known */
+    size_t end_count;
+};
+
+struct hk_remaining {
+    const char *project, *size_name;
+    size_t size;
+    double chance, margin;  /* margin: the flat margin, or -1 */
+    size_t evidence;        /* the weighings of this making */
+    const struct hk_remaining_done *done;
+    size_t done_count;
+    const struct hk_remaining_role *roles; /* those of the size */
+    size_t role_count;
+    const struct hk_remaining_part *parts; /* to come, in the order of the work, by role */
+    size_t part_count;
+};
+
+/*
+ * The size that the work in hand is of: the only one, or the only one of progress.csv and of what was typed; HK_NO_SIZE:
+ * none, or several.
+ */
+HK_API size_t hk_remaining_size(const struct hk_project *project);
+
+/*
+ * Predicts what one size still takes, for the piece in hand: what was used is certain, and the making has the departure that
+ * its own weighings show. Masses are grams on the maker's scale, so that the moisture of the room cancels. NULL on any
+ * error. Borrows the need, which has that size; owner: the caller.
+ */
+HK_API struct hk_remaining *hk_remaining_predict(const struct hk_need *need, size_t size, struct hk_diags *diags);
+HK_API void hk_remaining_free(struct hk_remaining *left);
+
+/* ---- From: what the yarn in hand is enough for ---------------------------------------------------------------------- */
+
+/* One yarn of a design. */
+struct hk_from_role {
+    const char *role_name, *yarn, *colour;
+    double have_g;      /* grams by the label */
+    double mass_g;      /* likely use */
+    double chance;      /* that it is enough */
+};
+
+/* A design that the yarn may be enough for. */
+struct hk_from_design {
+    double chance;      /* that every yarn is enough */
+    bool enough;        /* each yarn is, as `need` would say */
+    const struct hk_from_role *roles;
+    size_t role_count;
+    size_t first_out;   /* the role that runs out first: the least chance */
+};
+
+/* A count of the design that the yarn in hand limits. */
+enum hk_from_kind { HK_FROM_COPIES, HK_FROM_ROWS };
+struct hk_from_count {
+    enum hk_from_kind kind;
+    const char *piece, *part;
+    size_t size;
+    int64_t designed;  /* as the files have it */
+    int64_t most;      /* 0: not even one; */
+    bool unlimited;    /* more than HK_FROM_MOST */
+    double length_m;   /* of `most` rows by the gauge; 0: not known */
+    struct hk_from_design at, next; /* with `most`, and with one more; roles NULL if there is none */
+};
+#define HK_FROM_MOST INT64_C(100000)
+
+struct hk_from_size {
+    size_t size;
+    const char *size_name;
+    struct hk_from_design design;
+};
+
+struct hk_from {
+    const char *project;
+    double chance, margin;
+    const struct hk_from_size *sizes; /* those of the need */
+    size_t size_count;
+    const struct hk_from_count *counts;
+    size_t count_count;
+};
+
+/* What to vary: "squares", or a part behind its piece, "shawl body"; NULL: what suits the design, or nothing. */
+struct hk_from_options {
+    const char *vary;
+};
+
+/*
+ * Answers what the yarn in hand is enough for: the sizes of the need, and the most copies or rows of a line. In hand is what
+ * hk_project_read_hand was given, else the balls of the shop own in offers.csv. Each count is found by counting and
+ * predicting the changed design, so that `need` says the same of it. NULL on any error. Borrows the need; owner: the
+ * caller.
+ */
+HK_API struct hk_from *hk_from_find(const struct hk_need *need, struct hk_from_options options, struct hk_diags *diags);
+HK_API void hk_from_free(struct hk_from *from);
 
 /* ---- Design: from a folder to its need, in one call ------------------------------------------------------------------ */
 

@@ -246,12 +246,31 @@ static bool is_read(const struct hk_maker *m, size_t i)
     return m->fit->quantity == HK_QUANTITY_TIME ? done->timed : done->weighed;
 }
 
-static bool enter_done(struct hk_maker *m, const struct hk_progress_work *done, struct hk_of_yarn of, bool weighed)
+static bool enter_done(struct hk_maker *m, const struct hk_datum *datum, bool weighed)
 {
     bool any = false;
-    for (size_t w = 0; w < done->count; w++)
-        any |= hk_enter_worked(m, &done->worked[w], (struct hk_entering){of, false, weighed});
+    for (size_t w = 0; w < datum->worked_count; w++)
+        any |= hk_enter_worked(m, &datum->worked[w], (struct hk_entering){datum->of, false, weighed});
     return any;
+}
+
+/* Sets the work of a row, with that of the rows before it that were on the scale too. */
+static void set_work(struct hk_maker *m, size_t i, struct hk_datum *datum)
+{
+    const struct hk_progress_work *done = datum->tally->progress;
+    size_t first = i - datum->tally->project->progress[i].with, count = 0;
+    datum->worked = done[i].worked;
+    datum->worked_count = done[i].count;
+    if (first == i)
+        return;
+    for (size_t k = first; k <= i; k++)
+        count += done[k].count;
+    struct hk_worked *all = hk_arena_take(&m->fit->arena, count, sizeof *all);
+    datum->worked = all;
+    datum->worked_count = 0;
+    for (size_t k = first; all && k <= i; k++)
+        for (size_t w = 0; w < done[k].count; w++)
+            all[datum->worked_count++] = done[k].worked[w];
 }
 
 /* Returns the parameter H of the single yarn weighed; SIZE_MAX if the work has no strand of it. */
@@ -336,13 +355,11 @@ static struct hk_datum progress_datum(struct hk_maker *m, size_t i)
 {
     const struct hk_tally *tally = tally_of(m);
     const struct hk_progress *progress = &tally->project->progress[i];
-    const struct hk_progress_work *done = &tally->progress[i];
     bool timing = m->fit->quantity == HK_QUANTITY_TIME, left = !timing && progress->left_g > 0;
     struct hk_datum datum = datum_of(m);
     datum.kind = timing ? HK_DATUM_TIMED : HK_DATUM_WEIGHED;
     datum.progress = i;
-    datum.worked = done->worked;
-    datum.worked_count = done->count;
+    set_work(m, i, &datum);
     datum.of = timing ? hk_any_yarn : progress->of;
     datum.reading = timing ? S_PER_MIN * progress->minutes : left ? progress->hand_g : progress->mass_g;
     datum.left_g = left ? progress->left_g : 0;
@@ -354,7 +371,7 @@ static void read_progress(struct hk_maker *m, size_t i)
     const struct hk_progress *progress = &tally_of(m)->project->progress[i];
     bool timing = m->fit->quantity == HK_QUANTITY_TIME;
     struct hk_datum datum = progress_datum(m, i);
-    if (!enter_done(m, &tally_of(m)->progress[i], datum.of, !timing)) {
+    if (!enter_done(m, &datum, !timing)) {
         hk_diags_add(m->diags, HK_CODE_SWATCH_TAILS, hk_cell_place(progress->cell, 0),
                      "%s has no stitch that takes %s so far", progress->title, timing ? "time" : "that yarn");
         hk_diags_hint(m->diags, "check its yarn and its rows");

@@ -274,7 +274,7 @@ static void predict_size(struct prediction *p, size_t size)
 {
     for (size_t role = 0; role < p->project->role_count; role++) {
         struct hk_of_role of = {p->project, role};
-        struct hk_asked asked = {p->fit, worked_at(p, size, 0), p->project->line_count, hk_of_role_use, &of};
+        struct hk_asked asked = {p->fit, worked_at(p, size, 0), p->project->line_count, hk_of_role_use, &of, NULL};
         struct hk_predicted predicted = {.lines = &p->amounts[lines_at(p, size, role)],
                                          .gradient = p->gradients + p->role_count * p->fit->count};
         hk_predict(&asked, &p->priors, &predicted);

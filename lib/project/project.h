@@ -183,7 +183,16 @@ struct hk_progress {
     double hand_g, left_g;   /* in hand before by the labels, and left of it on her scale; 0 where the cell `of` says used */
     struct hk_scale scale;
     double minutes;          /* 0: not timed, or replaced by another row */
+    size_t with;             /* the number of rows before it whose work was on the scale together with this row's */
     struct hk_cell cell, weight_cell, rows_cell, minutes_cell;
+};
+
+/* Yarn in hand, as typed on a command line. */
+struct hk_in_hand {
+    size_t role;
+    double mass_g;
+    bool weighed;            /* on her scale, now; else by the label: full balls, before the work */
+    struct hk_cell cell;
 };
 
 /* From this number of balls on, the price of all the balls of the offer; for hk_offer_price.balls balls, as it is. */
@@ -290,6 +299,9 @@ struct hk_project {
 
     struct hk_progress *progress;
     size_t progress_count;
+
+    struct hk_in_hand *in_hand; /* hk_project_read_hand */
+    size_t in_hand_count;
 
     struct hk_cost *costs;
     size_t cost_count;
