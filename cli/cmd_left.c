@@ -23,11 +23,9 @@ static struct number grams(double mass_g)
 /* Appends "fronts 1, 40 rows (118 g main)". */
 static bool append_done(char **words, const struct hk_remaining_done *done, bool first)
 {
-    bool good = text_append(words, "%s%s", first ? "Worked: " : "; ", done->title);
-    if (good && done->rows > 0)
-        good = text_append(words, ", %s row%s", number_whole(done->rows).text, NUMBER_PLURAL(done->rows));
+    bool good = text_append(words, "%s%s", first ? "Worked: " : ". ", done->work);
     if (good && done->mass_g > 0)
-        good = text_append(words, ": %s g%s%s", number_label(done->mass_g).text, *done->of ? " of " : " of all yarn", done->of);
+        good = text_append(words, ": %s g%s%s", number_label(done->mass_g).text, *done->of ? " of " : " of all yarns together", done->of);
     return good;
 }
 
@@ -62,7 +60,7 @@ static void report_roles(const struct hk_remaining *left, struct text *text)
         const struct hk_range *range = &role->mass_g;
         const bool any = range->likely > 0;
         text_table_cell(table, "%s", role->role_name);
-        text_table_cell(table, "%s%s", role->shared ? "~" : "", role->used_g > 0 ? number_label(role->used_g).text : "-");
+        text_table_cell(table, "%s%s", role->shared && role->used_g > 0 ? "~" : "", role->used_g > 0 ? number_label(role->used_g).text : "-");
         text_table_cell(table, "%s", any ? amount_shown(range, range->likely, AMOUNT_G, NUMBER_NEAREST).text : "0");
         if (any)
             text_table_cell(table, "%s-%s", amount_shown(range, range->low, AMOUNT_G, NUMBER_DOWN).text,
@@ -74,6 +72,22 @@ static void report_roles(const struct hk_remaining *left, struct text *text)
         text_table_cell(table, "%s", role->known ? number_chance(role->chance).text : "?");
     }
     text_table_print(table);
+}
+
+/* Says who has the lot in hand. */
+static bool append_shop(char **words, const struct hk_remaining_role *role)
+{
+    const bool few = role->stock >= 0 && role->stock < role->order;
+    if (!*role->lot && !*role->shop)
+        return true;
+    if (!*role->lot)
+        return text_append(words, " The lot in hand is not in offers.csv: compare its label with those of %s.", role->shop);
+    if (!*role->shop)
+        return text_append(words, " No shop in offers.csv has the lot in hand, %s: another lot may look different.", role->lot);
+    if (role->stock < 0)
+        return text_append(words, " %s has the lot in hand, %s.", role->shop, role->lot);
+    return text_append(words, " %s has %s%s ball%s of the lot in hand, %s.", role->shop, few ? "only " : "",
+                       number_whole(role->stock).text, NUMBER_PLURAL(role->stock), role->lot);
 }
 
 /* Says what to order, and of which lot. */
@@ -96,19 +110,7 @@ static void report_order(const struct hk_remaining_role *role, struct text *text
                                             "offers.csv). The rest takes %s ball%s of %s g.",
                                             role->role_name, number_whole(role->order).text, NUMBER_PLURAL(role->order),
                                             number_label(role->put_up_g).text);
-    bool good = words != NULL;
-    if (good && *role->lot && *role->shop)
-        good = text_append(&words, " Lot %s, as in hand: %s", role->lot, role->shop);
-    else if (good && *role->lot)
-        good = text_append(&words, " No shop in offers.csv has lot %s, as in hand: another lot may show.", role->lot);
-    else if (good && *role->shop)
-        good = text_append(&words, " The lot in hand is not stated in offers.csv: compare the labels; %s sells it", role->shop);
-    if (good && *role->shop && role->stock >= 0 && role->stock < role->order)
-        good = text_append(&words, ", but has only %s.", number_whole(role->stock).text);
-    else if (good && *role->shop && role->stock >= 0)
-        good = text_append(&words, ", and has %s.", number_whole(role->stock).text);
-    else if (good && *role->shop)
-        good = text_append(&words, ".");
+    const bool good = words && append_shop(&words, role);
     if (good)
         text_entry(text, "%s", words);
     text->failed |= !good;
@@ -155,24 +157,28 @@ static void report_unweighed(const struct hk_remaining_role *role, struct text *
         text_entry(text, "%s: several yarns were weighed together; ~ is its share by stitch counts.", role->role_name);
 }
 
+/* Says where to stop before a part; of those that it is too late for, only of the last of a role. */
+static void report_stop(const struct hk_remaining *left, size_t at, struct text *text)
+{
+    const struct hk_remaining_part *part = &left->parts[at];
+    const bool last = at + 1 == left->part_count || left->parts[at + 1].role != part->role;
+    const char *comma = *part->part ? ", " : "", *behind = last ? "" : " and what follows", *role = left->roles[part->role].role_name;
+    char *place = place_words(&part->stop);
+    if (!place)
+        text->failed = true;
+    else if (*part->stop.piece)
+        text_entry(text, "%s: to keep enough for %s%s%s%s, stop behind %s at the latest.", role, part->piece, comma, part->part,
+                   behind, place);
+    else if (last)
+        text_entry(text, "%s: what is in hand is not sure to be enough for %s%s%s alone.", role, part->piece, comma, part->part);
+    free(place);
+}
+
 static void report_stops(const struct hk_remaining *left, struct text *text)
 {
-    for (size_t i = 0; i < left->part_count; i++) {
-        const struct hk_remaining_part *part = &left->parts[i];
-        const char *comma = *part->part ? ", " : "", *role = left->roles[part->role].role_name;
-        if (!part->must_stop)
-            continue;
-        char *place = place_words(&part->stop);
-        if (!place)
-            text->failed = true;
-        else if (*part->stop.piece)
-            text_entry(text, "%s: to still have enough for %s%s%s and all behind it, stop before it behind %s.", role, part->piece, comma,
-                       part->part, place);
-        else
-            text_entry(text, "%s: what is in hand may not be enough for %s%s%s and all behind it, even if nothing is worked "
-                             "before it.", role, part->piece, comma, part->part);
-        free(place);
-    }
+    for (size_t i = 0; i < left->part_count; i++)
+        if (left->parts[i].must_stop)
+            report_stop(left, i, text);
 }
 
 static void report_parts(const struct hk_remaining *left, struct text *text)
@@ -190,7 +196,9 @@ static void report_parts(const struct hk_remaining *left, struct text *text)
         text_table_cell(table, "%s", part->piece);
         text_table_cell(table, "%s", part->part);
         text_table_cell(table, "%s", number_whole(part->copies).text);
-        if (part->rows > 0)
+        if (part->rows > 0 && part->rows_done + 1 == part->rows)
+            text_table_cell(table, "%s", number_whole(part->rows).text);
+        else if (part->rows > 0)
             text_table_cell(table, "%s-%s", number_whole(part->rows_done + 1).text, number_whole(part->rows).text);
         else
             text_table_cell(table, "-");
@@ -236,8 +244,7 @@ static json_t *done_json(struct json *json, const struct hk_remaining *left)
     json_t *list = json_make_array(json);
     for (size_t i = 0; i < left->done_count; i++) {
         json_t *object = json_make_object(json);
-        json_put_text(json, object, "work", left->done[i].title);
-        json_put(json, object, "rows", left->done[i].rows > 0 ? json_integer(left->done[i].rows) : json_null());
+        json_put_text(json, object, "work", left->done[i].work);
         json_put_text(json, object, "of", left->done[i].of);
         json_put(json, object, "mass_g", left->done[i].mass_g > 0 ? json_real(left->done[i].mass_g) : json_null());
         json_add(json, list, object);

@@ -794,8 +794,7 @@ HK_API void hk_need_ball_ends_free(struct hk_ball_ends *ends);
 
 /* Work that is done, by a row of progress.csv or as typed. */
 struct hk_remaining_done {
-    const char *title; /* `"back", part "body", size M` */
-    int64_t rows;      /* from the first; 0: all */
+    const char *work;  /* "back, body, 40 rows"; of several weighed together "back; front, 40 rows" */
     const char *of;    /* the yarn weighed: a role or a yarn, or "" for all yarns; "" too where nothing was weighed */
     double mass_g;     /* what was used; 0: not weighed */
 };

@@ -166,9 +166,8 @@ static void list_done(struct rest_of *r)
         const struct hk_progress *row = &project->progress[i];
         bool weighed = r->fit->tally->progress[i].weighed;
         if (row->size == r->size && hk_progress_weight_row(project, i) == i)
-            done[count++] = (struct hk_remaining_done){.title = row->title,
-                                                  .rows = row->with > 0 || row->rows == HK_NOT_STATED ? 0 : row->rows,
-                                                  .of = weighed ? of_name(project, row->of) : "",
+            done[count++] = (struct hk_remaining_done){.work = row->work,
+                                                       .of = weighed ? of_name(project, row->of) : "",
                                                   .mass_g = weighed ? row->mass_g : 0};
     }
     r->left->face.done = done;

@@ -376,7 +376,10 @@ static size_t weigh(struct hand *hand, const struct hk_progress *items, size_t c
         return 0;
     }
     struct hk_progress *last = &project->progress[project->progress_count - 1];
+    bool same = used->of.role == SIZE_MAX && used->of.yarn == SIZE_MAX; /* all work in one role, as its rows have it */
     for (size_t i = first; i < project->progress_count; i++)
+        same &= project->progress[i].of.role == last->of.role && last->of.role != SIZE_MAX;
+    for (size_t i = first; i < project->progress_count && !same; i++)
         project->progress[i].of = used->of;
     last->mass_g = used->number;
     last->scale = (struct hk_scale){used->step_g, used->step_g};
@@ -384,7 +387,9 @@ static size_t weigh(struct hand *hand, const struct hk_progress *items, size_t c
     last->weight_cell = used->cell;
     for (size_t i = project->progress_count - 1; i-- > first;) {
         const char *both = hk_arena_print(&project->arena, "%s and %s", project->progress[i].title, last->title);
+        const char *works = hk_arena_print(&project->arena, "%s; %s", project->progress[i].work, last->work);
         last->title = both ? both : "";
+        last->work = works ? works : "";
     }
     return project->progress_count - first;
 }

@@ -188,6 +188,17 @@ static const char *title_of(const struct row *row, const struct hk_progress *pro
     return title ? title : "";
 }
 
+/* The same without the size, and with the rows. */
+static const char *work_of(const struct row *row, const struct hk_progress *progress)
+{
+    struct hk_project *project = row->at.reading->project;
+    const char *work = hk_arena_print(&project->arena, "%s%s%s", row->piece ? cell_name(row, PIECE) : all_pieces,
+                                      *row->part ? ", " : "", row->part);
+    if (work && progress->rows != HK_NOT_STATED)
+        work = hk_arena_print(&project->arena, "%s, %" PRId64 " row%s", work, progress->rows, progress->rows == 1 ? "" : "s");
+    return work ? work : "";
+}
+
 /* ---- Lines and copies ---------------------------------------------------------------------------------------- */
 
 static int64_t times_of(const struct hk_line *line, size_t size)
@@ -394,6 +405,7 @@ static bool read_row(struct row *row, struct hk_progress *progress)
     good &= read_rows(row, progress);
     if (good && named) {
         progress->title = title_of(row, progress);
+        progress->work = work_of(row, progress);
         good = find_lines(row, progress) && read_yarn(row, progress);
     }
     bool found = good && named;
@@ -465,6 +477,7 @@ bool hk_progress_typed(struct hk_reading *reading, const struct hk_progress_word
     if (!read_piece(&row, progress) || !read_part(&row) || !read_rows(&row, progress))
         return false;
     progress->title = title_of(&row, progress);
+    progress->work = work_of(&row, progress);
     return find_lines(&row, progress) && read_yarn(&row, progress);
 }
 
