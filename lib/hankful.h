@@ -292,7 +292,7 @@ struct hk_hand {
     const char *size; /* NULL: the only size of the project, or of its progress.csv */
     const char *done; /* "back, front 40 rows": pieces, a part behind its piece, rows from the first */
     const char *used; /* "118 g", or "main 118 g, trim 20 g": what they weigh, on a scale with the step of the last digit */
-    const char *left; /* "37 g": the yarn that is left, on the scale now */
+    const char *left; /* "37 g": the yarn that is left, on the scale now; "37 g, 2 balls": with so many full ones */
     const char *have; /* "4 balls", "main 4 balls, trim 60 g": full balls, or grams by the label, before the work */
 };
 

@@ -61,7 +61,8 @@ struct hk_table {
     uint32_t *index_of; /* for each column of the options its index in the file, or NO_COLUMN */
     size_t known_count;
     size_t ok; /* the index of the column that accepts findings; SIZE_MAX: none */
-    bool words; /* hk_table_words: its cells have their offset in `raw` as index */
+    const char *typed; /* hk_table_words: the text as typed; else NULL. Its cells have their offset in `raw`, the plain text */
+    size_t *origin; /* of each byte of `raw`, its index in `typed`; NULL: the same */
 };
 
 /* ---- Places -------------------------------------------------------------------------------------------------------- */
@@ -1098,13 +1099,13 @@ struct hk_table *hk_table_words(const char *name, const char *text)
     struct hk_table *table = calloc(1, sizeof *table);
     if (!table)
         return NULL;
-    table->words = true;
+    const char *plain = hk_text_is_plain(text) ? text : hk_text_plain(&table->arena, text, &table->origin);
     table->separator = '\t'; /* either decimal mark */
     table->ok = SIZE_MAX;
-    table->raw_bytes = strlen(text);
-    table->raw = strdup(text);
+    table->raw = plain ? strdup(plain) : NULL;
+    table->typed = hk_arena_text(&table->arena, text, strlen(text));
     table->name = hk_arena_text(&table->arena, name, strlen(name));
-    if (table->raw && table->name)
+    if (table->raw && table->typed && table->name)
         return table;
     hk_table_free(table);
     return NULL;
@@ -1204,8 +1205,11 @@ struct hk_place hk_cell_place(struct hk_cell cell, size_t offset)
 {
     if (!cell.table)
         return (struct hk_place){0};
-    if (cell.table->words)
-        return (struct hk_place){cell.table->name, 1, 1 + hk_text_characters(cell.table->raw, cell.index + offset)};
+    if (cell.table->typed) {
+        size_t at = cell.index + offset;
+        at = cell.table->origin ? cell.table->origin[at] : at;
+        return (struct hk_place){cell.table->name, 1, 1 + hk_text_characters(cell.table->typed, at)};
+    }
     size_t row = cell.row == HEADER_ROW ? 0 : (size_t)cell.row + 1, count = count_at(cell.table, row);
     if (cell.index == NO_COLUMN)
         return row_place(cell.table, &cell.table->rows[row], count, 0, 0);

@@ -60,7 +60,7 @@ void hk_table_free(struct hk_table *table);
 struct hk_table *hk_table_words(const char *name, const char *text);
 struct hk_cell hk_table_word(struct hk_table *table, size_t start, size_t length);
 bool hk_table_words_failed(const struct hk_table *table);
-const char *hk_table_text(const struct hk_table *table); /* the whole text */
+const char *hk_table_text(const struct hk_table *table); /* the whole text, made plain */
 
 const char *hk_table_name(const struct hk_table *table); /* "pieces.csv" */
 struct hk_identity hk_table_identity(const struct hk_table *table); /* of its file */

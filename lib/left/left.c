@@ -235,6 +235,8 @@ struct of_role {
     struct grams rest;
     double weighs;     /* exp(H) */
     double in_hand_g;  /* by the label, past joins taken off */
+    struct hk_have have; /* the same, in balls */
+    double first_more; /* the coefficient of H in -ln(the ball in use) */
     double used_g;     /* by the label */
     double spread;     /* of ln(rest / in hand) */
     struct hk_walk walk;
@@ -246,21 +248,23 @@ static bool find_in_hand(struct rest_of *r, struct of_role *o, double *more)
 {
     const struct hk_project *project = r->project;
     struct hk_remaining_role *role = o->role;
-    double start_g, left_g = 0;
+    const double put_up_g = o->need->put_up_g;
+    double start_g, weighed_g = 0, full_g = 0;
     *more = 0;
     for (size_t i = 0; i < project->in_hand_count; i++) {
-        if (project->in_hand[i].role != role->role || !project->in_hand[i].weighed)
+        const struct hk_in_hand *in_hand = &project->in_hand[i];
+        if (in_hand->role != role->role || !in_hand->left)
             continue;
-        left_g += project->in_hand[i].mass_g;
+        *(in_hand->weighed ? &weighed_g : &full_g) += in_hand->mass_g / (in_hand->weighed ? o->weighs : 1);
         role->known = role->weighed = true;
     }
+    o->in_hand_g = weighed_g + full_g;
     if (role->known) {
-        *more = 1;
-        o->in_hand_g = left_g / o->weighs;
+        *more = o->in_hand_g > 0 ? weighed_g / o->in_hand_g : 0;
     } else if (hk_have_start_g(project, role->role, &start_g)) {
         struct hk_rest unweighed;
         struct grams taken;
-        double begun = floor(o->used_g / o->need->put_up_g);
+        double begun = floor(o->used_g / put_up_g);
         if (!hk_rest_make(r->fit->tally, r->size, role->role, &unweighed, &r->scratch) ||
             !predict(r, role->role, unweighed.worked, unweighed.count, &taken))
             return false;
@@ -270,12 +274,36 @@ static bool find_in_hand(struct rest_of *r, struct of_role *o, double *more)
         o->in_hand_g = fmax(start_g - o->used_g - begun * o->need->join_g, 0);
         *more = o->in_hand_g > 0 ? -o->used_g / o->in_hand_g : 0;
     }
+    o->have = hk_have_of(weighed_g > 0 && full_g > 0 ? full_g : o->in_hand_g, put_up_g);
+    o->have.first_g += weighed_g > 0 && full_g > 0 ? weighed_g : 0; /* the ball in use was on the scale alone */
+    if (o->have.first_g > 0)
+        o->first_more = *more * (weighed_g > 0 && full_g > 0 ? o->in_hand_g - full_g : o->in_hand_g) / o->have.first_g;
     role->in_hand_g = o->in_hand_g * o->weighs;
     return true;
 }
 
-static bool list_ends(struct rest_of *r, struct of_role *o, struct hk_have have)
+/*
+ * Computes the spread of ln(the first rows / in hand): of the lines that they are of, since those behind may have other
+ * stitches. `more`: the coefficient of H. Returns false when out of memory.
+ */
+static bool ends_spread(struct rest_of *r, const struct of_role *o, size_t rows, double more, double *spread)
 {
+    struct grams grams;
+    size_t count = r->rest.count;
+    const size_t last = rows < o->walk.row_count ? rows : o->walk.row_count - 1; /* the row in which the ball ends */
+    for (size_t i = 0; i < r->rest.count; i++)
+        if (r->rest.lines[i].line == o->walk.places[last].line && o->walk.places[last].copy >= r->rest.lines[i].first)
+            count = i + 1;
+    if (!predict(r, o->role->role, r->rest.worked, count, &grams))
+        return false;
+    grams.variance = (r->making ? 0 : gsl_pow_2(r->priors.making)) + rows_variance(r, &o->walk, last + 1);
+    *spread = spread_with(r, o->role->role, &grams, more);
+    return true;
+}
+
+static bool list_ends(struct rest_of *r, struct of_role *o)
+{
+    const struct hk_have have = o->have;
     struct hk_remaining_role *role = o->role;
     size_t balls = (size_t)fmin((double)have.balls + (have.first_g > 0 ? 1 : 0), (double)o->walk.row_count);
     role->ball_g = (have.first_g > 0 ? have.first_g : have.balls > 0 ? have.put_up_g : 0) * o->weighs;
@@ -285,11 +313,12 @@ static bool list_ends(struct rest_of *r, struct of_role *o, struct hk_have have)
     const struct hk_ball_lengths lengths = {first_m, have.put_up_g / o->walk.g_m, r->project->join_anywhere};
     struct hk_ball_end *ends = hk_arena_take(&r->left->arena, balls, sizeof *ends);
     size_t rows;
+    double spread;
     if (!ends)
         return false;
     hk_ball_rows(&o->walk, lengths, 1, &rows, 1);
-    double all = rows_variance(r, &o->walk, o->walk.row_count), first = rows_variance(r, &o->walk, rows);
-    double spread = sqrt(fmax(gsl_pow_2(o->spread) - all, 0) + first);
+    if (!ends_spread(r, o, rows, o->first_more, &spread))
+        return false;
     const double scales[] = {1, exp(spread * r->level.high), exp(spread * r->level.low)};
     if (!hk_ball_ends_list(r->project, &o->walk, lengths, scales, ends, balls, &r->scratch))
         return false;
@@ -384,10 +413,10 @@ static bool add_role(struct rest_of *r, const struct hk_need_role *need, struct 
         .level = &r->level,
         .taking = {o.rest.likely_g, o.spread, need->join_g,
                    o.rows_known && !r->project->join_anywhere && !(role->unweighed_g > 0) ? &o.walk : NULL},
-        .have = hk_have_of(o.in_hand_g, need->put_up_g),
+        .have = o.have,
     };
     return hk_have_chance(taking.have, &taking.taking, &role->chance) &&
-           hk_remaining_order(&taking, r->left->face.chance, role) && list_ends(r, &o, taking.have) &&
+           hk_remaining_order(&taking, r->left->face.chance, role) && list_ends(r, &o) &&
            add_parts(r, &o, (size_t)(role - r->left->face.roles), parts) && !r->scratch.out_of_memory;
 }
 

@@ -21,7 +21,7 @@ bool hk_have_start_g(const struct hk_project *project, size_t role, double *mass
     bool known = false;
     *mass_g = 0;
     for (size_t i = 0; i < project->in_hand_count; i++) {
-        if (project->in_hand[i].role != role || project->in_hand[i].weighed)
+        if (project->in_hand[i].role != role || project->in_hand[i].left)
             continue;
         *mass_g += project->in_hand[i].mass_g;
         known = true;

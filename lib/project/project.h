@@ -192,7 +192,8 @@ struct hk_progress {
 struct hk_in_hand {
     size_t role;
     double mass_g;
-    bool weighed;            /* on her scale, now; else by the label: full balls, before the work */
+    bool left;               /* now; else before the work */
+    bool weighed;            /* on her scale; else by the label: full balls */
     struct hk_cell cell;
 };
 

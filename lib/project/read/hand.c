@@ -44,9 +44,8 @@ static struct item part_of(const struct item *item, size_t start, size_t length)
 static struct hk_table *words_of(struct hk_reading *reading, const char *option, const char *text)
 {
     struct hk_project *project = reading->project;
-    char *plain = text ? hk_text_plain(&project->arena, text, NULL) : NULL;
-    struct hk_table *table = plain ? hk_table_words(option, plain) : NULL;
-    reading->diags->out_of_memory |= plain && !table;
+    struct hk_table *table = text ? hk_table_words(option, text) : NULL;
+    reading->diags->out_of_memory |= text && !table;
     if (table)
         project->tables[project->table_count++] = table;
     return table;
@@ -229,7 +228,7 @@ static struct amounts read_amounts(struct hand *hand, const char *option, const 
         if (!read_amount(hand, &item, bare, amount))
             continue;
         for (size_t i = 0; i < amounts.count; i++)
-            if (same_yarn(amounts.list[i].of, amount->of))
+            if (same_yarn(amounts.list[i].of, amount->of) && amounts.list[i].balls == amount->balls)
                 wrong(hand, amount->cell, "this yarn stands there twice", "write one amount for each yarn");
         amounts.count++;
     }
@@ -398,7 +397,7 @@ static size_t weigh(struct hand *hand, const struct hk_progress *items, size_t c
 static double start_g(const struct hk_project *project, struct hk_of_yarn of)
 {
     for (size_t i = 0; i < project->in_hand_count; i++)
-        if (!project->in_hand[i].weighed && project->in_hand[i].role == of.role)
+        if (!project->in_hand[i].left && project->in_hand[i].role == of.role)
             return project->in_hand[i].mass_g;
     return hk_progress_hand_g(project, of);
 }
@@ -492,6 +491,7 @@ static void keep_amounts(struct hand *hand, const struct amounts *amounts, bool 
         project->in_hand[project->in_hand_count++] = (struct hk_in_hand){
             .role = role,
             .mass_g = amount->balls ? amount->number * yarn->put_up_g : amount->number,
+            .left = left,
             .weighed = left && !amount->balls,
             .cell = amount->cell,
         };
