@@ -897,7 +897,7 @@ struct hk_from_count {
     double length_m;   /* of `most` rows by the gauge; 0: not known */
     struct hk_from_design at, next; /* with `most`, and with one more; roles NULL if there is none */
 };
-#define HK_FROM_MOST INT64_C(100000)
+#define HK_FROM_MOST INT64_C(10000)
 
 struct hk_from_size {
     size_t size;

@@ -18,7 +18,10 @@
 /* A line with so much of the yarn of a size is the body of a shawl or a scarf. */
 #define MAIN_SHARE 0.5
 /* A number of rows may not be workable: the next ones are tried, up to so many. */
-#define NEXT_MOST 24
+#define NEXT_MOST 8
+/* The limit of lines and rows in all sizes, which each try counts again; and of the numbers found without --vary. */
+#define LINES_AND_ROWS_MOST 60000
+#define COUNTS_MOST 8
 /* As in shop.c: a chance beyond which the quantile is not needed. */
 #define CHANCE_SURE (1 - 1e-12)
 
@@ -305,14 +308,31 @@ static bool vary_all(struct search *s, struct hk_from_count *counts)
         s->kind = times_of(s->project, line, s->size) >= MOTIFS_LEAST ? HK_FROM_COPIES : HK_FROM_ROWS;
         bool first = line == 0 || !hk_text_same(of->piece, s->project->lines[line - 1].piece);
         bool rows = times_of(s->project, line, s->size) == 1 && line_g >= MAIN_SHARE * all_g && !of->written && of->rows.given;
-        if ((s->kind == HK_FROM_COPIES ? first : rows) && !add_count(s, counts))
+        if ((s->kind == HK_FROM_COPIES ? first : rows) && s->from->face.count_count < COUNTS_MOST && !add_count(s, counts))
             return false;
     }
     return true;
 }
 
+/* Returns true when the design is small enough to be counted many times. */
+static bool is_small(const struct search *s)
+{
+    double rows = 0;
+    for (size_t i = 0; i < s->project->size_count * s->project->line_count; i++) {
+        const struct hk_worked *worked = &s->needed->fit->tally->lines[i];
+        rows += 10 + (worked->run_count > 0 ? (double)worked->runs[worked->run_count - 1].last : 0);
+    }
+    return rows <= LINES_AND_ROWS_MOST;
+}
+
 static bool find_counts(struct search *s, struct hk_from_options options)
 {
+    if (!is_small(s)) {
+        hk_diags_add(s->diags, options.vary ? HK_CODE_RANGE : HK_CODE_ASSUMPTION, (struct hk_place){"--vary", 0, 0},
+                     "the design has too many lines and rows to find a number of copies or rows");
+        hk_diags_hint(s->diags, "change the number in pieces.csv, and see what need says");
+        return true;
+    }
     size_t room = options.vary ? 1 : s->project->line_count;
     struct hk_from_count *counts = hk_arena_take(s->arena, room, sizeof *counts);
     s->from->face.counts = counts;

@@ -50,8 +50,9 @@ static void warn_of_outlying_progress(const struct hk_datum *datum, double ratio
                  timed ? "%s took %s%s the minutes that its stitches and all else lead to expect"
                        : "%s comes to %s%s what its stitches, tool and yarn lead to expect",
                  progress->title, how_much(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than");
-    hk_diags_hint(diags, "check the %s, the copies and the rows; if they are right, it may stay",
-                  timed ? "minutes" : "weight");
+    hk_diags_hint(diags, timed ? "check the minutes, the copies and the rows; if they are right, it may stay"
+                               : "check the scale, the count of rows and copies, and the hook or needle; if they are right, "
+                                 "the tension has changed, and it may stay");
 }
 
 /* Warns of full balls on the scale: H. */

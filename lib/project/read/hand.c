@@ -7,6 +7,7 @@
 
 #include "project/read/progress.h"
 
+#include <math.h>
 #include <string.h>
 #include <strings.h>
 
@@ -406,13 +407,16 @@ static double start_g(const struct hk_project *project, struct hk_of_yarn of)
 static void weigh_left(struct hand *hand, const struct hk_progress *items, size_t count, const struct amount *left)
 {
     struct hk_project *project = hand->reading->project;
-    double hand_g = start_g(project, left->of);
-    if (!(hand_g > 0) || left->of.role == SIZE_MAX || left->balls)
+    double hand_g = left->balls ? 0 : start_g(project, left->of);
+    if (!(hand_g > 0) || left->of.role == SIZE_MAX)
         return;
+    for (size_t i = 0; i < project->in_hand_count; i++) /* full balls, not on the scale */
+        if (project->in_hand[i].left && !project->in_hand[i].weighed && project->in_hand[i].role == left->of.role)
+            hand_g -= project->in_hand[i].mass_g;
     if (left->number >= hand_g) {
         wrong(hand, left->cell,
-              hk_arena_print(&project->arena, "%s g are left of %s, and %s g were in hand", hk_number_text(left->number, 6).text,
-                             project->roles[left->of.role].name, hk_number_text(hand_g, 6).text),
+              hk_arena_print(&project->arena, "%s g are left of %s, and %s g of it were to be used", hk_number_text(left->number, 6).text,
+                             project->roles[left->of.role].name, hk_number_text(fmax(hand_g, 0), 6).text),
               "check the weight, and what was in hand: --have, or the shop own in offers.csv");
         return;
     }
