@@ -504,7 +504,8 @@ static void outliers_and_coarse_weighings_are_reported(void **state)
         "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel and measure a swatch that was "
         "weighed\n"
         "progress.csv:2:13: warning: \"strip 1\", size M comes to 3.8 times what its stitches, tool and yarn lead to expect; "
-        "check the weight, the copies and the rows; if they are right, it may stay\n"
+        "check the scale, the count of rows and copies, and the hook or needle; if they are right, the tension has changed, and it "
+        "may stay\n"
         "progress.csv:3:14: warning: the scale's step of 1 g is more than a tenth of the 1 g that \"strip 1\", size L comes "
         "to so far; use a finer scale, or weigh again when more is worked\n");
     made_free(&made);

@@ -122,6 +122,24 @@ static bool amount_at(const char *text, size_t at, size_t stop, size_t *end, boo
     return true;
 }
 
+/* Finds a word that is a number and nothing else, at the start or the end of an item: from *at to *end. */
+static bool bare_number(const struct item *item, size_t *at, size_t *end)
+{
+    const struct hk_cell cell = cell_of(item);
+    const char *last = strrchr(cell.text, ' ');
+    size_t digits = number_length(cell.text);
+    if (digits > 0 && (cell.text[digits] == ' ' || cell.text[digits] == '\0')) {
+        *at = cell.index;
+        *end = *at + digits;
+        return true;
+    }
+    if (!last || number_length(last + 1) == 0 || last[1 + number_length(last + 1)] != '\0')
+        return false;
+    *at = cell.index + (size_t)(last + 1 - cell.text);
+    *end = cell.index + strlen(cell.text);
+    return true;
+}
+
 /* The grams of the last digit of the number: 1 for "118 g", 0.1 for "118.4 g". Other units than grams: 1 g. */
 static double last_digit_g(const char *text)
 {
@@ -169,14 +187,10 @@ static bool read_amount(struct hand *hand, const struct item *item, bool bare, s
     hand->good = true;
     while (at < stop && !amount_at(text, at, stop, &end, &amount->balls))
         at++;
-    bool plain = at == stop && bare && number_length(amount->cell.text) == strlen(amount->cell.text);
-    if (plain) {
-        at = amount->cell.index;
-        end = at + strlen(amount->cell.text);
-        amount->balls = true;
-    } else if (at == stop) {
+    bool plain = at == stop && bare && bare_number(item, &at, &end);
+    amount->balls |= plain;
+    if (at == stop)
         at = item->start; /* the reader of quantities says what is wrong */
-    }
     struct item before = part_of(item, 0, at - item->start);
     struct item behind = {item->table, text, end, stop - end};
     if (at == item->start && end == stop)
