@@ -51,8 +51,9 @@ static void report_sizes(const struct hk_from *from, struct text *text)
         text_table_cell(table, design->enough ? "yes" : "no");
         text_table_cell(table, "%s", number_chance(design->chance).text);
         text_table_cell(table, "%s", role->role_name);
-        text_table_cell(table, "%s",
-                        number_stepped(role->mass_g, (struct number_step){1, role->mass_g < 10 ? -1 : 0}, NUMBER_NEAREST).text);
+        text_table_cell(
+            table, "%s",
+            number_stepped(role->mass_g, (struct number_step){1, role->mass_g < 10 ? -1 : 0}, NUMBER_NEAREST).text);
     }
     text_table_print(table);
 }
@@ -62,8 +63,8 @@ static bool append_next(char **words, const struct hk_from_count *count)
 {
     if (!count->next.roles)
         return text_append(words, " A larger number cannot be worked as the design is.");
-    return text_append(words, " With one more, the chance is %s; %s runs out first.", number_chance(count->next.chance).text,
-                       first_out(&count->next)->role_name);
+    return text_append(words, " With one more, the chance is %s; %s runs out first.",
+                       number_chance(count->next.chance).text, first_out(&count->next)->role_name);
 }
 
 static void report_count(const struct hk_from_count *count, struct text *text)
@@ -75,10 +76,11 @@ static void report_count(const struct hk_from_count *count, struct text *text)
         good = text_append(&words, "%s%s%s: not even one%s; %s runs out first.", count->piece, comma, count->part,
                            count->kind == HK_FROM_ROWS ? " row" : "", first_out(&count->next)->role_name);
     else
-        good = text_append(&words, "%s%s%s: %s%s%s", count->piece, comma, count->part, count->unlimited ? "more than " : "at most ",
-                           number_whole(count->most).text, rows);
+        good = text_append(&words, "%s%s%s: %s%s%s", count->piece, comma, count->part,
+                           count->unlimited ? "more than " : "at most ", number_whole(count->most).text, rows);
     if (good && count->most > 0 && count->length_m > 0)
-        good = text_append(&words, ", %s cm", number_stepped(100 * count->length_m, (struct number_step){1, 0}, NUMBER_DOWN).text);
+        good = text_append(&words, ", %s cm",
+                           number_stepped(100 * count->length_m, (struct number_step){1, 0}, NUMBER_DOWN).text);
     if (good && count->most > 0)
         good = text_append(&words, " (the design has %s), with a chance of %s.", number_whole(count->designed).text,
                            number_chance(count->at.chance).text);

@@ -25,7 +25,8 @@ static bool append_done(char **words, const struct hk_remaining_done *done, bool
 {
     bool good = text_append(words, "%s%s", first ? "Worked: " : ". ", done->work);
     if (good && done->mass_g > 0)
-        good = text_append(words, ": %s g%s%s", number_label(done->mass_g).text, *done->of ? " of " : " of all yarns together", done->of);
+        good = text_append(words, ": %s g%s%s", number_label(done->mass_g).text,
+                           *done->of ? " of " : " of all yarns together", done->of);
     return good;
 }
 
@@ -60,7 +61,8 @@ static void report_roles(const struct hk_remaining *left, struct text *text)
         const struct hk_range *range = &role->mass_g;
         const bool any = range->likely > 0;
         text_table_cell(table, "%s", role->role_name);
-        text_table_cell(table, "%s%s", role->shared && role->used_g > 0 ? "~" : "", role->used_g > 0 ? number_label(role->used_g).text : "-");
+        text_table_cell(table, "%s%s", role->shared && role->used_g > 0 ? "~" : "",
+                        role->used_g > 0 ? number_label(role->used_g).text : "-");
         text_table_cell(table, "%s", any ? amount_shown(range, range->likely, AMOUNT_G, NUMBER_NEAREST).text : "0");
         if (any)
             text_table_cell(table, "%s-%s", amount_shown(range, range->low, AMOUNT_G, NUMBER_DOWN).text,
@@ -81,9 +83,11 @@ static bool append_shop(char **words, const struct hk_remaining_role *role)
     if (!*role->lot && !*role->shop)
         return true;
     if (!*role->lot)
-        return text_append(words, " The lot in hand is not in offers.csv: compare its label with those of %s.", role->shop);
+        return text_append(words, " The lot in hand is not in offers.csv: compare its label with those of %s.",
+                           role->shop);
     if (!*role->shop)
-        return text_append(words, " No shop in offers.csv has the lot in hand, %s: another lot may look different.", role->lot);
+        return text_append(words, " No shop in offers.csv has the lot in hand, %s: another lot may look different.",
+                           role->lot);
     if (role->stock < 0)
         return text_append(words, " %s has the lot in hand, %s.", role->shop, role->lot);
     return text_append(words, " %s has %s%s ball%s of the lot in hand, %s.", role->shop, few ? "only " : "",
@@ -162,15 +166,17 @@ static void report_stop(const struct hk_remaining *left, size_t at, struct text 
 {
     const struct hk_remaining_part *part = &left->parts[at];
     const bool last = at + 1 == left->part_count || left->parts[at + 1].role != part->role;
-    const char *comma = *part->part ? ", " : "", *behind = last ? "" : " and what follows", *role = left->roles[part->role].role_name;
+    const char *comma = *part->part ? ", " : "", *behind = last ? "" : " and what follows",
+               *role = left->roles[part->role].role_name;
     char *place = place_words(&part->stop);
     if (!place)
         text->failed = true;
     else if (*part->stop.piece)
-        text_entry(text, "%s: to keep enough for %s%s%s%s, stop behind %s at the latest.", role, part->piece, comma, part->part,
-                   behind, place);
+        text_entry(text, "%s: to keep enough for %s%s%s%s, stop behind %s at the latest.", role, part->piece, comma,
+                   part->part, behind, place);
     else if (last)
-        text_entry(text, "%s: what is in hand is not sure to be enough for %s%s%s alone.", role, part->piece, comma, part->part);
+        text_entry(text, "%s: what is in hand is not sure to be enough for %s%s%s alone.", role, part->piece, comma,
+                   part->part);
     free(place);
 }
 
@@ -214,8 +220,8 @@ static enum outcome print_text(const struct work *work, const struct hk_remainin
 {
     const bool sized = work->need->size_count > 1;
     if (left->margin >= 0)
-        text_heading(text, "%s%s%s: the work to come, the likely amount and a flat %s more", left->project, sized ? ", " : "",
-                     sized ? left->size_name : "", number_asked(left->margin).text);
+        text_heading(text, "%s%s%s: the work to come, the likely amount and a flat %s more", left->project,
+                     sized ? ", " : "", sized ? left->size_name : "", number_asked(left->margin).text);
     else
         text_heading(text, "%s%s%s: the work to come, %s sure of each", left->project, sized ? ", " : "",
                      sized ? left->size_name : "", number_asked(left->chance).text);

@@ -28,10 +28,12 @@ static int free_catalogue(void **state)
 }
 
 /* A blanket of motifs with a border, and a scarf, each of two yarns; %lld is the number that varies. */
-static const char blanket[] = "piece,fabric,yarn,tool,stitches,rows,times,start\n"
-                              "square,double crochet,main,5 mm,24,12,%lld,\nborder,single crochet,trim,5 mm,400,3,,edge\n";
-static const char scarf[] = "piece,fabric,yarn,tool,stitches,rows,times,start\n"
-                            "scarf,double crochet,\"main 6, trim 2\",5 mm,60,%lld,,\nfringe,single crochet,trim,5 mm,40,1,,\n";
+static const char blanket[] =
+    "piece,fabric,yarn,tool,stitches,rows,times,start\n"
+    "square,double crochet,main,5 mm,24,12,%lld,\nborder,single crochet,trim,5 mm,400,3,,edge\n";
+static const char scarf[] =
+    "piece,fabric,yarn,tool,stitches,rows,times,start\n"
+    "scarf,double crochet,\"main 6, trim 2\",5 mm,60,%lld,,\nfringe,single crochet,trim,5 mm,40,1,,\n";
 
 static struct stages design(const char *pieces, long long number, const char *have, const char *join)
 {
@@ -85,12 +87,19 @@ static void numbers_agree_with_need(void **state)
         int64_t main, trim;
         const char *join;
     } cases[] = {
-        {blanket, 20, 4, 3, ""},  {blanket, 3, 10, 2, ""},     {blanket, 50, 3, 9, "join,anywhere\n"}, {blanket, 12, 1, 2, "margin,10%\n"},
-        {scarf, 100, 4, 3, ""},   {scarf, 400, 9, 2, ""},      {scarf, 90, 2, 1, "join,anywhere\n"},   {scarf, 150, 5, 5, "margin,10%\n"},
+        {blanket, 20, 4, 3, ""},
+        {blanket, 3, 10, 2, ""},
+        {blanket, 50, 3, 9, "join,anywhere\n"},
+        {blanket, 12, 1, 2, "margin,10%\n"},
+        {scarf, 100, 4, 3, ""},
+        {scarf, 400, 9, 2, ""},
+        {scarf, 90, 2, 1, "join,anywhere\n"},
+        {scarf, 150, 5, 5, "margin,10%\n"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         char have[80];
-        snprintf(have, sizeof have, "main %lld balls, trim %lld balls", (long long)cases[i].main, (long long)cases[i].trim);
+        snprintf(have, sizeof have, "main %lld balls, trim %lld balls", (long long)cases[i].main,
+                 (long long)cases[i].trim);
         struct stages s = design(cases[i].pieces, cases[i].designed, have, cases[i].join);
         struct hk_from *from = find(&s, NULL);
         assert_int_equal(from->size_count, 1);

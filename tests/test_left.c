@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The rest of the work in hand, and what is typed of it (tests/test_left_calibration.c has simulated makers). Masses are
- * compared with sums of the prediction of `need` and with a Gaussian update written here.
+ * The rest of the work in hand, and what is typed of it (tests/test_left_calibration.c has simulated makers). Masses
+ * are compared with sums of the prediction of `need` and with a Gaussian update written here.
  */
 #include "folder.h"
 
@@ -20,7 +20,8 @@ static const char pieces[] = "piece,part,fabric,yarn,tool,stitches,rows,times,st
                              "back,upper,double crochet,main,5 mm,,20,,continue\n"
                              "sleeve,,double crochet,trim,5 mm,60,50,2,\n"
                              "border,,single crochet,main,4 mm,200,4,,edge\n";
-static const char yarns[] = "role,yarn,put_up,length,colour,fibre\nmain,Alva,50 g,120 m,,wool\ntrim,Borg,50 g,110 m,,\n";
+static const char yarns[] =
+    "role,yarn,put_up,length,colour,fibre\nmain,Alva,50 g,120 m,,wool\ntrim,Borg,50 g,110 m,,\n";
 static const char swatches[] = "swatch,yarn,tool,fabric,stitches,rows,weight,scale_step\n"
                                "sq,main,5 mm,double crochet,24,18,13 g,0.1 g\n";
 
@@ -74,8 +75,8 @@ static struct answer left_of(struct hand_case of)
     struct hk_diags diags = {0};
     struct hk_project *project = read_case(of, &diags);
     for (size_t i = 0; !project && i < diags.count; i++)
-        print_message("%s:%zu:%zu %s\n", diags.findings[i].at.file, diags.findings[i].at.line, diags.findings[i].at.column,
-                      diags.findings[i].message);
+        print_message("%s:%zu:%zu %s\n", diags.findings[i].at.file, diags.findings[i].at.line,
+                      diags.findings[i].at.column, diags.findings[i].message);
     assert_non_null(project);
     size_t size = hk_remaining_size(project);
     struct answer answer = {{.project = project}, NULL};
@@ -126,9 +127,12 @@ static void weighings_in_any_order_and_typed_are_the_same(void **state)
     (void)state;
     struct answer a = left_of((struct hand_case){HEAD "M,back,,,150 g,,\nM,sleeve 1,,,70 g,,\n", NULL, {0}});
     struct answer b = left_of((struct hand_case){HEAD "M,sleeve 1,,,70 g,,\nM,back,,,150 g,,\n", NULL, {0}});
-    struct answer c = left_of((struct hand_case){HEAD "M,back,,,150 g,,\n", NULL, {.done = "sleeve 1", .used = "70 g"}});
-    struct answer d = left_of((struct hand_case){NULL, NULL, {.size = "M", .done = "back, sleeve 1", .used = "main 150 g; trim 70 g"}});
-    struct answer e = left_of((struct hand_case){NULL, NULL, {.size = "M", .done = "sleeve 1, BACK", .used = "70 g of trim, 150 g Alva"}});
+    struct answer c =
+        left_of((struct hand_case){HEAD "M,back,,,150 g,,\n", NULL, {.done = "sleeve 1", .used = "70 g"}});
+    struct answer d = left_of(
+        (struct hand_case){NULL, NULL, {.size = "M", .done = "back, sleeve 1", .used = "main 150 g; trim 70 g"}});
+    struct answer e = left_of(
+        (struct hand_case){NULL, NULL, {.size = "M", .done = "sleeve 1, BACK", .used = "70 g of trim, 150 g Alva"}});
     assert_same(&a, &b);
     assert_same(&a, &c);
     assert_same(&a, &d);
@@ -143,14 +147,15 @@ static void weighings_in_any_order_and_typed_are_the_same(void **state)
 }
 
 /*
- * The posterior of the first weighing, updated by the second (a Kalman step, written here), predicts what the fit of both
- * does. The model is nonlinear, so they agree to some ten-thousandths.
+ * The posterior of the first weighing, updated by the second (a Kalman step, written here), predicts what the fit of
+ * both does. The model is nonlinear, so they agree to some ten-thousandths.
  */
 static void one_by_one_is_all_at_once(void **state)
 {
     (void)state;
     struct answer one = left_of((struct hand_case){HEAD "M,back,lower,,100 g,,0.1 g\n", NULL, {0}});
-    struct answer both = left_of((struct hand_case){HEAD "M,back,lower,,100 g,,0.1 g\nM,back,upper,,51 g,,0.1 g\n", NULL, {0}});
+    struct answer both =
+        left_of((struct hand_case){HEAD "M,back,lower,,100 g,,0.1 g\nM,back,upper,,51 g,,0.1 g\n", NULL, {0}});
     const struct hk_fit *first = one.stages.fit, *second = both.stages.fit;
     assert_int_equal(first->count, second->count);
     struct hk_datum datum = {0};
@@ -196,8 +201,13 @@ static void what_is_weighed_is_certain(void **state)
 static void rest_and_done_are_the_whole(void **state)
 {
     (void)state;
-    static const char *const done[] = {"back 1 row", "back 40 rows", "back 41 rows", "back 59 rows", "sleeve 2 to row 17",
-                                       "sleeve x2 17 rows", "sleeve 1, sleeve 2 row 3, back lower, border 2 rounds"};
+    static const char *const done[] = {"back 1 row",
+                                       "back 40 rows",
+                                       "back 41 rows",
+                                       "back 59 rows",
+                                       "sleeve 2 to row 17",
+                                       "sleeve x2 17 rows",
+                                       "sleeve 1, sleeve 2 row 3, back lower, border 2 rounds"};
     for (size_t d = 0; d < sizeof done / sizeof done[0]; d++) {
         struct answer a = left_of((struct hand_case){NULL, NULL, {.size = "M", .done = done[d]}});
         const struct hk_tally *tally = a.stages.tally;
@@ -214,7 +224,8 @@ static void rest_and_done_are_the_whole(void **state)
             for (size_t p = 0; p < project->progress_count; p++)
                 for (size_t w = 0; w < tally->progress[p].count; w++)
                     if (tally->progress[p].lines[w] == line)
-                        sum += (double)tally->progress[p].worked[w].times * tally->progress[p].worked[w].uses[0].kinds.kinds[0].count;
+                        sum += (double)tally->progress[p].worked[w].times *
+                               tally->progress[p].worked[w].uses[0].kinds.kinds[0].count;
             assert_close(sum, of_whole, 1e-9, 0);
         }
         hk_arena_free(&arena);
@@ -251,9 +262,12 @@ static void the_yarn_in_hand_is_the_start_without_the_used(void **state)
     static const char offers[] = "role,shop,put_up,price,lot,stock\nmain,own,50 g,0,L7,5\nmain,Quay,50 g,6,L7,1\n"
                                  "main,Mole,50 g,5,L9,20\nmain,Mole,50 g,5,L7,4\ntrim,Quay,50 g,6,,\n";
     struct answer a = left_of((struct hand_case){NULL, offers, {.size = "M", .done = "back lower", .used = "100 g"}});
-    struct answer b = left_of((struct hand_case){NULL, offers, {.size = "M", .done = "back lower", .used = "100 g", .left = "main 37 g"}});
-    struct answer c = left_of((struct hand_case){NULL, NULL, {.size = "M", .done = "back lower", .used = "100 g", .have = "main 5 balls"}});
-    const struct hk_remaining_role *main = role_of(&a, "main"), *weighed = role_of(&b, "main"), *typed = role_of(&c, "main");
+    struct answer b = left_of(
+        (struct hand_case){NULL, offers, {.size = "M", .done = "back lower", .used = "100 g", .left = "main 37 g"}});
+    struct answer c = left_of(
+        (struct hand_case){NULL, NULL, {.size = "M", .done = "back lower", .used = "100 g", .have = "main 5 balls"}});
+    const struct hk_remaining_role *main = role_of(&a, "main"), *weighed = role_of(&b, "main"),
+                                   *typed = role_of(&c, "main");
     double weighs = hk_fit_weighs(a.stages.fit, 0, 0);
     double joins_g = 2 * a.stages.need->roles[2].join_g; /* two balls are used up, by the label */
     assert_true(main->known && !main->weighed && weighed->known && weighed->weighed);
@@ -276,9 +290,11 @@ static void the_yarn_in_hand_is_the_start_without_the_used(void **state)
 static void no_ball_too_many_is_ordered(void **state)
 {
     (void)state;
-    static const char *const left[] = {"main 5 g, trim 3 g", "main 37 g, trim 61 g", "main 99 g, trim 120 g", "main 1 ball, trim 2 balls"};
+    static const char *const left[] = {"main 5 g, trim 3 g", "main 37 g, trim 61 g", "main 99 g, trim 120 g",
+                                       "main 1 ball, trim 2 balls"};
     for (size_t i = 0; i < sizeof left / sizeof left[0]; i++) {
-        struct answer a = left_of((struct hand_case){NULL, NULL, {.size = "L", .done = "back 30 rows", .used = "80 g", .left = left[i]}});
+        struct answer a = left_of(
+            (struct hand_case){NULL, NULL, {.size = "L", .done = "back 30 rows", .used = "80 g", .left = left[i]}});
         for (size_t r = 0; r < a.left->role_count; r++) {
             const struct hk_remaining_role *role = &a.left->roles[r];
             if (role->order > 0)
@@ -297,7 +313,8 @@ static void no_ball_too_many_is_ordered(void **state)
 static void work_without_a_weight_counts(void **state)
 {
     (void)state;
-    struct answer a = left_of((struct hand_case){NULL, NULL, {.size = "M", .done = "back lower", .have = "main 8 balls"}});
+    struct answer a =
+        left_of((struct hand_case){NULL, NULL, {.size = "M", .done = "back lower", .have = "main 8 balls"}});
     const struct hk_remaining_role *main = role_of(&a, "main");
     assert_true(main->unweighed_g > 50 && main->used_g == 0 && main->end_count == 0);
     answer_free(a);
@@ -315,8 +332,10 @@ static void what_is_left_is_a_weighing(void **state)
 {
     (void)state;
     static const char offers[] = "role,shop,put_up,price,stock\nmain,own,50 g,0,5\n";
-    struct answer a = left_of((struct hand_case){NULL, offers, {.size = "M", .done = "back lower", .left = "main 140 g"}});
-    struct answer b = left_of((struct hand_case){"size,piece,part,weight,of,yarn\nM,back,lower,140 g,left,main\n", offers, {.left = "main 140 g"}});
+    struct answer a =
+        left_of((struct hand_case){NULL, offers, {.size = "M", .done = "back lower", .left = "main 140 g"}});
+    struct answer b = left_of((struct hand_case){
+        "size,piece,part,weight,of,yarn\nM,back,lower,140 g,left,main\n", offers, {.left = "main 140 g"}});
     assert_same(&a, &b);
     assert_int_equal(a.left->evidence, 1);
     assert_close(role_of(&a, "main")->in_hand_g, 140, 1e-9, 0);
@@ -324,11 +343,13 @@ static void what_is_left_is_a_weighing(void **state)
     answer_free(b);
 }
 
-/* Where the yarn is short, the last row before a part that must still be worked: with that part it is within what is in hand. */
+/* Where the yarn is short, the last row before a part that must still be worked: with that part it is within what is in
+ * hand. */
 static void the_row_to_stop_at_leaves_the_border(void **state)
 {
     (void)state;
-    struct answer a = left_of((struct hand_case){NULL, NULL, {.size = "M", .done = "back lower 30 rows", .used = "75 g", .left = "main 70 g"}});
+    struct answer a = left_of((struct hand_case){
+        NULL, NULL, {.size = "M", .done = "back lower 30 rows", .used = "75 g", .left = "main 70 g"}});
     const struct hk_remaining_part *border = NULL;
     for (size_t i = 0; i < a.left->part_count; i++)
         if (strcmp(a.left->parts[i].piece, "border") == 0)
@@ -353,10 +374,22 @@ static void mistakes_are_at_their_column(void **state)
         const char *place; /* "--done:7" */
         const char *message, *hint;
     } cases[] = {
-        {{.size = "M", .done = "bakc"}, "--done:1", "there is no piece \"bakc\" in pieces.csv", "did you mean \"back\"?"},
-        {{.size = "M", .done = "back, brder 2 rows"}, "--done:7", "there is no piece \"brder\" in pieces.csv", "did you mean \"border\"?"},
-        {{.size = "M", .done = "back; back lower"}, "--done:7", "stands there twice", "name each piece, copy and part once"},
-        {{.size = "M", .done = "border,  back uper"}, "--done:15", "there is no part \"uper\" of \"back\"", "did you mean \"upper\"?"},
+        {{.size = "M", .done = "bakc"},
+         "--done:1",
+         "there is no piece \"bakc\" in pieces.csv",
+         "did you mean \"back\"?"},
+        {{.size = "M", .done = "back, brder 2 rows"},
+         "--done:7",
+         "there is no piece \"brder\" in pieces.csv",
+         "did you mean \"border\"?"},
+        {{.size = "M", .done = "back; back lower"},
+         "--done:7",
+         "stands there twice",
+         "name each piece, copy and part once"},
+        {{.size = "M", .done = "border,  back uper"},
+         "--done:15",
+         "there is no part \"uper\" of \"back\"",
+         "did you mean \"upper\"?"},
         {{.size = "M", .done = "sleeve"}, "--done:1", "is worked 2 times", "sleeve x2"},
         {{.size = "M", .done = "sleeve 3"}, "--done:1", "is worked 2 times", "sleeve 1"},
         {{.size = "M", .done = "border 5 rows"}, "--done:8", "5 rows, and \"border\", size M has 4", "state no rows"},
@@ -366,7 +399,10 @@ static void mistakes_are_at_their_column(void **state)
         {{.done = "back"}, "--size:0", "the size that is worked is missing", "--size S"},
         {{.size = "M", .done = "back", .used = "118"}, "--used:1", "unit", ""},
         {{.size = "M", .done = "back", .used = "118 m"}, "--used:5", "", ""},
-        {{.size = "M", .done = "back", .used = "main 118 g, mian 3 g"}, "--used:13", "there is no role or yarn \"mian\"", "main"},
+        {{.size = "M", .done = "back", .used = "main 118 g, mian 3 g"},
+         "--used:13",
+         "there is no role or yarn \"mian\"",
+         "main"},
         {{.size = "M", .done = "back", .used = "main 118 g, 3 g main"}, "--used:13", "twice", ""},
         {{.size = "M", .done = "back", .used = "trim 18 g"}, "--used:6", "worked in nothing that is done", ""},
         {{.size = "M", .done = "back", .left = "37 g"}, "--left:1", "does not say which", "main 37 g"},

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The rest of the work in hand: simulated makers who finish a garment piece by piece and weigh each, the end of the ball in
- * use, and odd weighings. The makers are drawn from the priors of
- * DEVELOPERS.md, The model; truth is simulated here and not by the library's prediction.
+ * The rest of the work in hand: simulated makers who finish a garment piece by piece and weigh each, the end of the
+ * ball in use, and odd weighings. The makers are drawn from the priors of DEVELOPERS.md, The model; truth is simulated
+ * here and not by the library's prediction.
  */
 #include "handmade.h"
 
@@ -40,7 +40,8 @@ static void start(struct garment *g)
     g->stripe = (struct hk_stripe){main, HK_COUNT_MOST};
     for (size_t i = 0; i < PIECES; i++) {
         size_t stitch = i + 1 < PIECES ? DC : SC;
-        handmade_line(&g->h, 0, i, i + 1 < PIECES ? 5 : 4, 1, (struct handmade_use){main, stitch, stitches[i], stitches[i] / ROWS, 2, 0});
+        handmade_line(&g->h, 0, i, i + 1 < PIECES ? 5 : 4, 1,
+                      (struct handmade_use){main, stitch, stitches[i], stitches[i] / ROWS, 2, 0});
         g->h.lines[i].yarn = (struct hk_stripes){.stripes = &g->stripe, .count = 1};
         g->runs[i] = (struct hk_row_run){1, ROWS, (int64_t)(stitches[i] / ROWS), 0};
         g->h.worked[i].runs = &g->runs[i];
@@ -48,10 +49,18 @@ static void start(struct garment *g)
         g->worked[i] = g->h.worked[i];
         g->h.lines[i].part = parts[i];
         g->lines[i] = g->line_numbers[i] = i;
-        g->rows[i] = (struct hk_progress){.title = parts[i], .work = parts[i], .lines = &g->lines[i], .line_count = 1, .first = 1,
-                                          .last = 1, .rows = HK_NOT_STATED, .of = {SIZE_MAX, SIZE_MAX},
-                                          .scale = {SCALE_STEP_G, SCALE_STEP_G}, .mass_g = 50};
-        g->done[i] = (struct hk_progress_work){.worked = &g->worked[i], .lines = &g->line_numbers[i], .count = 1, .weighed = true};
+        g->rows[i] = (struct hk_progress){.title = parts[i],
+                                          .work = parts[i],
+                                          .lines = &g->lines[i],
+                                          .line_count = 1,
+                                          .first = 1,
+                                          .last = 1,
+                                          .rows = HK_NOT_STATED,
+                                          .of = {SIZE_MAX, SIZE_MAX},
+                                          .scale = {SCALE_STEP_G, SCALE_STEP_G},
+                                          .mass_g = 50};
+        g->done[i] = (struct hk_progress_work){
+            .worked = &g->worked[i], .lines = &g->line_numbers[i], .count = 1, .weighed = true};
     }
     g->h.project.progress = g->rows;
     g->h.tally.progress = g->done;
@@ -69,13 +78,15 @@ static void draw_maker(const struct garment *g, const struct hk_fit *template, g
         maker->x[i] = template->parameters[i].prior + gsl_ran_gaussian(rng, template->parameters[i].sd);
     double day = gsl_ran_gaussian(rng, 0.04);
     maker->weighs = exp(maker->x[hk_fit_find(template, HK_PARAM_BALL, 0, 0, "main")]);
-    maker->offset_g = maker->x[hk_fit_find_like(template, &(struct hk_parameter){.kind = HK_PARAM_SCALE, .scale = g->rows[0].scale})];
+    maker->offset_g =
+        maker->x[hk_fit_find_like(template, &(struct hk_parameter){.kind = HK_PARAM_SCALE, .scale = g->rows[0].scale})];
     double g_m = exp(maker->x[hk_fit_find(template, HK_PARAM_GRIST, 0, 0, "main")]);
     for (size_t i = 0; i < PIECES; i++) {
         const struct hk_worked *worked = &g->h.worked[i];
         struct hk_ground ground = {&g->h.tally, worked->uses[0].combination, worked->tool_mm, false};
         double piece = gsl_ran_gaussian(rng, 0.02);
-        double length_m = exp(day + piece) * hk_fit_length_m(template, maker->x, ground, worked->uses[0].kinds, 0, NULL);
+        double length_m =
+            exp(day + piece) * hk_fit_length_m(template, maker->x, ground, worked->uses[0].kinds, 0, NULL);
         maker->pieces_g[i] = g_m * (length_m + worked->uses[0].ends[0] * 0.15);
     }
 }
@@ -124,7 +135,8 @@ static void rest_free(struct rest rest)
 
 /* ---- Pieces finished one by one ---- */
 
-/* A 95% bound for the rest holds for 93.5 to 97% of makers after each piece, the range narrows, and nothing is left to say. */
+/* A 95% bound for the rest holds for 93.5 to 97% of makers after each piece, the range narrows, and nothing is left to
+ * say. */
 static void a_bound_for_the_rest_holds_after_each_piece(void **state)
 {
     (void)state;
@@ -149,7 +161,8 @@ static void a_bound_for_the_rest_holds_after_each_piece(void **state)
             width_g[done] += (role->mass_g.high - role->mass_g.low) / MAKERS;
             assert_close(role->used_g, used_g, 1e-9, 1e-9); /* what was used is certain */
             if (done == PIECES) {
-                assert_true(role->mass_g.likely == 0 && role->mass_g.high == 0 && role->mass_g.enough == 0 && role->spread == 0);
+                assert_true(role->mass_g.likely == 0 && role->mass_g.high == 0 && role->mass_g.enough == 0 &&
+                            role->spread == 0);
                 assert_int_equal(rest.left->part_count, 0);
                 assert_int_equal(role->order, 0);
             }
@@ -157,8 +170,8 @@ static void a_bound_for_the_rest_holds_after_each_piece(void **state)
         }
     }
     for (size_t done = 0; done <= PIECES; done++)
-        print_message("%zu pieces weighed: a 95%% bound for the rest held for %.2f%%, range of %.1f g on average\n", done,
-                      100 * held[done], width_g[done]);
+        print_message("%zu pieces weighed: a 95%% bound for the rest held for %.2f%%, range of %.1f g on average\n",
+                      done, 100 * held[done], width_g[done]);
     for (size_t done = 0; done < PIECES; done++) {
         assert_true(100 * held[done] >= 93.5 && 100 * held[done] <= 97);
         assert_true(width_g[done + 1] < width_g[done]);
@@ -182,7 +195,8 @@ static size_t rows_finished(const struct maker *maker, size_t line, double ball_
     return rows;
 }
 
-/* The number of a row to come, when line `line` is the first to come; 0: the ball ends before the first row is finished. */
+/* The number of a row to come, when line `line` is the first to come; 0: the ball ends before the first row is
+ * finished. */
 static size_t number_of(const struct garment *g, const struct hk_ball_place *place, size_t line)
 {
     if (!*place->piece)
@@ -224,7 +238,8 @@ static void the_ball_in_use_ends_within_its_range(void **state)
         rows += (double)(latest - earliest) / MAKERS;
         rest_free(rest);
     }
-    print_message("the ball in use ended within its range for %.2f%%; %.1f rows from the earliest to the latest\n", 100 * held, rows);
+    print_message("the ball in use ended within its range for %.2f%%; %.1f rows from the earliest to the latest\n",
+                  100 * held, rows);
     assert_true(100 * held >= 90);
     assert_true(rows < 10); /* and not because the range is wide */
     gsl_rng_free(rng);
@@ -234,8 +249,8 @@ static void the_ball_in_use_ends_within_its_range(void **state)
 /* ---- Odd weighings ---- */
 
 /*
- * One weighing in 20 is off by four standard deviations of what all others lead to expect. A weighing counts as found when it
- * is reported (HK_CODE_OUTLIER); the reports are those readings that deviate by more than three.
+ * One weighing in 20 is off by four standard deviations of what all others lead to expect. A weighing counts as found
+ * when it is reported (HK_CODE_OUTLIER); the reports are those readings that deviate by more than three.
  */
 static void odd_weighings_are_found(void **state)
 {
@@ -283,7 +298,8 @@ static void odd_weighings_are_found(void **state)
         hk_diags_free(&diags);
     }
     print_message("%zu of %zu odd weighings found (%.1f%%), %zu false alarms in %zu (%.2f%%)\n", found, odd,
-                  100.0 * (double)found / (double)odd, false_alarms, sound, 100.0 * (double)false_alarms / (double)sound);
+                  100.0 * (double)found / (double)odd, false_alarms, sound,
+                  100.0 * (double)false_alarms / (double)sound);
     assert_true((double)found >= 0.8 * (double)odd);
     assert_true((double)false_alarms < 0.01 * (double)sound);
     test_free(gradient);

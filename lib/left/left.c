@@ -1,14 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The rest of a making. With R the label's grams of one role in the rows to come, B of this making a parameter of the fit, and
- * u the grams weighed of it on the maker's scale, which shows exp(H) of the label's:
+ * The rest of a making. With R the label's grams of one role in the rows to come, B of this making a parameter of the
+ * fit, and u the grams weighed of it on the maker's scale, which shows exp(H) of the label's:
  *
  *     to come, on her scale                 R exp(H)
  *     in hand, by the label                 left exp(-H), or start - u exp(-H)
  *     ln(R / in hand)                       normal; its gradient is that of ln R, with 1 or -u exp(-H) / in hand for H
  *
- * The variance is that of the fit, and that of a c for each copy to come. A row of a copy that is begun has the c of its first
- * rows, which their weighing shows; it is taken as another one, so that the range is up to 2% wider than it need be.
+ * The variance is that of the fit, and that of a c for each copy to come. A row of a copy that is begun has the c of
+ * its first rows, which their weighing shows; it is taken as another one, so that the range is up to 2% wider than it
+ * need be.
  */
 #include "left/left.h"
 
@@ -101,7 +102,8 @@ static double spread_with(const struct rest_of *r, size_t role, const struct gra
     return grams->likely_g > 0 ? sqrt(variance) : 0;
 }
 
-/* ---- What was used ------------------------------------------------------------------------------------------------- */
+/* ---- What was used -------------------------------------------------------------------------------------------------
+ */
 
 /* Adds the grams of the role in a weighing, by the label; *shared: it is a part of the weighing, by the fit. */
 static double used_label_g(const struct rest_of *r, const struct hk_datum *datum, size_t role, bool *shared)
@@ -166,15 +168,15 @@ static void list_done(struct rest_of *r)
         const struct hk_progress *row = &project->progress[i];
         bool weighed = r->fit->tally->progress[i].weighed;
         if (row->size == r->size && hk_progress_weight_row(project, i) == i)
-            done[count++] = (struct hk_remaining_done){.work = row->work,
-                                                       .of = weighed ? of_name(project, row->of) : "",
-                                                  .mass_g = weighed ? row->mass_g : 0};
+            done[count++] = (struct hk_remaining_done){
+                .work = row->work, .of = weighed ? of_name(project, row->of) : "", .mass_g = weighed ? row->mass_g : 0};
     }
     r->left->face.done = done;
     r->left->face.done_count = count;
 }
 
-/* ---- Rows to come -------------------------------------------------------------------------------------------------- */
+/* ---- Rows to come --------------------------------------------------------------------------------------------------
+ */
 
 /* Keeps the rows of the rest, and scales them to its likely length. Returns false when they are not known. */
 static bool list_rows(struct rest_of *r, size_t role, double likely_g, struct hk_walk *walk)
@@ -223,22 +225,24 @@ static struct hk_ball_place place_of(const struct rest_of *r, const struct hk_wa
     if (rows == 0)
         return (struct hk_ball_place){.piece = "", .part = ""};
     const struct hk_walk_place *at = &walk->places[rows - 1];
-    return (struct hk_ball_place){r->project->lines[at->line].piece, r->project->lines[at->line].part, at->copy, at->row};
+    return (struct hk_ball_place){r->project->lines[at->line].piece, r->project->lines[at->line].part, at->copy,
+                                  at->row};
 }
 
-/* ---- A role -------------------------------------------------------------------------------------------------------- */
+/* ---- A role --------------------------------------------------------------------------------------------------------
+ */
 
 /* A role while it is computed, in grams of the label. */
 struct of_role {
     struct hk_remaining_role *role;
     const struct hk_need_role *need;
     struct grams rest;
-    double weighs;     /* exp(H) */
-    double in_hand_g;  /* by the label, past joins taken off */
+    double weighs;       /* exp(H) */
+    double in_hand_g;    /* by the label, past joins taken off */
     struct hk_have have; /* the same, in balls */
-    double first_more; /* the coefficient of H in -ln(the ball in use) */
-    double used_g;     /* by the label */
-    double spread;     /* of ln(rest / in hand) */
+    double first_more;   /* the coefficient of H in -ln(the ball in use) */
+    double used_g;       /* by the label */
+    double spread;       /* of ln(rest / in hand) */
     struct hk_walk walk;
     bool rows_known;
 };
@@ -327,10 +331,13 @@ static bool list_ends(struct rest_of *r, struct of_role *o)
     return true;
 }
 
-/* ---- Lines --------------------------------------------------------------------------------------------------------- */
+/* ---- Lines ---------------------------------------------------------------------------------------------------------
+ */
 
-/* Sets the last row at which to stop before a line, so that the yarn in hand is enough for the line and all behind it. */
-static void find_stop(struct rest_of *r, const struct of_role *o, size_t line, int64_t copy, struct hk_remaining_part *part)
+/* Sets the last row at which to stop before a line, so that the yarn in hand is enough for the line and all behind it.
+ */
+static void find_stop(struct rest_of *r, const struct of_role *o, size_t line, int64_t copy,
+                      struct hk_remaining_part *part)
 {
     const struct hk_walk *walk = &o->walk;
     double behind_m = 0, enough_m = o->in_hand_g / walk->g_m;
@@ -391,12 +398,17 @@ static bool is_worked(const struct rest_of *r, size_t role)
     return false;
 }
 
-static bool add_role(struct rest_of *r, const struct hk_need_role *need, struct hk_remaining_role *role, struct hk_remaining_part *parts)
+static bool add_role(struct rest_of *r, const struct hk_need_role *need, struct hk_remaining_role *role,
+                     struct hk_remaining_part *parts)
 {
     struct of_role o = {.role = role, .need = need, .weighs = hk_fit_weighs(r->fit, 0, yarn_of(r, need->role))};
     double more;
-    *role = (struct hk_remaining_role){.role = need->role, .role_name = need->role_name, .yarn = need->yarn, .colour = need->colour,
-                                  .put_up_g = need->put_up_g, .worked = is_worked(r, need->role)};
+    *role = (struct hk_remaining_role){.role = need->role,
+                                       .role_name = need->role_name,
+                                       .yarn = need->yarn,
+                                       .colour = need->colour,
+                                       .put_up_g = need->put_up_g,
+                                       .worked = is_worked(r, need->role)};
     o.used_g = sum_used(r, need->role, &role->shared);
     role->used_g = o.used_g * o.weighs;
     if (!predict(r, need->role, r->rest.worked, r->rest.count, &o.rest))
@@ -427,7 +439,8 @@ static void add_roles(struct rest_of *r)
     struct hk_remaining_role *roles = hk_arena_take(&r->left->arena, r->project->role_count, sizeof *roles);
     if (!hk_rest_make(r->fit->tally, r->size, HK_REST_ALL, &r->rest, &r->scratch) || !roles)
         return;
-    struct hk_remaining_part *parts = hk_arena_take(&r->left->arena, r->rest.count * r->project->role_count, sizeof *parts);
+    struct hk_remaining_part *parts =
+        hk_arena_take(&r->left->arena, r->rest.count * r->project->role_count, sizeof *parts);
     face->roles = roles;
     face->parts = parts;
     for (size_t i = 0; parts && i < need->role_count; i++) {
@@ -444,7 +457,8 @@ struct hk_remaining *hk_remaining_predict(const struct hk_need *need, size_t siz
     const struct hk_needed *needed = (const struct hk_needed *)need;
     const struct hk_project *project = needed->fit->tally->project;
     if (size < needed->first_size || size > needed->last_size) {
-        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"size", 0, 0}, "the prediction does not include this size");
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"size", 0, 0},
+                     "the prediction does not include this size");
         hk_diags_hint(diags, "predict it for the size of the work in hand");
         return NULL;
     }
@@ -453,11 +467,18 @@ struct hk_remaining *hk_remaining_predict(const struct hk_need *need, size_t siz
         hk_diags_set_out_of_memory(diags);
         return NULL;
     }
-    struct rest_of r = {.left = left, .needed = needed, .fit = needed->fit, .project = project, .size = size,
+    struct rest_of r = {.left = left,
+                        .needed = needed,
+                        .fit = needed->fit,
+                        .project = project,
+                        .size = size,
                         .priors = hk_priors_of(&project->spreads, HK_QUANTITY_YARN),
                         .level = hk_level_of(need->chance, need->margin)};
-    left->face = (struct hk_remaining){.project = need->project, .size_name = project->sizes[size], .size = size,
-                                  .chance = need->chance, .margin = need->margin};
+    left->face = (struct hk_remaining){.project = need->project,
+                                       .size_name = project->sizes[size],
+                                       .size = size,
+                                       .chance = need->chance,
+                                       .margin = need->margin};
     size_t making = hk_fit_find_like(r.fit, &(struct hk_parameter){.kind = HK_PARAM_MAKING, .key = size});
     r.making = making != SIZE_MAX ? &r.fit->parameters[making] : NULL;
     for (size_t i = 0; i < r.fit->evidence; i++)

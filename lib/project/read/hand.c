@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The words of --done, --used, --left and --have. An item of --done becomes a row of progress.csv; items that were on the
- * scale together are consecutive rows, the last of which has the weight (struct hk_progress, `with`).
+ * The words of --done, --used, --left and --have. An item of --done becomes a row of progress.csv; items that were on
+ * the scale together are consecutive rows, the last of which has the weight (struct hk_progress, `with`).
  */
 #include "project/read/hand.h"
 
@@ -70,13 +70,14 @@ static bool next_item(const struct item *whole, size_t *at, struct item *item)
     return true;
 }
 
-/* ---- Amounts ------------------------------------------------------------------------------------------------------- */
+/* ---- Amounts -------------------------------------------------------------------------------------------------------
+ */
 
 struct amount {
     struct hk_of_yarn of; /* SIZE_MAX: not stated */
     double number;        /* grams, or balls */
     bool balls;
-    double step_g;        /* of the last digit */
+    double step_g; /* of the last digit */
     struct hk_cell cell, name;
 };
 
@@ -180,7 +181,8 @@ static bool read_amount(struct hand *hand, const struct item *item, bool bare, s
     bool had = hand->good;
     *amount = (struct amount){.of = {SIZE_MAX, SIZE_MAX}, .cell = cell_of(item)};
     if (hk_cell_empty(amount->cell)) {
-        hk_diags_add(hand->reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(amount->cell, 0), "an amount is missing");
+        hk_diags_add(hand->reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(amount->cell, 0),
+                     "an amount is missing");
         hk_diags_hint(hand->reading->diags, "write one such as 118 g%s", bare ? ", or 4 balls" : "");
         return hand->good = false;
     }
@@ -204,13 +206,14 @@ static bool read_amount(struct hand *hand, const struct item *item, bool bare, s
         number.length = number_length(text + at);
     amount->cell = cell_of(&number);
     amount->step_g = last_digit_g(amount->cell.text);
-    hand->good &= hk_quantity_cell(amount->cell, amount->balls ? HK_DIM_PLAIN : HK_DIM_MASS, HK_SIGN_POSITIVE, &amount->number,
-                                   hand->reading->diags);
+    hand->good &= hk_quantity_cell(amount->cell, amount->balls ? HK_DIM_PLAIN : HK_DIM_MASS, HK_SIGN_POSITIVE,
+                                   &amount->number, hand->reading->diags);
     bool both = before.length > 0 && !hk_cell_empty(cell_of(&before));
     if (hand->good)
         name_amount(hand, both ? before : behind, amount);
     if (hand->good && both && !hk_cell_empty(cell_of(&behind)))
-        wrong(hand, cell_of(&behind), hk_arena_print(&hand->reading->project->arena, "\"%s\" is not read", cell_of(&behind).text),
+        wrong(hand, cell_of(&behind),
+              hk_arena_print(&hand->reading->project->arena, "\"%s\" is not read", cell_of(&behind).text),
               "one amount of one yarn at a time, with commas between them");
     bool good = hand->good;
     hand->good = had && good;
@@ -251,7 +254,8 @@ static struct amounts read_amounts(struct hand *hand, const char *option, const 
     return amounts;
 }
 
-/* ---- Work ---------------------------------------------------------------------------------------------------------- */
+/* ---- Work ----------------------------------------------------------------------------------------------------------
+ */
 
 /* Finds "40 rows", "row 40", "to row 40", "40 rounds" at the end of an item; *length: that of what stands before it. */
 static bool split_rows(const struct item *item, struct item *rows, size_t *length)
@@ -429,8 +433,9 @@ static void weigh_left(struct hand *hand, const struct hk_progress *items, size_
             hand_g -= project->in_hand[i].mass_g;
     if (left->number >= hand_g) {
         wrong(hand, left->cell,
-              hk_arena_print(&project->arena, "%s g are left of %s, and %s g of it were to be used", hk_number_text(left->number, 6).text,
-                             project->roles[left->of.role].name, hk_number_text(fmax(hand_g, 0), 6).text),
+              hk_arena_print(&project->arena, "%s g are left of %s, and %s g of it were to be used",
+                             hk_number_text(left->number, 6).text, project->roles[left->of.role].name,
+                             hk_number_text(fmax(hand_g, 0), 6).text),
               "check the weight, and what was in hand: --have, or the shop own in offers.csv");
         return;
     }
@@ -466,7 +471,8 @@ static struct hk_progress *read_done(struct hand *hand, const char *words, size_
         struct hk_progress *progress = &items[*count];
         *progress = (struct hk_progress){.size = hand->size};
         if (hk_cell_empty(split.piece)) {
-            hk_diags_add(hand->reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(split.piece, 0), "a piece is missing");
+            hk_diags_add(hand->reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(split.piece, 0),
+                         "a piece is missing");
             hk_diags_hint(hand->reading->diags, "write what is worked, such as: back, front 40 rows");
             hand->good = false;
             continue;
@@ -488,7 +494,8 @@ static struct hk_progress *read_done(struct hand *hand, const char *words, size_
     return items;
 }
 
-/* ---- Yarn in hand -------------------------------------------------------------------------------------------------- */
+/* ---- Yarn in hand --------------------------------------------------------------------------------------------------
+ */
 
 static void keep_amounts(struct hand *hand, const struct amounts *amounts, bool left)
 {
@@ -537,7 +544,8 @@ static void read_work(struct hand *hand, const struct amounts *used, const struc
     struct hk_progress *items = read_done(hand, hand->reading->hand->done, &count);
     if (!items || !hand->good)
         return;
-    struct hk_progress *all = hk_arena_take(&project->arena, rows + count * (used->count + left->count + 1), sizeof *all);
+    struct hk_progress *all =
+        hk_arena_take(&project->arena, rows + count * (used->count + left->count + 1), sizeof *all);
     if (!all)
         return;
     if (rows > 0)
@@ -573,7 +581,8 @@ void hk_hand_read(struct hk_reading *reading)
     if (typed->done && hand.size == SIZE_MAX) {
         hk_diags_add(reading->diags, HK_CODE_CELL_MISSING, (struct hk_place){"--size", 0, 0},
                      "the size that is worked is missing");
-        hk_diags_hint(reading->diags, "name one of the %zu sizes, such as --size %s", project->size_count, project->sizes[0]);
+        hk_diags_hint(reading->diags, "name one of the %zu sizes, such as --size %s", project->size_count,
+                      project->sizes[0]);
     } else if (typed->done) {
         read_work(&hand, &used, &left);
     }
