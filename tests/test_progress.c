@@ -278,8 +278,8 @@ static void more_rows_than_there_are_is_asked_back(void **state)
 {
     struct made made = make(*state, with(HEAD "M,sleeve 1,,18,20 g,,,,\nM,back,,12,20 g,,,,\n"));
     assert_null(made.tally);
-    assert_findings(&made.diags, "progress.csv:2:13: error: 18 rows, and \"sleeve 1\", size M has 17 in pieces.csv; leave the "
-                                 "cell empty where all rows are worked\n");
+    assert_findings(&made.diags, "progress.csv:2:13: error: 18 rows, and \"sleeve 1\", size M has 17 in pieces.csv; state no "
+                                 "rows where all of them are worked\n");
     made_free(&made);
 }
 
