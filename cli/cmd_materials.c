@@ -6,7 +6,6 @@
 #include "number.h"
 
 #include <stdlib.h>
-#include <string.h>
 
 /* ---- For the designer, not for the pattern ---- */
 
@@ -27,67 +26,18 @@ static void report_missing(const struct hk_materials *materials, struct text *te
             gauge);
 }
 
-/* Returns the balls of the role in a size for the designer herself, as need counts them; 0: none, or several roles. */
-static int64_t own_balls(const struct work *work, size_t size, const char *role)
-{
-    const size_t project_size = pipeline_sizes(work).first + size;
-    for (size_t i = 0; i < work->need->role_count; i++)
-        if (work->need->roles[i].size == project_size && strcmp(work->need->roles[i].role_name, role) == 0)
-            return work->need->roles[i].balls;
-    return 0;
-}
-
-/* Appends the balls of a colour, for a reader and for the designer, if they differ in some size. */
-static bool append_difference(char **words, const struct work *work, const struct hk_materials *materials,
-                              const struct hk_materials_colour *colour)
-{
-    char *own = NULL;
-    bool differs = false, same = true;
-    for (size_t i = 0; i < materials->size_count; i++) {
-        const int64_t balls = own_balls(work, i, colour->roles);
-        if (balls == 0 && colour->balls[i] > 0) { /* of several roles: need counts each by itself */
-            free(own);
-            return true;
-        }
-        differs |= balls != colour->balls[i];
-        same &= balls == own_balls(work, 0, colour->roles);
-        if (!text_append(&own, "%s%s", hk_graded_mark(i, materials->size_count),
-                         balls ? number_whole(balls).text : "-"))
-            return false;
-    }
-    bool good = true;
-    if (differs)
-        good = text_append(words, "%s %s %s instead of %s%s", *words ? ";" : "", colour->roles, colour->balls_text,
-                           same ? number_whole(own_balls(work, 0, colour->roles)).text : own,
-                           same ? "" : hk_graded_mark(materials->size_count, materials->size_count));
-    free(own);
-    return good;
-}
-
-/* Returns why the block has other numbers of balls than need and shop; NULL if it has the same. Owner: the caller. */
-static char *difference_words(const struct work *work, const struct hk_materials *materials, struct text *text)
-{
-    char *words = NULL;
-    bool good = true;
-    for (size_t i = 0; i < materials->yarn_count; i++)
-        for (size_t k = 0; k < materials->yarns[i].colour_count && good; k++)
-            good = append_difference(&words, work, materials, &materials->yarns[i].colours[k]);
-    text->failed |= !good;
-    return words;
-}
-
 /*
  * Notes for the designer that readers do not need: below the text, or on standard error when the output is for pasting.
  */
 static void print_private(const struct work *work, const struct hk_materials *materials, const struct options *options,
                           struct text *text)
 {
-    char *words = difference_words(work, materials, text);
+    char *words = block_difference(work, materials, &text->failed);
     if (words || !materials->gauge_count || !materials->measure_count)
         text_gap(text);
     report_missing(materials, text);
     if (words)
-        text_entry(text, "Readers vary more than you do, so this block has more balls than need and shop:%s.", words);
+        text_entry(text, "%s", words);
     free(words);
     more_report(text, work, options, 0, HK_CODE_LENGTHS);
 }
@@ -98,9 +48,10 @@ static enum outcome print_document(struct document document, const struct work *
                                    const struct hk_materials *materials, const struct options *options,
                                    struct text *beside)
 {
-    const enum outcome outcome = block_write(&document, materials);
-    if (outcome != DONE)
-        return outcome;
+    if (!block_write(&document, materials)) {
+        complain("out of memory");
+        return FAILED;
+    }
     print_private(work, materials, options, beside);
     return text_outcome(beside);
 }
@@ -109,13 +60,14 @@ static enum outcome print(const struct work *work, const struct hk_materials *ma
                           FILE *out)
 {
     struct text text = text_to(out, options->width), beside = text_to(stderr, options->width);
+    struct markup markup = {.out = out};
     beside.colour = false;
     if (options->given & OPTION_JSON)
         return block_json(work, materials, out);
     if (options->given & OPTION_MARKDOWN)
         return print_document(document_markdown(out), work, materials, options, &beside);
     if (options->given & OPTION_HTML)
-        return print_document(document_html(out, "materials"), work, materials, options, &beside);
+        return print_document(document_html(&markup, "materials"), work, materials, options, &beside);
     if (!(options->given & (OPTION_CSV | OPTION_LISTING)))
         return print_document(document_text(&text), work, materials, options, &text);
     if (options->given & OPTION_LISTING)

@@ -10,7 +10,8 @@ struct colour {
 };
 
 /*
- * Returns `rgb` ("#rrggbb" of yarns.csv) if it is stated; else the colour of CSS that the words name, or their last word
+ * Returns `rgb` ("#rrggbb" of yarns.csv) if it is stated; else the colour of CSS that the words name, or their last
+ * word
  * ("Buoy red"); else the colour of `index`, which is the same for no two of the first eight.
  */
 struct colour colour_shown(const char *rgb, const char *words, size_t index);

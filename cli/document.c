@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "document.h"
 
-#include "complain.h"
 #include "safe.h"
 
 #include <stdlib.h>
@@ -36,12 +35,9 @@ void document_subitem(struct document *document, char *words)
     put_safe(document, document->put_subitem, words);
 }
 
-enum outcome document_end(struct document *document)
+bool document_end(struct document *document)
 {
     if (document->close)
         document->close(document);
-    if (!document->failed)
-        return DONE;
-    complain("out of memory");
-    return FAILED;
+    return !document->failed;
 }

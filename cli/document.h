@@ -8,16 +8,18 @@
 
 #include "commands.h"
 #include "layout.h"
+#include "markup.h"
 
 #include <stdio.h>
 
 struct document;
 typedef void document_part(struct document *document, const char *words); /* the words are safe */
 
-/* The functions of a format; `out` is in memory. */
+/* The functions of a format, and where it writes: borrowed. */
 struct document {
-    FILE *out;
+    FILE *out;                                  /* for Markdown */
     struct text *text;                          /* for the text format */
+    struct markup *markup;                      /* for HTML */
     const char *kind;                           /* for HTML: the class of the section */
     enum { NO_LIST, LIST, ITEM, SUBLIST } open; /* for HTML and Markdown: the open element */
     char *section, *items;                      /* for text: a heading whose items are not written yet */
@@ -32,7 +34,7 @@ struct document document_text(struct text *text);
 /* CommonMark. */
 struct document document_markdown(FILE *out);
 /* A section of HTML for inclusion in a page; also well-formed XML. `kind`, "materials", is its class. */
-struct document document_html(FILE *out, const char *kind);
+struct document document_html(struct markup *markup, const char *kind);
 
 /* Each takes ownership of the words; NULL means that memory ran out. */
 void document_title(struct document *document, char *words);
@@ -40,7 +42,7 @@ void document_heading(struct document *document, char *words);
 void document_item(struct document *document, char *words);
 void document_subitem(struct document *document, char *words);
 
-/* Ends the document. Returns FAILED, with a message, when memory ran out. */
-enum outcome document_end(struct document *document);
+/* Ends the document. Returns false when memory ran out. */
+bool document_end(struct document *document);
 
 #endif

@@ -305,18 +305,17 @@ static void *grown(void *block, size_t count, size_t *capacity, size_t size)
     return larger;
 }
 
-/* Shortens a text in place to the longest name allowed; the JSON of a table has the whole text. */
-static void shorten(char *words)
+void text_shorten(char *words, size_t columns)
 {
     static const char dots[] = "...";
-    const size_t length = strlen(words), most = longest_name - strlen(dots);
+    const size_t length = strlen(words), most = columns - strlen(dots);
     size_t width = 0, kept = 0;
-    if (width_of(words, length) <= longest_name)
+    if (width_of(words, length) <= columns)
         return;
     while (width < most) {
-        int columns;
-        const size_t bytes = safe_character(words + kept, length - kept, &columns);
-        width += columns < 0 ? 1 : (size_t)columns;
+        int wide;
+        const size_t bytes = safe_character(words + kept, length - kept, &wide);
+        width += wide < 0 ? 1 : (size_t)wide;
         if (width <= most)
             kept += bytes;
     }
@@ -339,34 +338,41 @@ void text_table_column(struct text_table *table, int flags, const char *format, 
         return;
     }
     safe_words(name);
-    shorten(name);
+    text_shorten(name, longest_name);
     columns[table->column_count++] =
         (struct column){.name = name, .flags = flags, .natural = width_of(name, strlen(name))};
+}
+
+void text_table_words(struct text_table *table, char *words)
+{
+    char **cells = NULL;
+    if (table && words)
+        cells = grown(table->cells, table->cell_count, &table->capacity, sizeof *cells);
+    if (!cells) {
+        free(words);
+        if (table)
+            table->failed = true;
+        return;
+    }
+    safe_words(words);
+    struct column *column = &table->columns[table->cell_count % table->column_count];
+    if (!(column->flags & TEXT_WRAP))
+        text_shorten(words, longest_name);
+    const size_t width = width_of(words, strlen(words));
+    if (width > column->natural)
+        column->natural = width;
+    table->cells = cells;
+    table->cells[table->cell_count++] = words;
 }
 
 void text_table_cell(struct text_table *table, const char *format, ...)
 {
     if (!table || table->failed)
         return;
-    char **cells = grown(table->cells, table->cell_count, &table->capacity, sizeof *cells);
     va_list list;
     va_start(list, format);
-    char *words = cells ? text_format_list(format, list) : NULL;
+    text_table_words(table, text_format_list(format, list));
     va_end(list);
-    if (cells)
-        table->cells = cells;
-    if (!words) {
-        table->failed = true;
-        return;
-    }
-    safe_words(words);
-    struct column *column = &table->columns[table->cell_count % table->column_count];
-    if (!(column->flags & TEXT_WRAP))
-        shorten(words);
-    const size_t width = width_of(words, strlen(words));
-    if (width > column->natural)
-        column->natural = width;
-    table->cells[table->cell_count++] = words;
 }
 
 static size_t least_width(const struct column *column)

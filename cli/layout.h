@@ -49,6 +49,9 @@ void text_subitem(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 
 /* Formats a text. Owner: the caller (free). Returns NULL when memory runs out. */
 char *text_format(const char *format, ...) TEXT_PRINTF(1, 2);
+/* Shortens words in place to that many columns, at least 4, with dots. */
+void text_shorten(char *words, size_t columns);
+
 char *text_format_list(const char *format, va_list list) TEXT_PRINTF(1, 0);
 
 /*
@@ -71,6 +74,8 @@ struct text_table *text_table(struct text *text);
 void text_table_column(struct text_table *table, int flags, const char *format, ...) TEXT_PRINTF(3, 4);
 /* Adds a cell. Cells are added row by row, one for each column. */
 void text_table_cell(struct text_table *table, const char *format, ...) TEXT_PRINTF(2, 3);
+/* The same; takes ownership of the words; NULL means that memory ran out. */
+void text_table_words(struct text_table *table, char *words);
 /* Prints and frees the table. */
 void text_table_print(struct text_table *table);
 

@@ -163,7 +163,8 @@ static const struct command commands[] = {
         .most = 1,
         .summary = "the price to ask, or the pay for an hour at a price",
         .explanation =
-            "Computes the price of a commission, of a kit (--kit) or of a pattern (--pattern), from the yarn, the hours "
+            "Computes the price of a commission, of a kit (--kit) or of a pattern (--pattern), from the yarn, the "
+            "hours "
             "that the stitches take and the rows of costs.csv: the least price that pays fees, taxes and costs and "
             "leaves the pay for the work whole, with its range and the risk that it pays less an hour than the rate. "
             "With --price, computes the pay for an hour at that price.",

@@ -6,34 +6,66 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Elements that end a line: a page is read as text too. */
+static bool among(const char *tag, const char *const *tags)
+{
+    while (*tags && strcmp(*tags, tag) != 0)
+        tags++;
+    return *tags;
+}
+
+/* Elements that hold only elements: their start ends a line. */
+static bool holder(const char *tag)
+{
+    static const char *const tags[] = {"html",    "head",    "body",   "header", "nav",   "main",  "footer",
+                                       "section", "div",     "figure", "ul",     "table", "thead", "tbody",
+                                       "tr",      "details", "svg",    "defs",   "g",     NULL};
+    return among(tag, tags);
+}
+
+/* Elements whose end ends a line: a page is read as text too. */
 static bool block(const char *tag)
 {
-    static const char *const tags[] = {"article", "body",   "details", "div", "figure", "h1",    "h2",    "h3", "head",
-                                       "header",  "html",   "li",      "ol",  "p",      "rect",  "section", "svg", "table",
-                                       "tbody",   "thead",  "title",   "tr",  "ul",     "g",     "text",  "path", "line",
-                                       "polygon", "circle", "meta",    "desc", "defs",  "style", "nav",   "footer", "main"};
-    for (size_t i = 0; i < sizeof tags / sizeof tags[0]; i++)
-        if (strcmp(tags[i], tag) == 0)
-            return true;
-    return false;
+    static const char *const tags[] = {"h1",   "h2",      "h3",      "h4",     "p",     "li",    "td",
+                                       "th",   "caption", "summary", "meta",   "title", "style", "desc",
+                                       "rect", "line",    "polygon", "circle", "path",  "text",  NULL};
+    return holder(tag) || among(tag, tags);
+}
+
+static const char *entity_of(char character)
+{
+    switch (character) {
+    case '&':
+        return "&amp;";
+    case '<':
+        return "&lt;";
+    case '>':
+        return "&gt;";
+    case '"':
+        return "&quot;";
+    default:
+        return "&#39;";
+    }
+}
+
+/* A stream in memory that cannot grow loses bytes without setting its error flag: each write is checked. */
+static void put(struct markup *markup, const char *bytes, size_t length)
+{
+    markup->failed |= fwrite(bytes, 1, length, markup->out) != length;
+}
+
+static void put_words(struct markup *markup, const char *words)
+{
+    put(markup, words, strlen(words));
 }
 
 static void escape(struct markup *markup, const char *words)
 {
-    static const struct {
-        char character;
-        const char *entity;
-    } entities[] = {{'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'"', "&quot;"}, {'\'', "&#39;"}};
-    for (; *words; words++) {
-        const char *entity = NULL;
-        for (size_t i = 0; i < sizeof entities / sizeof entities[0]; i++)
-            if (*words == entities[i].character)
-                entity = entities[i].entity;
-        if (entity)
-            fputs(entity, markup->out);
-        else
-            fputc(*words, markup->out);
+    while (*words) {
+        const size_t plain = strcspn(words, "&<>\"'");
+        put(markup, words, plain);
+        words += plain;
+        if (*words)
+            put_words(markup, entity_of(*words++));
     }
 }
 
@@ -51,20 +83,25 @@ static void escape_safe(struct markup *markup, const char *words)
 
 static void begin(struct markup *markup, const char *tag, va_list attributes)
 {
-    fprintf(markup->out, "<%s", tag);
+    put_words(markup, "<");
+    put_words(markup, tag);
     for (const char *name; (name = va_arg(attributes, const char *));) {
         const char *value = va_arg(attributes, const char *);
         if (!value)
             continue;
-        fprintf(markup->out, " %s=\"", name);
+        put_words(markup, " ");
+        put_words(markup, name);
+        put_words(markup, "=\"");
         escape_safe(markup, value);
-        fputc('"', markup->out);
+        put_words(markup, "\"");
     }
 }
 
 static void end(struct markup *markup, const char *tag)
 {
-    fprintf(markup->out, "</%s>%s", tag, block(tag) ? "\n" : "");
+    put_words(markup, "</");
+    put_words(markup, tag);
+    put_words(markup, block(tag) ? ">\n" : ">");
 }
 
 void markup_open(struct markup *markup, const char *tag, ...)
@@ -73,7 +110,7 @@ void markup_open(struct markup *markup, const char *tag, ...)
     va_start(attributes, tag);
     begin(markup, tag, attributes);
     va_end(attributes);
-    fputc('>', markup->out);
+    put_words(markup, holder(tag) ? ">\n" : ">");
 }
 
 void markup_close(struct markup *markup, const char *tag)
@@ -87,7 +124,7 @@ void markup_leaf(struct markup *markup, const char *tag, ...)
     va_start(attributes, tag);
     begin(markup, tag, attributes);
     va_end(attributes);
-    fprintf(markup->out, "/>%s", block(tag) ? "\n" : "");
+    put_words(markup, block(tag) ? "/>\n" : "/>");
 }
 
 void markup_element(struct markup *markup, const char *tag, const char *words, ...)
@@ -96,7 +133,7 @@ void markup_element(struct markup *markup, const char *tag, const char *words, .
     va_start(attributes, words);
     begin(markup, tag, attributes);
     va_end(attributes);
-    fputc('>', markup->out);
+    put_words(markup, ">");
     escape_safe(markup, words);
     end(markup, tag);
 }
@@ -121,14 +158,14 @@ void markup_figure(struct markup *markup, const char *tag, const char *words, co
     va_start(attributes, from);
     begin(markup, tag, attributes);
     va_end(attributes);
-    fputs(" data-from=\"", markup->out);
+    put_words(markup, " data-from=\"");
     escape_safe(markup, from);
-    fputs("\">", markup->out);
+    put_words(markup, "\">");
     escape_safe(markup, words);
     end(markup, tag);
 }
 
 void markup_plain(struct markup *markup, const char *trusted)
 {
-    fputs(trusted, markup->out);
+    put_words(markup, trusted);
 }

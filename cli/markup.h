@@ -19,8 +19,8 @@ struct markup {
 };
 
 /*
- * The functions below take attributes as pairs of name and value, ended by NULL; a pair whose value is NULL is left out.
- * Values are escaped.
+ * The functions below take attributes as pairs of name and value, ended by NULL; a pair whose value is NULL is left
+ * out. Values are escaped.
  */
 #if defined __GNUC__
 #define MARKUP_ENDED __attribute__((sentinel))

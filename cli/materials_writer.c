@@ -112,7 +112,7 @@ static void write_words(struct document *document, const struct hk_materials *ma
         document_item(document, text_format("%s: %s", materials->words[i].word, materials->words[i].meaning));
 }
 
-enum outcome block_write(struct document *document, const struct hk_materials *materials)
+bool block_write(struct document *document, const struct hk_materials *materials)
 {
     document_title(document, text_format("%s: materials", materials->project));
     document_heading(document, text_format("Sizes"));

@@ -51,8 +51,7 @@ enum outcome new_files_check(struct new_files *set)
     for (size_t i = 0; i < set->count; i++) {
         struct stat status;
         if (lstat(set->files[i].path, &status) == 0)
-            complain("\"%s\" is there already and stays as it is; %s", set->files[i].path,
-                     set->remedy);
+            complain("\"%s\" is there already and stays as it is; %s", set->files[i].path, set->remedy);
     }
     return REFUSED;
 }

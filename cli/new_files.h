@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Files that a command makes in a folder: all of them or none, and never in the place of one that is there. Every file is
- * written completely, and synced, under a temporary name beside its own, and they are renamed when all are written. A
- * power cut or a kill leaves no partial file under a real name; the next run completes the set.
+ * Files that a command makes in a folder: all of them or none, and never in the place of one that is there. Every file
+ * is written completely, and synced, under a temporary name beside its own, and they are renamed when all are written.
+ * A power cut or a kill leaves no partial file under a real name; the next run completes the set.
  */
 #ifndef NEW_FILES_H
 #define NEW_FILES_H

@@ -280,9 +280,9 @@ static const struct row rows[] = {
     {OPTION_MOST, "most", "N", &yarns_kind, AT(most), COMMAND_COMPARE, "the most yarns to show; 10 if not stated"},
     {OPTION_ROUND, "round", "N", &step_kind, AT(round), COMMAND_MATERIALS,
      "the step of rounding: 1, 5, 10, 25, 50 or 100; 10 if not stated"},
-    {OPTION_TERMS, "terms", "T", &terms_kind, AT(terms), COMMAND_MATERIALS | COMMAND_PATTERN,
+    {OPTION_TERMS, "terms", "T", &terms_kind, AT(terms), COMMAND_MATERIALS | COMMAND_PATTERN | COMMAND_REPORT,
      "US or UK terms, in place of the project's"},
-    {OPTION_UNITS, "units", "U", &units_kind, AT(units), COMMAND_MATERIALS,
+    {OPTION_UNITS, "units", "U", &units_kind, AT(units), COMMAND_MATERIALS | COMMAND_REPORT,
      "metric, imperial or both units; both if not stated"},
     {OPTION_LISTING, "listing", FLAG, COMMAND_MATERIALS, "one paragraph for a shop page, in place of the block"},
     {OPTION_PLAIN, "plain", FLAG, COMMAND_MATERIALS, "amounts without the chances that they are enough"},
@@ -297,13 +297,14 @@ static const struct row rows[] = {
     {OPTION_KIT, "kit", FLAG, COMMAND_QUOTE, "a kit, in place of a commission"},
     {OPTION_PATTERN, "pattern", FLAG, COMMAND_NEW, "a project with a written pattern"},
     {OPTION_PATTERN, "pattern", FLAG, COMMAND_QUOTE, "the pattern alone, in place of a commission"},
-    {OPTION_PRICE, "price", "P", &text_kind, AT(price), COMMAND_QUOTE,
+    {OPTION_PATTERN, "pattern", FLAG, COMMAND_REPORT, "the page for readers of the pattern"},
+    {OPTION_PRICE, "price", "P", &text_kind, AT(price), COMMAND_QUOTE | COMMAND_REPORT,
      "the price to answer for, in place of the price to ask"},
-    {OPTION_ENDING, "ending", "E", &text_kind, AT(ending), COMMAND_QUOTE,
+    {OPTION_ENDING, "ending", "E", &text_kind, AT(ending), COMMAND_QUOTE | COMMAND_REPORT,
      "the ending of the price to ask: .00, .50, .95, 9.95"},
-    {OPTION_SURE, "sure", "P", &sure_kind, AT(sure), COMMAND_QUOTE,
+    {OPTION_SURE, "sure", "P", &sure_kind, AT(sure), COMMAND_QUOTE | COMMAND_REPORT,
      "the price that pays your hourly rate with this chance, such as 80%"},
-    {OPTION_DEPOSIT, "deposit", "D", &text_kind, AT(deposit), COMMAND_QUOTE,
+    {OPTION_DEPOSIT, "deposit", "D", &text_kind, AT(deposit), COMMAND_QUOTE | COMMAND_REPORT,
      "the part to pay with the order: 30%, or an amount; 50% if not stated"},
     {OPTION_PRICES, "prices", FLAG, COMMAND_QUOTE, "a list of the prices of all sizes"},
     {OPTION_DISCOUNT, "discount", "D", &discount_kind, AT(discounts), COMMAND_QUOTE,
@@ -312,9 +313,10 @@ static const struct row rows[] = {
     {OPTION_WHY, "why", FLAG, COMMAND_QUOTE, "what the price covers too, and what would change it"},
     {OPTION_WHERE, "where", FLAG, COMMAND_QUOTE, "for --kit: the yarn of a kit too, and what to buy for the batch"},
     {OPTION_CSV, "csv", FLAG, COMMAND_QUOTE, "the list of --prices as CSV"},
-    {OPTION_USED_YARN, "used-yarn", FLAG, COMMAND_QUOTE, "yarn by the amount used, in place of whole balls"},
+    {OPTION_USED_YARN, "used-yarn", FLAG, COMMAND_QUOTE | COMMAND_REPORT, "yarn by the amount used, in place of whole balls"},
     {OPTION_LETTER, "letter", FLAG, COMMAND_QUOTE, "a quote to send to a client"},
     {OPTION_CLIENT, "client", "NAME", &text_kind, AT(client), COMMAND_QUOTE, "who the letter is to"},
+    {OPTION_CLIENT, "client", "NAME", &text_kind, AT(client), COMMAND_REPORT, "the page for a client, about one size"},
     {OPTION_BATCH, "batch", "N", &text_kind, AT(batch), COMMAND_QUOTE,
      "the kits made at a time: a number, 10 if not stated, or \"S 2, M 5\""},
     {OPTION_WASTE, "waste", "W", &share_kind, AT(waste_millionths), COMMAND_QUOTE,
@@ -461,6 +463,14 @@ const char *options_name(uint64_t bit)
 {
     const size_t row = row_of(bit);
     return row < row_count ? rows[row].name : NULL;
+}
+
+bool options_go_with(const struct options *options, uint64_t bits, const char *wanted)
+{
+    for (uint64_t bit = 1; bit && bit <= bits; bit <<= 1)
+        if (bit & bits & options->given)
+            complain("--%s goes with %s", options_name(bit), wanted);
+    return !(bits & options->given);
 }
 
 uint64_t options_of(unsigned command)

@@ -146,6 +146,9 @@ bool options_parse(int argc, char **argv, struct options *options);
 bool options_share(const char *option, const char *word, double most, int64_t *millionths);
 bool options_kits(const char *option, const char *word, int64_t *kits);
 
+/* Refuses each of the given options, bits, with what it goes with. Returns false if there is one. */
+bool options_go_with(const struct options *options, uint64_t bits, const char *wanted);
+
 /* Returns the name of the option, "size". */
 const char *options_name(uint64_t bit);
 

@@ -259,3 +259,13 @@ json_t *purchase_bills_json(struct json *json, const struct hk_shop_size *size, 
     }
     return bills;
 }
+
+struct number notion_count(const struct hk_shop_notion *notion)
+{
+    return notion->stated || notion->quantity > 1 ? number_stated(notion->quantity) : (struct number){""};
+}
+
+const char *notion_sign(const struct hk_shop_notion *notion)
+{
+    return notion->stated ? " " : notion->quantity > 1 ? " x " : "";
+}

@@ -40,4 +40,9 @@ void purchases_print(const struct hk_shop *shop, bool chances, struct text *text
 json_t *purchase_lines_json(struct json *json, const struct hk_shop_size *size, int digits);
 json_t *purchase_bills_json(struct json *json, const struct hk_shop_size *size, int digits);
 
+/* Return how many of a notion are bought, "" for one that no number is stated of, and the sign behind it, " " or " x ".
+ */
+struct number notion_count(const struct hk_shop_notion *notion);
+const char *notion_sign(const struct hk_shop_notion *notion);
+
 #endif

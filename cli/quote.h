@@ -19,7 +19,13 @@
 struct money quote_money(const struct hk_quote *quote, int64_t minor);
 /* Formats "EUR 95.00". */
 struct number quote_named_money(const struct hk_quote *quote, int64_t minor);
-/* Formats "62-110", rounded outward in the steps that the spread warrants, no finer than `least`. */
+/* The ends of a range, rounded outward in the steps that the spread warrants, no finer than `least`. */
+struct quote_ends {
+    struct number low, high;
+};
+struct quote_ends quote_ends(double low, double high, int least);
+struct quote_ends quote_money_ends(const struct hk_quote *quote, int64_t low, int64_t high);
+/* Formats "62-110". */
 struct number quote_range(double low, double high, int least);
 struct number quote_money_range(const struct hk_quote *quote, int64_t low, int64_t high);
 struct number quote_hours(const struct hk_range *hours);
@@ -37,11 +43,31 @@ struct text_table *quote_table(const struct hk_quote *quote, struct text *text);
 void quote_row(struct text_table *table, const struct hk_quote *quote, const char *name, size_t amount);
 void quote_row_if_any(struct text_table *table, const struct hk_quote *quote, const char *name, size_t amount);
 
-/* Return a cell that names the fee or tax: "marketplace, 6.5%", "payment, 0.25 a sale", "VAT, 20% included". */
-void quote_fee_cell(struct text_table *table, const struct hk_quote *quote, size_t fee);
-void quote_tax_cell(struct text_table *table, const struct hk_quote *quote, size_t tax);
-/* Adds a row for each fee and each tax. */
-void quote_charges(struct text_table *table, const struct hk_quote *quote);
+int64_t quote_amount(const struct hk_quote_size *size, size_t amount);
+
+/*
+ * Return words that name the fee or tax: "marketplace, 6.5%", "payment, 0.25 a sale", "VAT, 20% included". Owner: the
+ * caller (free). NULL when memory runs out.
+ */
+char *quote_fee_words(const struct hk_quote *quote, size_t fee);
+char *quote_tax_words(const struct hk_quote *quote, size_t tax);
+
+/* A line of the bill; borrowed while it is taken. */
+struct quote_bill_line {
+    const char *name;
+    const char *key;      /* its place below a size in the JSON: "bill/paid" */
+    const int64_t *minor; /* by size */
+};
+#define QUOTE_PRICE_KEY "bill/paid"
+typedef void quote_bill_take(void *context, const struct quote_bill_line *line);
+
+/*
+ * Gives the lines of a commission or a kit in order: what the price covers, and the price; with a given price, the
+ * price first. A commission goes on with what is kept, and how it is paid. Returns false when memory runs out.
+ */
+bool quote_bill_each(const struct hk_quote *quote, quote_bill_take *take, void *context);
+/* Adds the lines as rows. */
+void quote_bill_rows(struct text_table *table, const struct hk_quote *quote, struct text *text);
 
 /* ---- Parts of every answer ---- */
 
@@ -52,8 +78,18 @@ void quote_charges(struct text_table *table, const struct hk_quote *quote);
 char *quote_ask(const struct work *work, const struct hk_quote *quote, const char *article);
 /* Says how the tax is in the price, or that none is stated. */
 void quote_tax(const struct hk_quote *quote, struct text *text);
-/* Writes the caution on taxes, labels and safety in one line. */
+/* The caution on taxes, labels and safety in one line. */
+const char *quote_caution_words(const struct hk_quote *quote);
 void quote_caution(const struct hk_quote *quote, struct text *text);
+
+/*
+ * Returns the answer of a commission in one paragraph: the price, its range, the pay and the risk. Owner: the caller
+ * (free). NULL when memory runs out.
+ */
+char *quote_commission_words(const struct work *work, const struct hk_quote *quote);
+/* Whether hours that no timing supports are charged. */
+bool quote_guessed(const struct hk_quote *quote);
+struct quote_ends quote_hours_ends(const struct hk_range *hours);
 
 /* ---- The answers ---- */
 

@@ -30,15 +30,24 @@ static struct span earned(const struct hk_quote *quote)
     return span;
 }
 
-/* Whether hours that no timing supports are charged. */
-static bool guessed(const struct hk_quote *quote)
+bool quote_guessed(const struct hk_quote *quote)
 {
     return quote->timed == 0 && quote->sizes[0].hours.likely > quote->sizes[0].stated_h;
 }
 
+static int least_hours(const struct hk_range *hours)
+{
+    return hours->likely < 10 ? -1 : 0;
+}
+
+struct quote_ends quote_hours_ends(const struct hk_range *hours)
+{
+    return quote_ends(hours->low, hours->high, least_hours(hours));
+}
+
 static struct number hours_range(const struct hk_range *hours)
 {
-    return quote_range(hours->low, hours->high, hours->likely < 10 ? -1 : 0);
+    return quote_range(hours->low, hours->high, least_hours(hours));
 }
 
 /* Appends "pays 14.35 an hour if it takes 23 h (18-28)". */
@@ -48,7 +57,7 @@ static bool append_earnings(char **words, const struct hk_quote *quote)
     const struct span span = earned(quote);
     const bool loss = span.high_minor < 0, one = span.low_minor == span.high_minor;
     const char *start = quote->solved ? loss ? ". Loses " : ". Pays " : loss ? " loses " : " pays ";
-    const char *guess = guessed(quote) ? "a guess: nothing was timed" : "";
+    const char *guess = quote_guessed(quote) ? "a guess: nothing was timed" : "";
     bool good = text_append(words, "%s%s", start, quote_money(quote, loss ? -span.high_minor : span.low_minor).text);
     if (!one)
         good = good && text_append(words, " to %s", quote_money(quote, loss ? -span.low_minor : span.high_minor).text);
@@ -108,7 +117,7 @@ static bool append_safe(char **words, const struct hk_quote *quote)
     return text_append(words, " %s sure: about %s.", number_asked(quote->safe).text, about_safe(quote, &quote->sizes[0]).text);
 }
 
-static void report_answer(const struct work *work, const struct hk_quote *quote, struct text *text)
+char *quote_commission_words(const struct work *work, const struct hk_quote *quote)
 {
     const struct hk_quote_size *size = &quote->sizes[0];
     char *words = quote_ask(work, quote, "");
@@ -122,10 +131,7 @@ static void report_answer(const struct work *work, const struct hk_quote *quote,
     else if (good && !quote->solved)
         good = text_append(&words, " keeps %s", quote_money(quote, size->bill.kept_minor).text);
     good = good && append_risk(&words, quote) && text_append(&words, ".") && append_safe(&words, quote);
-    if (good)
-        text_paragraph(text, "%s", words);
-    text->failed |= !good;
-    free(words);
+    return words;
 }
 
 /* ---- The bill ---- */
@@ -148,7 +154,7 @@ static void add_answers(struct text_table *table, const struct hk_quote *quote)
         else
             text_table_cell(table, "%s", size->chance_below < 0 ? "-" : number_chance(size->chance_below).text);
     }
-    text_table_cell(table, guessed(quote) ? "hours, a guess" : "hours");
+    text_table_cell(table, quote_guessed(quote) ? "hours, a guess" : "hours");
     for (size_t i = 0; i < quote->size_count; i++)
         text_table_cell(table, "%s", quote_hours(&quote->sizes[i].hours).text);
     if (!safe_is_more(quote))
@@ -158,46 +164,12 @@ static void add_answers(struct text_table *table, const struct hk_quote *quote)
         text_table_cell(table, "%s", quote->sizes[i].safe_minor < 0 ? "-" : about_safe(quote, &quote->sizes[i]).text);
 }
 
-static void add_payments(struct text_table *table, const struct hk_quote *quote)
-{
-    quote_row(table, quote, "deposit", AMOUNT(deposit_minor));
-    text_table_cell(table, "balance");
-    for (size_t i = 0; i < quote->size_count; i++)
-        text_table_cell(table, "%s",
-                        quote_money(quote, quote->sizes[i].bill.paid_minor - quote->sizes[i].deposit_minor).text);
-}
-
-/* One size has its price below the rows that add up to it; several have it on top, with the other answers. */
 static void print_bill(const struct hk_quote *quote, struct text *text)
 {
     struct text_table *table = quote_table(quote, text);
-    char reserve[64];
     if (quote->size_count > 1)
         add_answers(table, quote);
-    if (!quote->solved)
-        quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
-    if (quote->used)
-        quote_row(table, quote, "yarn, as used", AMOUNT(yarn_minor));
-    else
-        add_whole_yarn(table, quote);
-    quote_row_if_any(table, quote, "notions", AMOUNT(materials_minor));
-    quote_row_if_any(table, quote, "overhead", AMOUNT(overhead_minor));
-    quote_row_if_any(table, quote, "postage", AMOUNT(postage_minor));
-    if (quote->solved) {
-        snprintf(reserve, sizeof reserve, "reserve, %s sure", number_asked(quote->safe).text);
-        quote_row_if_any(table, quote, "work", AMOUNT(labour_minor));
-        quote_row_if_any(table, quote, "markup", AMOUNT(markup_minor));
-        quote_row_if_any(table, quote, reserve, AMOUNT(reserve_minor));
-    }
-    quote_charges(table, quote);
-    quote_row_if_any(table, quote, "rounding up", AMOUNT(rounding_minor));
-    if (quote->solved && quote->size_count == 1)
-        quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
-    if (quote->tax_added)
-        quote_row_if_any(table, quote, "before added tax", AMOUNT(bill.quoted_minor));
-    if (!quote->solved)
-        quote_row(table, quote, "kept", AMOUNT(bill.kept_minor));
-    add_payments(table, quote);
+    quote_bill_rows(table, quote, text);
     text_table_print(table);
 }
 
@@ -254,7 +226,7 @@ static void print_sure(const struct hk_quote *quote, struct text *text)
     text_paragraph(text, "HOURS are all those of the piece: its stitches, its ends, and other hours in costs.csv; nine "
                          "makings in ten lie in each RANGE. AN HOUR is the amount left after fees, tax and costs, over "
                          "these hours. BELOW is the chance that it is less than the hourly rate.");
-    if (guessed(quote))
+    if (quote_guessed(quote))
         text_paragraph(text, "The hours of the stitches are a guess: no swatch was timed.");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
@@ -362,7 +334,11 @@ static void print_hours(const struct work *work, const struct hk_quote *quote, s
 enum outcome quote_commission(const struct work *work, const struct hk_quote *quote, const struct options *options,
                               struct text *text)
 {
-    report_answer(work, quote, text);
+    char *words = quote_commission_words(work, quote);
+    text->failed |= !words;
+    if (words)
+        text_paragraph(text, "%s", words);
+    free(words);
     text_gap(text);
     print_bill(quote, text);
     if (more_wanted(options, OPTION_WHY))

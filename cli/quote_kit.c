@@ -109,24 +109,7 @@ static void print_kit_bill(const struct hk_quote *quote, bool code, struct text 
     const bool several = quote->size_count > 1;
     if (several)
         add_answers(table, quote);
-    if (!quote->solved)
-        quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
-    quote_row(table, quote, "yarn, as bought", AMOUNT(yarn_bought_minor));
-    quote_row_if_any(table, quote, "yarn from home", AMOUNT(yarn_home_minor));
-    quote_row_if_any(table, quote, "notions and kit", AMOUNT(materials_minor));
-    quote_row_if_any(table, quote, "fixed costs", AMOUNT(each_fixed_minor));
-    quote_row_if_any(table, quote, "overhead", AMOUNT(overhead_minor));
-    quote_row_if_any(table, quote, "postage", AMOUNT(postage_minor));
-    if (quote->solved) {
-        quote_row_if_any(table, quote, "work", AMOUNT(labour_minor));
-        quote_row_if_any(table, quote, "markup", AMOUNT(markup_minor));
-    }
-    quote_charges(table, quote);
-    quote_row_if_any(table, quote, "rounding up", AMOUNT(rounding_minor));
-    if (quote->solved && !several)
-        quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
-    if (quote->tax_added)
-        quote_row_if_any(table, quote, "before added tax", AMOUNT(bill.quoted_minor));
+    quote_bill_rows(table, quote, text);
     if (!several)
         quote_row(table, quote, "kept", AMOUNT(bill.kept_minor));
     if (!quote->solved)

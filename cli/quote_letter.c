@@ -2,7 +2,6 @@
 /* The letter as a document; quote_letter_json.c has the same as data. */
 #include "quote_letter.h"
 
-#include "document.h"
 #include "findings.h"
 #include "quote.h"
 
@@ -207,8 +206,8 @@ static void put_hours(struct document *document, const struct hk_quote *quote, c
 
 /* ---- The whole ---- */
 
-static enum outcome put_letter(struct document document, const struct work *work, const struct hk_quote *quote,
-                               const struct options *options)
+bool quote_letter_write(struct document document, const struct work *work, const struct hk_quote *quote,
+                        const struct options *options)
 {
     const struct hk_project_letter letter = hk_project_letter(work->project);
     const struct hk_quote_size *size = &quote->sizes[0];
@@ -238,20 +237,28 @@ static enum outcome put_letter(struct document document, const struct work *work
     return document_end(&document);
 }
 
+void quote_letter_caution(struct text *text)
+{
+    text_paragraph(text,
+                   "Before you send it: how tax is shown, and what an offer and a care label must say, follow local "
+                   "rules, for children's things too. This is neither legal nor tax advice.");
+}
+
 enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, const struct options *options,
                           FILE *out)
 {
     struct text text = text_to(out, options->width), beside = text_to(stderr, options->width);
+    struct markup markup = {.out = out};
     const struct document document = options->given & OPTION_MARKDOWN ? document_markdown(out)
-                                     : options->given & OPTION_HTML   ? document_html(out, "quote")
+                                     : options->given & OPTION_HTML   ? document_html(&markup, "quote")
                                                                       : document_text(&text);
-    enum outcome outcome = put_letter(document, work, quote, options);
-    if (outcome == DONE)
-        outcome = text_outcome(&text);
+    if (!quote_letter_write(document, work, quote, options)) {
+        complain("out of memory");
+        return FAILED;
+    }
+    const enum outcome outcome = text_outcome(&text);
     if (outcome != DONE)
         return outcome;
-    text_paragraph(&beside,
-                   "Before you send it: how tax is shown, and what an offer and a care label must say, follow local "
-                   "rules, for children's things too. This is neither legal nor tax advice.");
+    quote_letter_caution(&beside);
     return text_outcome(&beside);
 }

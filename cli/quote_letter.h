@@ -3,6 +3,7 @@
 #ifndef QUOTE_LETTER_H
 #define QUOTE_LETTER_H
 
+#include "document.h"
 #include "json.h"
 #include "options.h"
 #include "pipeline.h"
@@ -18,6 +19,13 @@ bool quote_letter_options(const struct options *options);
  */
 enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, const struct options *options,
                           FILE *out);
+
+/* Writes and ends the letter as a document. Returns false when memory ran out. */
+bool quote_letter_write(struct document document, const struct work *work, const struct hk_quote *quote,
+                        const struct options *options);
+
+/* Writes what the maker considers before she sends it. */
+void quote_letter_caution(struct text *text);
 
 /* Returns what the letter states besides the rest of the answer, for every size: from it a program prints the letter.
  */

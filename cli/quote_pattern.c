@@ -25,11 +25,11 @@ static void add_charges(struct text_table *table, const struct hk_quote *quote, 
 {
     const struct hk_bill *full = &quote->sales.bill, *with = &quote->code_sales.bill;
     for (size_t i = 0; i < quote->fee_count; i++) {
-        quote_fee_cell(table, quote, i);
+        text_table_words(table, quote_fee_words(quote, i));
         add_amounts(table, quote, full->fee_minor[i], with->fee_minor[i], code);
     }
     for (size_t i = 0; i < quote->tax_count; i++) {
-        quote_tax_cell(table, quote, i);
+        text_table_words(table, quote_tax_words(quote, i));
         add_amounts(table, quote, full->each_tax_minor[i], with->each_tax_minor[i], code);
     }
 }

@@ -4,6 +4,7 @@
 #include "number.h"
 
 #include <math.h>
+#include <string.h>
 
 /* ---- Figures ---- */
 
@@ -28,13 +29,23 @@ static double major(const struct hk_quote *quote, int64_t minor)
     return (double)minor / pow(10, quote->minor_digits);
 }
 
-/* Formats "62-110", rounded outward in the steps that the spread warrants. */
+struct quote_ends quote_ends(double low, double high, int least)
+{
+    const struct number_step step = number_step((high - low) / QUOTE_RANGE_DEVIATIONS, least);
+    return (struct quote_ends){number_stepped(low, step, NUMBER_DOWN), number_stepped(high, step, NUMBER_UP)};
+}
+
+struct quote_ends quote_money_ends(const struct hk_quote *quote, int64_t low, int64_t high)
+{
+    return quote_ends(major(quote, low), major(quote, high), -quote->minor_digits);
+}
+
 struct number quote_range(double low, double high, int least)
 {
     struct number number;
-    const struct number_step step = number_step((high - low) / QUOTE_RANGE_DEVIATIONS, least);
-    snprintf(number.text, sizeof number.text, low < 0 ? "%.17s to %.17s" : "%.18s-%.18s",
-             number_stepped(low, step, NUMBER_DOWN).text, number_stepped(high, step, NUMBER_UP).text);
+    const struct quote_ends ends = quote_ends(low, high, least);
+    snprintf(number.text, sizeof number.text, low < 0 ? "%.17s to %.17s" : "%.18s-%.18s", ends.low.text,
+             ends.high.text);
     return number;
 }
 
@@ -52,7 +63,7 @@ struct number quote_hours(const struct hk_range *hours)
 
 /* ---- The bill, a column a size ---- */
 
-static int64_t amount_of(const struct hk_quote_size *size, size_t amount)
+int64_t quote_amount(const struct hk_quote_size *size, size_t amount)
 {
     return *(const int64_t *)((const char *)size + amount);
 }
@@ -61,14 +72,14 @@ void quote_row(struct text_table *table, const struct hk_quote *quote, const cha
 {
     text_table_cell(table, "%s", name);
     for (size_t i = 0; i < quote->size_count; i++)
-        text_table_cell(table, "%s", quote_money(quote, amount_of(&quote->sizes[i], amount)).text);
+        text_table_cell(table, "%s", quote_money(quote, quote_amount(&quote->sizes[i], amount)).text);
 }
 
 void quote_row_if_any(struct text_table *table, const struct hk_quote *quote, const char *name, size_t amount)
 {
     bool any = false;
     for (size_t i = 0; i < quote->size_count; i++)
-        any |= amount_of(&quote->sizes[i], amount) != 0;
+        any |= quote_amount(&quote->sizes[i], amount) != 0;
     if (any)
         quote_row(table, quote, name, amount);
 }
@@ -79,33 +90,40 @@ static struct number rate(int64_t millionths)
     return number_stated((double)millionths / 10000);
 }
 
-void quote_fee_cell(struct text_table *table, const struct hk_quote *quote, size_t fee)
+char *quote_fee_words(const struct hk_quote *quote, size_t fee)
 {
     const struct hk_quote_fee *of = &quote->fees[fee];
     if (of->percent)
-        text_table_cell(table, "%s, %s%%", of->item, rate(of->millionths).text);
-    else
-        text_table_cell(table, "%s, %s a sale", of->item, quote_money(quote, of->amount_minor).text);
+        return text_format("%s, %s%%", of->item, rate(of->millionths).text);
+    return text_format("%s, %s a sale", of->item, quote_money(quote, of->amount_minor).text);
 }
 
-void quote_tax_cell(struct text_table *table, const struct hk_quote *quote, size_t tax)
+char *quote_tax_words(const struct hk_quote *quote, size_t tax)
 {
     const struct hk_quote_tax *of = &quote->taxes[tax];
-    text_table_cell(table, "%s, %s%% %s", of->item, rate(of->millionths).text, of->added ? "added" : "included");
+    return text_format("%s, %s%% %s", of->item, rate(of->millionths).text, of->added ? "added" : "included");
 }
 
-void quote_charges(struct text_table *table, const struct hk_quote *quote)
+struct table_bill {
+    struct text_table *table;
+    const struct hk_quote *quote;
+};
+
+/* Adds a line of the bill. With several sizes, the price to ask stands among the answers above. */
+static void add_line(void *context, const struct quote_bill_line *line)
 {
-    for (size_t fee = 0; fee < quote->fee_count; fee++) {
-        quote_fee_cell(table, quote, fee);
-        for (size_t i = 0; i < quote->size_count; i++)
-            text_table_cell(table, "%s", quote_money(quote, quote->sizes[i].bill.fee_minor[fee]).text);
-    }
-    for (size_t tax = 0; tax < quote->tax_count; tax++) {
-        quote_tax_cell(table, quote, tax);
-        for (size_t i = 0; i < quote->size_count; i++)
-            text_table_cell(table, "%s", quote_money(quote, quote->sizes[i].bill.each_tax_minor[tax]).text);
-    }
+    const struct table_bill *bill = context;
+    if (bill->quote->solved && bill->quote->size_count > 1 && strcmp(line->key, QUOTE_PRICE_KEY) == 0)
+        return;
+    text_table_cell(bill->table, "%s", line->name);
+    for (size_t i = 0; i < bill->quote->size_count; i++)
+        text_table_cell(bill->table, "%s", quote_money(bill->quote, line->minor[i]).text);
+}
+
+void quote_bill_rows(struct text_table *table, const struct hk_quote *quote, struct text *text)
+{
+    struct table_bill bill = {table, quote};
+    text->failed |= !quote_bill_each(quote, add_line, &bill);
 }
 
 struct text_table *quote_table(const struct hk_quote *quote, struct text *text)
@@ -149,9 +167,16 @@ void quote_tax(const struct hk_quote *quote, struct text *text)
                        added == 0 ? "" : added < quote->tax_count ? "the tax that is added" : "with the tax that is added");
 }
 
+const char *quote_caution_words(const struct hk_quote *quote)
+{
+    return quote->tax_count
+               ? "Tax, labels, safety of children's things: the rules of your place decide."
+               : "costs.csv states no tax, so none is included. Tax, labels, safety of children's things: the "
+                 "rules of your place decide.";
+}
+
 void quote_caution(const struct hk_quote *quote, struct text *text)
 {
     text_gap(text);
-    text_paragraph(text, "%sTax, labels, safety of children's things: the rules of your place decide.",
-                   quote->tax_count ? "" : "costs.csv states no tax, so none is included. ");
+    text_paragraph(text, "%s", quote_caution_words(quote));
 }

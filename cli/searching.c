@@ -21,7 +21,8 @@ static bool go_on(void *host, double done)
 {
     struct searching *searching = host;
     struct timespec now;
-    if (!searching->terminal || clock_gettime(CLOCK_MONOTONIC, &now) != 0 || seconds_between(searching->start, now) <= 1)
+    if (!searching->terminal || clock_gettime(CLOCK_MONOTONIC, &now) != 0 ||
+        seconds_between(searching->start, now) <= 1)
         return true;
     const int percent = (int)(100 * done);
     if (percent != searching->percent)

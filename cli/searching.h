@@ -16,7 +16,8 @@ struct searching {
 
 struct searching searching_start(void);
 
-/* Returns a watch that shows the part of the time limit that is used, once the search has taken a second. Borrows `searching`. */
+/* Returns a watch that shows the part of the time limit that is used, once the search has taken a second. Borrows
+ * `searching`. */
 struct hk_watch searching_watch(struct searching *searching);
 
 /* Clears the line. */

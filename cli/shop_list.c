@@ -76,13 +76,8 @@ static void list_notions(const struct hk_shop_size *size, struct text *text)
     text_gap(text);
     text_heading(text, "Notions");
     for (size_t i = 0; i < size->notion_count; i++) {
-        const struct hk_shop_notion *notion = &size->notions[i];
-        if (notion->stated)
-            text_line(text, "[ ] %s %s", number_stated(notion->quantity).text, notion->item);
-        else if (notion->quantity > 1)
-            text_line(text, "[ ] %s x %s", number_stated(notion->quantity).text, notion->item);
-        else
-            text_line(text, "[ ] %s", notion->item);
+        text_line(text, "[ ] %s%s%s", notion_count(&size->notions[i]).text, notion_sign(&size->notions[i]),
+                  size->notions[i].item);
     }
 }
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The steps of `shop --steps`: the chance and the cost of a ball or two fewer and more, a row for each size and role. */
+#include "bar.h"
 #include "number.h"
 #include "purchases.h"
 #include "shop_text.h"
@@ -136,18 +137,51 @@ static void add_effect_row(const struct keyed *k, const struct hk_shop_role *rol
     }
 }
 
-static void report_chances(const struct hk_shop *shop, struct text *text)
+/* The steps of one size: a row for each number of balls, with its chance as a bar. */
+static void report_bars(const struct hk_shop_size *size, struct text *text)
+{
+    const bool blocks = bar_blocks();
+    struct text_table *table = text_table(text);
+    text_table_column(table, TEXT_KEY, "ROLE");
+    text_table_column(table, TEXT_RIGHT, "BALLS");
+    text_table_column(table, TEXT_RIGHT, "ENOUGH");
+    text_table_column(table, TEXT_KEY, "%s", "");
+    text_table_column(table, TEXT_KEY, "%s", "");
+    for (size_t i = 0; i < size->role_count; i++)
+        for (int away = -2; away <= 2; away++) {
+            const struct hk_shop_step *step = shop_step_at(&size->roles[i], away);
+            if (!step)
+                continue;
+            text_table_cell(table, "%s", size->roles[i].role);
+            text_table_cell(table, "%s", number_whole(step->balls).text);
+            text_table_cell(table, "%s", number_chance(step->chance).text);
+            text_table_cell(table, "%s", away == 0 ? "buy" : "");
+            text_table_cell(table, "%s", bar_of(step->chance, blocks).text);
+        }
+    text_table_print(table);
+}
+
+/* The steps of several sizes: a row for each role. */
+static void report_table(const struct hk_shop *shop, struct text *text)
 {
     static const char *const titles[] = {"2 FEWER", "1 FEWER", "BUY", "1 MORE", "2 MORE"};
     const struct keyed steps = keyed_table(shop, text);
+    for (size_t i = 0; i < sizeof titles / sizeof titles[0]; i++)
+        text_table_column(steps.table, TEXT_RIGHT, "%s", titles[i]);
+    add_rows(&steps, add_step_row);
+}
+
+static void report_chances(const struct hk_shop *shop, struct text *text)
+{
     text_gap(text);
     text_heading(text, "A ball or two fewer or more");
     text_paragraph(text, "The number of balls, and the chance that they are enough. Where only packs are sold, a step is a "
                          "pack.");
     text_gap(text);
-    for (size_t i = 0; i < sizeof titles / sizeof titles[0]; i++)
-        text_table_column(steps.table, TEXT_RIGHT, "%s", titles[i]);
-    add_rows(&steps, add_step_row);
+    if (shop->size_count == 1)
+        report_bars(&shop->sizes[0], text);
+    else
+        report_table(shop, text);
 }
 
 static void report_costs(const struct hk_shop *shop, struct text *text)

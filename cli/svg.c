@@ -4,16 +4,31 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
-const char svg_style[] = "svg text{font:11px system-ui,sans-serif;fill:currentColor}"
-                         "svg .axis{stroke:currentColor;stroke-opacity:.35;fill:none}"
-                         "svg .range{fill:currentColor;fill-opacity:.18;stroke:currentColor;stroke-opacity:.5}"
-                         "svg .likely{stroke:currentColor;stroke-width:2}"
-                         "svg .mark{fill:none;stroke:#c0392b;stroke-width:2}"
-                         "svg .bar{fill:currentColor;fill-opacity:.35}"
-                         "svg .chosen{fill:currentColor;fill-opacity:.85}"
-                         "svg .outline{fill:currentColor;fill-opacity:.05;stroke:currentColor;stroke-width:1.2}"
-                         "svg .edge{stroke:currentColor;stroke-opacity:.6}";
+/* The width of a column of text, in units, for letters of 11 px: most are narrower. */
+#define COLUMN_WIDTH 6.5
+
+const char svg_style[] =
+    "svg text{font:11px system-ui,sans-serif;fill:currentColor}"
+    "svg .axis{stroke:currentColor;stroke-opacity:.35;fill:none}"
+    "svg .range{fill:currentColor;fill-opacity:.18;stroke:currentColor;stroke-opacity:.5}"
+    "svg .likely{stroke:currentColor;stroke-width:2}"
+    "svg .mark{fill:none;stroke:#c0392b;stroke-width:2}"
+    "svg .bar{fill:currentColor;fill-opacity:.35}"
+    "svg .chosen{fill:currentColor;fill-opacity:.85}"
+    "svg .outline{fill:currentColor;fill-opacity:.05;stroke:currentColor;stroke-width:1.2}"
+    "svg .leader{stroke:currentColor;stroke-opacity:.55;stroke-width:.7}"
+    "svg .measure{stroke:currentColor;stroke-width:.9}"
+    "svg .size{fill:none;stroke-width:1.5}"
+    "svg .tint0{stroke:currentColor}svg .tint1{stroke:#0072b2}svg .tint2{stroke:#c65102}"
+    "svg .tint3{stroke:#008f68}svg .tint4{stroke:#b8609a}svg .tint5{stroke:#8a6d00}"
+    "svg .tint6{stroke:#6a6ad8}"
+    "svg .dash1{stroke-dasharray:7 3}svg .dash2{stroke-dasharray:2 2}svg .dash3{stroke-dasharray:9 2 2 2}"
+    "svg .dash4{stroke-dasharray:12 3}svg .dash5{stroke-dasharray:1 3}"
+    "svg .dash6{stroke-dasharray:7 2 2 2 2 2}"
+    "svg .dash7{stroke-dasharray:4 2 1 2}"
+    "svg .edge{stroke:currentColor;stroke-opacity:.6}";
 
 /* Coordinates have two decimals. */
 static struct number coordinate(double value)
@@ -73,7 +88,8 @@ void svg_fill(struct svg *svg, size_t index, struct colour colour)
     svg->markup->failed |= !id;
     if (id) {
         markup_open(svg->markup, "defs", NULL);
-        markup_open(svg->markup, "pattern", "id", id, "width", "8", "height", "8", "patternUnits", "userSpaceOnUse", NULL);
+        markup_open(svg->markup, "pattern", "id", id, "width", "8", "height", "8", "patternUnits", "userSpaceOnUse",
+                    NULL);
         markup_leaf(svg->markup, "rect", "width", "8", "height", "8", "fill", colour.text, NULL);
         if (*path) {
             markup_leaf(svg->markup, "path", "d", path, "stroke", "#fff", "stroke-width", "2.2", "fill", "none", NULL);
@@ -85,10 +101,11 @@ void svg_fill(struct svg *svg, size_t index, struct colour colour)
     free(id);
 }
 
-static void draw_rect(struct svg *svg, const char *class, const char *fill, double x, double y, double width, double height)
+static void draw_rect(struct svg *svg, const char *class, const char *fill, double x, double y, double width,
+                      double height)
 {
-    markup_leaf(svg->markup, "rect", "class", class, "fill", fill, "x", coordinate(x).text, "y", coordinate(y).text, "width",
-                coordinate(fmax(width, 0)).text, "height", coordinate(fmax(height, 0)).text, NULL);
+    markup_leaf(svg->markup, "rect", "class", class, "fill", fill, "x", coordinate(x).text, "y", coordinate(y).text,
+                "width", coordinate(fmax(width, 0)).text, "height", coordinate(fmax(height, 0)).text, NULL);
 }
 
 void svg_filled(struct svg *svg, size_t index, double x, double y, double width, double height)
@@ -122,7 +139,8 @@ void svg_polygon(struct svg *svg, const char *class, const double *points, size_
     char *words = NULL;
     bool good = true;
     for (size_t i = 0; i < count && good; i++)
-        good = text_append(&words, "%s%s,%s", i ? " " : "", coordinate(points[2 * i]).text, coordinate(points[2 * i + 1]).text);
+        good = text_append(&words, "%s%s,%s", i ? " " : "", coordinate(points[2 * i]).text,
+                           coordinate(points[2 * i + 1]).text);
     svg->markup->failed |= !good;
     if (words && good)
         markup_leaf(svg->markup, "polygon", "class", class, "points", words, NULL);
@@ -140,6 +158,17 @@ void svg_words(struct svg *svg, double x, double y, enum svg_anchor anchor, cons
                    anchor_word(anchor), NULL);
 }
 
+void svg_name(struct svg *svg, double x, double y, enum svg_anchor anchor, double room, const char *words)
+{
+    char *name = strdup(words);
+    svg->markup->failed |= !name;
+    if (name) {
+        text_shorten(name, (size_t)fmax(room / COLUMN_WIDTH, 4));
+        svg_words(svg, x, y, anchor, name);
+    }
+    free(name);
+}
+
 void svg_figure(struct svg *svg, double x, double y, enum svg_anchor anchor, const char *words, const char *from, ...)
 {
     va_list arguments;
@@ -148,7 +177,7 @@ void svg_figure(struct svg *svg, double x, double y, enum svg_anchor anchor, con
     va_end(arguments);
     svg->markup->failed |= !place;
     if (place)
-        markup_figure(svg->markup, "text", words, place, "x", coordinate(x).text, "y", coordinate(y).text, "text-anchor",
-                      anchor_word(anchor), NULL);
+        markup_figure(svg->markup, "text", words, place, "x", coordinate(x).text, "y", coordinate(y).text,
+                      "text-anchor", anchor_word(anchor), NULL);
     free(place);
 }

@@ -24,7 +24,10 @@ void svg_fill(struct svg *svg, size_t index, struct colour colour);
 /* Draws a rectangle in the fill of `index`. */
 void svg_filled(struct svg *svg, size_t index, double x, double y, double width, double height);
 
-/* Draws with the class of the style: "axis", "range", "mark", "outline". */
+/*
+ * Draws with the class of the style: "axis", "range", "mark", "outline", "leader", "measure"; a line of a size is "size
+ * tintT dashD", with T from 0 to 6 and D from 0 to 7.
+ */
 void svg_rect(struct svg *svg, const char *class, double x, double y, double width, double height);
 void svg_line(struct svg *svg, const char *class, double x1, double y1, double x2, double y2);
 void svg_circle(struct svg *svg, const char *class, double x, double y, double radius);
@@ -35,6 +38,8 @@ void svg_polygon(struct svg *svg, const char *class, const double *points, size_
 enum svg_anchor { SVG_START, SVG_MIDDLE, SVG_END };
 
 void svg_words(struct svg *svg, double x, double y, enum svg_anchor anchor, const char *words);
+/* Writes a name, shortened to fit into `room`; the table behind the picture has the whole. */
+void svg_name(struct svg *svg, double x, double y, enum svg_anchor anchor, double room, const char *words);
 /* Writes a figure; see markup_figure. The format gives its place in the JSON. */
 void svg_figure(struct svg *svg, double x, double y, enum svg_anchor anchor, const char *words, const char *from, ...)
     TEXT_PRINTF(6, 7);

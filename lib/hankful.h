@@ -575,6 +575,18 @@ HK_API double hk_tally_row_width(const struct hk_tally *tally, size_t line, int6
 HK_API double hk_tally_row_height(const struct hk_tally *tally, size_t line, int64_t rows);
 
 /*
+ * The stripes of a line, which repeat from its first row; a line in one yarn has one, of INT64_MAX rows. Each is worked
+ * in the yarn of one role, or in those of several held together.
+ */
+HK_API size_t hk_tally_stripes(const struct hk_tally *tally, size_t line);
+HK_API int64_t hk_tally_stripe_rows(const struct hk_tally *tally, size_t line, size_t stripe);
+HK_API size_t hk_tally_stripe_roles(const struct hk_tally *tally, size_t line, size_t stripe);
+/* The role held at `index`, by its index in the project, as in hk_need_role; several strands of one role count once. */
+HK_API size_t hk_tally_stripe_role(const struct hk_tally *tally, size_t line, size_t stripe, size_t index);
+/* Returns the stripe of a row of a line; rows count from 1. */
+HK_API size_t hk_tally_row_stripe(const struct hk_tally *tally, size_t line, int64_t row);
+
+/*
  * ---- Fit: the maker's departures, estimated from weighings
  * -----------------------------------------------------------------
  */
@@ -1573,14 +1585,31 @@ enum hk_measured {
     HK_MEASURED_HEIGHT,        /* rows */
     HK_MEASURED_RADIUS,        /* rounds, from the centre of a disc */
     HK_MEASURED_SIDE,          /* stitches of one side of a polygon */
-    HK_MEASURED_APOTHEM,       /* rounds, from the centre of a polygon to the middle of a side; the length is as drawn */
+    HK_MEASURED_APOTHEM, /* rounds, from the centre of a polygon to the middle of a side; the length is as drawn */
 };
 
-/* What a letter of the drawing names. The measures of an outline are in the same order in all sizes with as many. */
+/* The place of a measure. A width is at the start, within or at the end of a part; a height is of one of these. */
+enum hk_measured_at {
+    HK_MEASURED_WHOLE,  /* the whole outline */
+    HK_MEASURED_START,  /* of the part: its first row */
+    HK_MEASURED_WITHIN, /* a width at the nth corner within the part; a height up to it, from the one below */
+    HK_MEASURED_PART,   /* the height of the part */
+    HK_MEASURED_END,    /* of the part: its last row */
+};
+
+/*
+ * What a letter of the drawing names. A letter names the same measure in every size of an outline. Corners within a
+ * part are measured where all sizes have equally many there.
+ */
 struct hk_schematic_measure {
+    size_t letter; /* 0: A */
     enum hk_measured measured;
-    int64_t count; /* stitches or rows */
-    bool rows;     /* `count` are rows or rounds */
+    enum hk_measured_at at;
+    size_t line;      /* the line of the tally that is the part */
+    const char *part; /* its name; "": it has none */
+    size_t nth;       /* WITHIN: from 1; else 0 */
+    int64_t count;    /* stitches or rows */
+    bool rows;        /* `count` are rows or rounds */
     double length_m;
     struct hk_schematic_point from, to;
 };
@@ -1592,10 +1621,10 @@ struct hk_schematic_piece {
     size_t size;
     int64_t copies;
     enum hk_outline outline;
-    const char *why; /* UNKNOWN: the reason, without a full stop; else "" */
+    const char *why;                         /* UNKNOWN: the reason, without a full stop; else "" */
     const struct hk_schematic_point *points; /* closed, counter-clockwise from the lower left; DISC and UNKNOWN: none */
     size_t point_count;
-    double radius_m; /* DISC: of its rounds; POLYGON: of its corners; else 0 */
+    double radius_m;                             /* DISC: of its rounds; POLYGON: of its corners; else 0 */
     const struct hk_schematic_measure *measures; /* upward; widths before the height above them */
     size_t measure_count;
 };

@@ -305,6 +305,17 @@ static void release_evidence(void *made)
     hk_evidence_free(made);
 }
 
+/* Of the first role and size. */
+static void *make_ends(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_need_ball_ends(before->need, 0, diags);
+}
+
+static void release_ends(void *made)
+{
+    hk_need_ball_ends_free(made);
+}
+
 static void *make_hours(const struct stages *before, struct hk_diags *diags)
 {
     return hk_hours_predict(before->time, HK_NO_SIZE, diags);
@@ -512,6 +523,7 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
                           fit_stage = {"fit", make_fit, release_fit}, time_stage = {"time", make_time, release_time},
                           need_stage = {"need", make_need, release_need},
                           evidence_stage = {"evidence", make_evidence, release_evidence},
+                          ends_stage = {"ends", make_ends, release_ends},
                           hours_stage = {"hours", make_hours, release_hours},
                           shop_stage = {"shop", make_shop, release_shop},
                           list_stage = {"list", make_list, release_list},
@@ -605,6 +617,7 @@ static void fail_in_quotes(struct stages *s)
 static void fail_beyond_need(struct stages *s)
 {
     release(&materials_stage, make_each(&materials_stage, s));
+    release(&ends_stage, make_each(&ends_stage, s));
     s->list = make_each(&list_stage, s);
     release(&compare_stage, make_each(&compare_stage, s));
     release(&list_stage, s->list);
@@ -793,7 +806,8 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {"../hat/progress.csv", "size,piece,weight\n,hat,40 g\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    assert_int_equal(fail_in_folder(texts_source(&host), *state), 15); /* all, a quote for each question and of one batch */
+    assert_int_equal(fail_in_folder(texts_source(&host), *state),
+                     16); /* all, a quote for each question and of one batch */
 }
 
 /* Every outline, most reasons not to draw one, and rows of a pattern. */
@@ -805,23 +819,27 @@ static void a_schematic_notices_every_failure(void **state)
         {"fabrics.csv", "fabric,row,make\nopen,1,*sc 1*\nwidening,1,\"tch 1, 2 sc in 1, *sc 1*\"\n", 0},
         {"swatches.csv",
          "swatch,yarn,tool,fabric,stitches,rows,gauge,start\nflat,main,4 mm,single crochet,20,20,20 x 25,\n"
-         "tube,main,4 mm,single crochet in a spiral,40,20,20 x 25,\ndisc,main,4 mm,single crochet circle,,5,20 x 20,ring\n"
+         "tube,main,4 mm,single crochet in a spiral,40,20,20 x 25,\ndisc,main,4 mm,single crochet circle,,5,20 x "
+         "20,ring\n"
          "hexagon,main,4 mm,hexagon,,5,20 x 10,ring\nopen,main,4 mm,open,20,20,20 x 25,\n"
          "widening,main,4 mm,widening,20,5,20 x 25,\n",
          0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,every\n"
          "front,body,single crochet,main,4 mm,40,40,,2,,\nfront,neck,single crochet,main,4 mm,,10,30,2,,\n"
-         "hat,,single crochet in a spiral,main,4 mm,96,30,,,,\nhat,crown,single crochet in a spiral,main,4 mm,,20,8,,,\n"
+         "hat,,single crochet in a spiral,main,4 mm,96,30,,,,\nhat,crown,single crochet in a spiral,main,4 "
+         "mm,,20,8,,,\n"
          "disc,,single crochet circle,main,4 mm,,10,,,ring,\nhexagon,,hexagon,main,4 mm,,5,,,ring,\n"
          "a,,open,main,4 mm,40,50,,,,\nb,,widening,main,4 mm,20,10,,,,\nc,,single crochet,main,4 mm,80,20,160,,,\n"
          "d,,double crochet,main,4 mm,40,50,,,,\n",
          0},
         {"pattern.txt",
          "# Back\nWith main and 4 mm hook, ch 33.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
-         "Rows 2-10: Ch 1, sc in each sc across, turn.\nRow 11: Ch 1, sc2tog, sc in each sc to last 8 sts, turn, leaving rem sts "
+         "Rows 2-10: Ch 1, sc in each sc across, turn.\nRow 11: Ch 1, sc2tog, sc in each sc to last 8 sts, turn, "
+         "leaving rem sts "
          "unworked.\nRow 12: Ch 1, sc in each sc across, turn.\nFasten off.\n# Strap\nWith main and 4 mm hook, ch 5.\n"
-         "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc, 3 sc in next sc, sc in next 2 sc, turn.\n",
+         "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc, 3 sc in next sc, sc in next 2 "
+         "sc, turn.\n",
          0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
@@ -853,7 +871,7 @@ static void a_folder_of_few_rows_a_ball_notices_every_failure(void **state)
          "role,shop,put_up,price\nmain,Mole Wool,50 g,6.10\nmain,Mole Wool,25 g,4\ntrim,Mole Wool,25 g,6.80\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    assert_int_equal(fail_in_folder(texts_source(&host), *state), 11);
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 12);
 }
 
 /* A mistake in every file, and in most columns. */
@@ -954,7 +972,7 @@ static void folders_of_lines_on_other_work_notice_every_failure(void **state)
         "front,,single crochet,main,4 mm,\"20 (21, 22)\",3,30,,,,4 every 2 rows\nback,,pairs,main,4 mm,,3,,,,23 of front + 2 of yoke,\n",
         "yoke,,single crochet,main,4 mm,20,5,,2,,,\na,,single crochet,main,4 mm,,5,,2,,15 of yoke,\n"
         "b,,single crochet,main,4 mm,,5,,2,,15 of yoke + rest of yoke + foundation of a,\n"};
-    static const size_t made[] = {11, 0, 1, 1};
+    static const size_t made[] = {12, 0, 1, 1};
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
         char text[2048];
         snprintf(text, sizeof text, "%s%s", pieces, lines[i]);

@@ -28,7 +28,7 @@ void page_paragraph(struct report *report, const char *format, ...)
 
 void page_table(struct report *report, const char *caption)
 {
-    markup_open(&report->markup, "div", "class", "wide", "tabindex", "0", "role", "region", "aria-label", caption, NULL);
+    markup_open(&report->markup, "div", "class", "wide", "tabindex", "0", "role", "group", "aria-label", caption, NULL);
     markup_open(&report->markup, "table", NULL);
     markup_element(&report->markup, "caption", caption, NULL);
     markup_open(&report->markup, "thead", NULL);
@@ -41,6 +41,11 @@ void page_head(struct report *report, const char *words)
         markup_element(&report->markup, "th", words, "scope", "col", NULL);
     else
         markup_element(&report->markup, "td", "", NULL);
+}
+
+void page_head_figure(struct report *report, const char *words)
+{
+    markup_element(&report->markup, "th", words, "scope", "col", "class", "figure", NULL);
 }
 
 void page_body(struct report *report)
@@ -62,6 +67,17 @@ void page_row(struct report *report)
     markup_open(&report->markup, "tr", NULL);
 }
 
+void page_row_from(struct report *report, const char *from, ...)
+{
+    va_list list;
+    va_start(list, from);
+    char *place = text_format_list(from, list);
+    va_end(list);
+    report->markup.failed |= !place;
+    markup_open(&report->markup, "tr", "data-from", place, NULL);
+    free(place);
+}
+
 void page_row_end(struct report *report)
 {
     markup_close(&report->markup, "tr");
@@ -74,7 +90,12 @@ void page_name(struct report *report, const char *words)
 
 void page_cell(struct report *report, const char *words)
 {
-    markup_element(&report->markup, "td", words, NULL);
+    markup_element(&report->markup, "td", words, "class", "words", NULL);
+}
+
+void page_blank(struct report *report)
+{
+    markup_element(&report->markup, "td", "-", NULL);
 }
 
 void page_figure(struct report *report, const char *words, const char *from, ...)
@@ -85,7 +106,7 @@ void page_figure(struct report *report, const char *words, const char *from, ...
     va_end(list);
     report->markup.failed |= !place;
     if (place)
-        markup_figure(&report->markup, "td", words, place, "class", "number", NULL);
+        markup_figure(&report->markup, "td", words, place, NULL);
     free(place);
 }
 

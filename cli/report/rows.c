@@ -18,11 +18,14 @@ static void open_piece(struct listing *listing, const struct count_row *row)
     if (listing->open)
         page_table_end(listing->report);
     markup_element(&listing->report->markup, "h3", row->piece, NULL);
-    page_table(listing->report, row->piece);
+    char *caption = text_format("Stitches of %s", row->piece);
+    listing->report->markup.failed |= !caption;
+    page_table(listing->report, caption ? caption : "");
+    free(caption);
     page_head(listing->report, "Part");
     page_head(listing->report, "Row");
     for (size_t size = sizes.first; size < sizes.end; size++)
-        page_head(listing->report, hk_project_size(listing->report->work->project, size));
+        page_head_figure(listing->report, hk_project_size(listing->report->work->project, size));
     page_body(listing->report);
     listing->open = true;
     listing->piece = row->piece;
@@ -41,7 +44,7 @@ static bool add_row(void *context, const struct count_row *row)
         char *words = count_cell_text(&row->cells[i], COUNT_STITCHES);
         report->markup.failed |= !words;
         if (words)
-            markup_element(&report->markup, "td", words, "class", "number", NULL);
+            markup_element(&report->markup, "td", words, NULL);
         free(words);
     }
     page_row_end(report);

@@ -25,11 +25,34 @@ static void line_item(struct report *report, size_t size_at, size_t at)
 static void shop_items(struct report *report, size_t size_at, const struct hk_shop_bill *bill)
 {
     const struct hk_shop_size *size = &report->work->shop->sizes[size_at];
-    markup_element(&report->markup, "h4", !bill ? "No price stated" : *bill->shop ? shop_title(bill->shop) : "To buy", NULL);
+    markup_element(&report->markup, "h4",
+                   !bill         ? "No price stated"
+                   : *bill->shop ? shop_title(bill->shop)
+                                 : "To buy",
+                   NULL);
     markup_open(&report->markup, "ul", "class", "ticks", NULL);
     for (size_t i = 0; i < size->line_count; i++)
-        if (bill ? size->lines[i].cost_minor >= 0 && strcmp(size->lines[i].shop, bill->shop) == 0 : size->lines[i].cost_minor < 0)
+        if (bill ? size->lines[i].cost_minor >= 0 && strcmp(size->lines[i].shop, bill->shop) == 0
+                 : size->lines[i].cost_minor < 0)
             line_item(report, size_at, i);
+    markup_close(&report->markup, "ul");
+}
+
+static void notion_items(struct report *report, size_t at)
+{
+    const struct hk_shop_size *size = &report->work->shop->sizes[at];
+    if (size->notion_count == 0)
+        return;
+    markup_element(&report->markup, "h4", "Notions", NULL);
+    markup_open(&report->markup, "ul", "class", "ticks", NULL);
+    for (size_t i = 0; i < size->notion_count; i++) {
+        markup_open(&report->markup, "li", NULL);
+        const struct number count = notion_count(&size->notions[i]);
+        if (*count.text)
+            page_inline(report, count.text, "shop:/shop/%zu/notions/%zu/quantity", at, i);
+        markup_text(&report->markup, "%s%s", notion_sign(&size->notions[i]), size->notions[i].item);
+        markup_close(&report->markup, "li");
+    }
     markup_close(&report->markup, "ul");
 }
 
@@ -52,13 +75,12 @@ static void size_list(struct report *report, size_t at)
         shop_items(report, at, &size->bills[i]);
     if (!size->priced)
         shop_items(report, at, NULL);
+    notion_items(report, at);
 }
 
 void report_shopping(struct report *report)
 {
     const struct hk_shop *shop = report->work->shop;
-    if (!shop)
-        return;
     page_section(report, "shopping", "What to buy");
     if (shop->lots_apart)
         page_paragraph(report, "Buy each yarn of one dye lot.");

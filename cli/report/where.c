@@ -92,7 +92,8 @@ static void draw_key(struct svg *svg, const struct stack *stack, double y)
     for (size_t i = 0; i < fill_count(stack); i++) {
         const bool others = i == FILLS_MOST - 1 && stack->name_count > FILLS_MOST;
         svg_filled(svg, i, LEFT, y + 16 * (double)i, 12, 11);
-        svg_words(svg, LEFT + 18, y + 10 + 16 * (double)i, SVG_START, others ? "all others" : stack->names[i]);
+        svg_name(svg, LEFT + 18, y + 10 + 16 * (double)i, SVG_START, WIDTH - LEFT - 18,
+                 others ? "all others" : stack->names[i]);
     }
 }
 
@@ -113,7 +114,7 @@ static void draw(struct report *report, const struct stack *stack, const char *i
         svg_fill(&svg, i, colour_shown("", "", i));
     for (size_t size = sizes.first; size < sizes.end; size++) {
         const double y = 4 + BAR_HEIGHT * (double)(size - sizes.first);
-        svg_words(&svg, LEFT - 6, y + 12, SVG_END, report->work->need->sizes[size]);
+        svg_name(&svg, LEFT - 6, y + 12, SVG_END, LEFT - 6, report->work->need->sizes[size]);
         draw_bar(&svg, stack, size, y, (WIDTH - LEFT - 8) / most);
     }
     draw_key(&svg, stack, bottom + 8);
@@ -127,7 +128,7 @@ static void draw_pieces(struct report *report)
     if (stack_new(&stack, need->part_count)) {
         for (size_t i = 0; i < need->part_count; i++)
             stack_add(&stack, need->parts[i].size, need->parts[i].piece, need->parts[i].mass_g);
-        draw(report, &stack, "where-pieces", "Yarn of each piece in every size, stacked");
+        draw(report, &stack, "where-pieces", "Yarn of each piece, stacked");
     } else {
         report->markup.failed = true;
     }
@@ -147,66 +148,145 @@ static void draw_stitches(struct report *report)
     if (stack_new(&stack, need->stitch_count)) {
         for (size_t i = 0; i < need->stitch_count; i++)
             stack_add(&stack, need->stitches[i].size, stitch_name(&need->stitches[i]), need->stitches[i].mass_g);
-        draw(report, &stack, "where-stitches", "Yarn of each kind of stitch in every size, stacked");
+        draw(report, &stack, "where-stitches", "Yarn of each kind of stitch, stacked");
     } else {
         report->markup.failed = true;
     }
     stack_free(&stack);
 }
 
-static void part_row(struct report *report, size_t at)
+/* ---- The figures ---- */
+
+/* One entry of a list of the JSON: the names that tell it apart, and its figures. */
+struct entry {
+    size_t size;
+    const char *names[3];
+    double mass_g, length_m, share;
+};
+
+static bool same_names(const struct entry *a, const struct entry *b)
 {
-    const struct hk_need_part *part = &report->work->need->parts[at];
-    page_row(report);
-    page_name(report, part->size_name);
-    page_cell(report, part->piece);
-    page_cell(report, part->part);
-    page_cell(report, part->role_name);
-    page_figure(report, number_whole(part->stitches).text, "need:/parts/%zu/stitches", at);
-    page_figure(report, number_digits(part->mass_g, 3).text, "need:/parts/%zu/mass_g", at);
-    page_figure(report, number_digits(part->length_m, 3).text, "need:/parts/%zu/length_m", at);
-    page_figure(report, number_share(part->share).text, "need:/parts/%zu/share", at);
-    page_row_end(report);
+    for (size_t i = 0; i < 3; i++)
+        if (strcmp(a->names[i], b->names[i]) != 0)
+            return false;
+    return true;
 }
 
-static void stitch_row(struct report *report, size_t at)
-{
-    const struct hk_need_stitch *stitch = &report->work->need->stitches[at];
-    page_row(report);
-    page_name(report, stitch->size_name);
-    page_cell(report, stitch_name(stitch));
-    page_cell(report, stitch->role_name);
-    page_figure(report, number_digits(stitch->mass_g, 3).text, "need:/stitches/%zu/mass_g", at);
-    page_figure(report, number_digits(stitch->length_m, 3).text, "need:/stitches/%zu/length_m", at);
-    page_figure(report, number_share(stitch->share).text, "need:/stitches/%zu/share", at);
-    page_row_end(report);
-}
+/* A table of entries: a row for each set of names, a column for each size; one size has its metres and shares too. */
+struct figures {
+    const char *caption, *list;
+    const char *heads[3];
+    struct entry *entries;
+    size_t count;
+};
 
-static void table(struct report *report, const char *caption, const char *const *heads, size_t rows,
-                  void (*row)(struct report *report, size_t at))
+static void figures_head(struct report *report, const struct figures *figures, struct size_range sizes)
 {
-    page_table(report, caption);
-    for (size_t i = 0; heads[i]; i++)
-        page_head(report, heads[i]);
+    page_table(report, figures->caption);
+    for (size_t i = 0; i < 3; i++)
+        if (*figures->heads[i])
+            page_head(report, figures->heads[i]);
+    for (size_t size = sizes.first; size < sizes.end; size++)
+        page_head_figure(report, report->work->need->sizes[size]);
+    if (sizes.end - sizes.first == 1) {
+        page_head_figure(report, "m");
+        page_head_figure(report, "Share");
+    }
     page_body(report);
-    for (size_t i = 0; i < rows; i++)
-        row(report, i);
-    page_table_end(report);
+}
+
+/* Writes the row of the entry at `first`, and marks those that it shows. */
+static void figures_row(struct report *report, const struct figures *figures, struct size_range sizes, size_t first,
+                        bool *written)
+{
+    const struct entry *of = &figures->entries[first];
+    page_row(report);
+    page_name(report, of->names[0]);
+    for (size_t i = 1; i < 3; i++)
+        if (*figures->heads[i])
+            page_cell(report, of->names[i]);
+    for (size_t size = sizes.first; size < sizes.end; size++) {
+        size_t at = first;
+        while (at < figures->count &&
+               (written[at] || figures->entries[at].size != size || !same_names(&figures->entries[at], of)))
+            at++;
+        if (at == figures->count) {
+            page_blank(report);
+            continue;
+        }
+        written[at] = true;
+        page_figure(report, number_digits(figures->entries[at].mass_g, 3).text, "need:/%s/%zu/mass_g", figures->list,
+                    at);
+        if (sizes.end - sizes.first == 1) {
+            page_figure(report, number_digits(of->length_m, 3).text, "need:/%s/%zu/length_m", figures->list, at);
+            page_figure(report, number_share(of->share).text, "need:/%s/%zu/share", figures->list, at);
+        }
+    }
+    page_row_end(report);
+}
+
+static void figures_table(struct report *report, const struct figures *figures)
+{
+    const struct size_range sizes = pipeline_sizes(report->work);
+    bool *written = calloc(figures->count + 1, sizeof *written);
+    report->markup.failed |= !written || !figures->entries;
+    if (written && figures->entries) {
+        figures_head(report, figures, sizes);
+        for (size_t i = 0; i < figures->count; i++)
+            if (!written[i])
+                figures_row(report, figures, sizes, i, written);
+        page_table_end(report);
+    }
+    free(written);
+}
+
+static void parts_table(struct report *report)
+{
+    const struct hk_need *need = report->work->need;
+    struct figures figures = {.caption = "Likely grams of each part, ends included",
+                              .list = "parts",
+                              .heads = {"Piece", "Part", "Yarn"},
+                              .count = need->part_count};
+    figures.entries = calloc(need->part_count + 1, sizeof *figures.entries);
+    for (size_t i = 0; figures.entries && i < need->part_count; i++) {
+        const struct hk_need_part *part = &need->parts[i];
+        figures.entries[i] = (struct entry){
+            part->size, {part->piece, part->part, part->role_name}, part->mass_g, part->length_m, part->share};
+    }
+    figures_table(report, &figures);
+    free(figures.entries);
+}
+
+static void stitches_table(struct report *report)
+{
+    const struct hk_need *need = report->work->need;
+    struct figures figures = {.caption = "Likely grams of each kind of stitch",
+                              .list = "stitches",
+                              .heads = {"Stitch", "Yarn", ""},
+                              .count = need->stitch_count};
+    figures.entries = calloc(need->stitch_count + 1, sizeof *figures.entries);
+    for (size_t i = 0; figures.entries && i < need->stitch_count; i++) {
+        const struct hk_need_stitch *stitch = &need->stitches[i];
+        figures.entries[i] = (struct entry){stitch->size,
+                                            {stitch_name(stitch), stitch->role_name, ""},
+                                            stitch->mass_g,
+                                            stitch->length_m,
+                                            stitch->share};
+    }
+    figures_table(report, &figures);
+    free(figures.entries);
 }
 
 void report_where(struct report *report)
 {
-    static const char *const parts[] = {"Size", "Piece", "Part", "Yarn", "Stitches", "g", "m", "Share", NULL};
-    static const char *const stitches[] = {"Size", "Stitch", "Yarn", "g", "m", "Share", NULL};
-    const struct hk_need *need = report->work->need;
     page_section(report, "where", "Where the yarn goes");
     draw_pieces(report);
     page_folded(report, "The figures of every part");
-    table(report, "Likely yarn of each part, ends included", parts, need->part_count, part_row);
+    parts_table(report);
     page_folded_end(report);
     draw_stitches(report);
     page_folded(report, "The figures of every kind of stitch");
-    table(report, "Likely yarn of each kind of stitch", stitches, need->stitch_count, stitch_row);
+    stitches_table(report);
     page_folded_end(report);
     page_section_end(report);
 }

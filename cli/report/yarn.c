@@ -73,9 +73,10 @@ static void answer_row(struct report *report, const struct hk_need_role *any, bo
     for (size_t size = sizes.first; size < sizes.end; size++) {
         const size_t at = report_role(need, size, any->role);
         if (at == SIZE_MAX)
-            page_cell(report, "-");
+            page_blank(report);
         else if (mass)
-            page_figure(report, amount_enough(&need->roles[at].mass_g, AMOUNT_G).text, "need:/need/%zu/mass_g/enough", at);
+            page_figure(report, amount_enough(&need->roles[at].mass_g, AMOUNT_G).text, "need:/need/%zu/mass_g/enough",
+                        at);
         else
             page_figure(report, number_whole(need->roles[at].balls).text, "need:/need/%zu/balls", at);
     }
@@ -90,7 +91,7 @@ static void answer_sizes(struct report *report, const char *caption)
     page_head(report, "");
     page_head(report, "");
     for (size_t size = sizes.first; size < sizes.end; size++)
-        page_head(report, need->sizes[size]);
+        page_head_figure(report, need->sizes[size]);
     page_body(report);
     for (size_t role = 0; role < role_count(need); role++) {
         const struct hk_need_role *any = any_size(need, role);
@@ -117,8 +118,9 @@ void report_answer(struct report *report)
         if (!any)
             continue;
         markup_open(&report->markup, "li", NULL);
-        markup_text(&report->markup, "%s: balls of %s g (%s m) %s%s%s", any->role_name, number_label(any->put_up_g).text,
-                    number_label(any->put_up_m).text, any->yarn, *any->colour ? " " : "", any->colour);
+        markup_text(&report->markup, "%s: balls of %s g (%s m) %s%s%s", any->role_name,
+                    number_label(any->put_up_g).text, number_label(any->put_up_m).text, any->yarn,
+                    *any->colour ? " " : "", any->colour);
         markup_close(&report->markup, "li");
     }
     markup_close(&report->markup, "ul");
@@ -171,9 +173,9 @@ static void draw_range(struct svg *svg, const struct report *report, const struc
     const struct hk_need_role *role = &report->work->need->roles[at];
     size_t size_at, role_at;
     const double bought_g = bought(report, role, &size_at, &role_at);
-    svg_words(svg, scale->left - 6, y + 12, SVG_END, role->size_name);
-    svg_filled(svg, role->role, at_x(scale, role->mass_g.low), y + 2, at_x(scale, role->mass_g.high) - at_x(scale, role->mass_g.low),
-               12);
+    svg_name(svg, scale->left - 6, y + 12, SVG_END, scale->left - 6, role->size_name);
+    svg_filled(svg, role->role, at_x(scale, role->mass_g.low), y + 2,
+               at_x(scale, role->mass_g.high) - at_x(scale, role->mass_g.low), 12);
     svg_line(svg, "likely", at_x(scale, role->mass_g.likely), y, at_x(scale, role->mass_g.likely), y + 16);
     if (bought_g > 0) {
         svg_line(svg, "mark", at_x(scale, bought_g), y - 1, at_x(scale, bought_g), y + 17);
@@ -197,7 +199,7 @@ static void draw_ranges(struct report *report, const struct hk_need_role *any)
         }
     const struct scale scale = {CHART_LEFT, CHART_WIDTH - CHART_LEFT - 14, most};
     const double bottom = 8 + ROW_HEIGHT * (double)rows;
-    char *id = text_format("range%zu", any->role), *title = text_format("Range of %s in every size, in grams", any->role_name);
+    char *id = text_format("range%zu", any->role), *title = text_format("Range of %s, in grams", any->role_name);
     report->markup.failed |= !id || !title;
     if (id && title && most > 0) {
         struct svg svg =
@@ -227,13 +229,14 @@ static void range_rows(struct report *report, size_t at)
     page_row(report);
     page_name(report, role->size_name);
     page_cell(report, role->role_name);
-    page_figure(report, amount_shown(range, range->likely, AMOUNT_G, NUMBER_NEAREST).text, "need:/need/%zu/mass_g/likely", at);
+    page_figure(report, amount_shown(range, range->likely, AMOUNT_G, NUMBER_NEAREST).text,
+                "need:/need/%zu/mass_g/likely", at);
     page_figure(report, amount_shown(range, range->low, AMOUNT_G, NUMBER_DOWN).text, "need:/need/%zu/mass_g/low", at);
     page_figure(report, amount_shown(range, range->high, AMOUNT_G, NUMBER_UP).text, "need:/need/%zu/mass_g/high", at);
     if (bought_g > 0)
         page_figure(report, number_digits(bought_g, 4).text, "shop:/shop/%zu/roles/%zu/bought_g", size_at, role_at);
     else
-        page_cell(report, "-");
+        page_blank(report);
     page_row_end(report);
 }
 
@@ -242,7 +245,8 @@ void report_ranges(struct report *report)
     const struct hk_need *need = report->work->need;
     static const char *const heads[] = {"Size", "Yarn", "Likely g", "From g", "To g", "Bought g"};
     page_section(report, "ranges", "How sure the amounts are");
-    page_paragraph(report, "Nine makings in ten lie within each bar; the stroke is the likely amount, the circle what is bought.");
+    page_paragraph(
+        report, "Nine makings in ten lie within each bar; the stroke is the likely amount, the circle what is bought.");
     for (size_t role = 0; role < role_count(need); role++) {
         const struct hk_need_role *any = any_size(need, role);
         if (!any)
@@ -253,7 +257,7 @@ void report_ranges(struct report *report)
     page_folded(report, "The figures");
     page_table(report, "Likely amounts and their range, in grams");
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        page_head(report, heads[i]);
+        (i < 2 ? page_head : page_head_figure)(report, heads[i]);
     page_body(report);
     for (size_t i = 0; i < need->role_count; i++)
         range_rows(report, i);
@@ -266,7 +270,8 @@ void report_ranges(struct report *report)
 
 static void draw_risk(struct report *report, const struct hk_shop_role *role, size_t size_at, size_t role_at)
 {
-    char *id = text_format("risk%zu", role_at), *title = text_format("Chance of running short of %s, by balls", role->role);
+    char *id = text_format("risk%zu", role_at),
+         *title = text_format("Chance of running short of %s, by balls", role->role);
     report->markup.failed |= !id || !title;
     const double bottom = 8 + ROW_HEIGHT * (double)role->step_count;
     const struct scale scale = {CHART_LEFT, CHART_WIDTH - CHART_LEFT - 100, 1};
@@ -283,8 +288,8 @@ static void draw_risk(struct report *report, const struct hk_shop_role *role, si
             char *balls = text_format("%s ball%s", number_whole(step->balls).text, step->balls == 1 ? "" : "s");
             report->markup.failed |= !balls;
             if (balls)
-                svg_figure(&svg, scale.left - 6, y + 11, SVG_END, balls, "shop:/shop/%zu/roles/%zu/steps/%zu/balls", size_at,
-                           role_at, i);
+                svg_figure(&svg, scale.left - 6, y + 11, SVG_END, balls, "shop:/shop/%zu/roles/%zu/steps/%zu/balls",
+                           size_at, role_at, i);
             free(balls);
             char *enough = text_format("%s enough", number_chance(step->chance).text);
             report->markup.failed |= !enough;
@@ -308,13 +313,15 @@ static void risk_rows(struct report *report, size_t size_at, size_t role_at)
         page_row(report);
         page_name(report, shop->sizes[size_at].size);
         page_cell(report, role->role);
-        page_figure(report, number_whole(step->balls).text, "shop:/shop/%zu/roles/%zu/steps/%zu/balls", size_at, role_at, i);
-        page_figure(report, number_chance(step->chance).text, "shop:/shop/%zu/roles/%zu/steps/%zu/chance", size_at, role_at, i);
+        page_figure(report, number_whole(step->balls).text, "shop:/shop/%zu/roles/%zu/steps/%zu/balls", size_at,
+                    role_at, i);
+        page_figure(report, number_chance(step->chance).text, "shop:/shop/%zu/roles/%zu/steps/%zu/chance", size_at,
+                    role_at, i);
         if (step->cost_minor >= 0)
-            page_figure(report, shop_money(shop, step->cost_minor).text, "shop:/shop/%zu/roles/%zu/steps/%zu/cost", size_at,
-                        role_at, i);
+            page_figure(report, shop_money(shop, step->cost_minor).text, "shop:/shop/%zu/roles/%zu/steps/%zu/cost",
+                        size_at, role_at, i);
         else
-            page_cell(report, "-");
+            page_blank(report);
         page_row_end(report);
     }
 }
@@ -323,11 +330,10 @@ void report_risks(struct report *report)
 {
     const struct hk_shop *shop = report->work->shop;
     static const char *const heads[] = {"Size", "Yarn", "Balls", "Enough", "Cost of all yarn"};
-    if (!shop || !shop->size_count)
-        return;
     const size_t middle = (shop->size_count - 1) / 2;
     page_section(report, "risks", "A ball more or fewer");
-    page_paragraph(report, "Size %s: the longer the bar, the greater the chance of running short.", shop->sizes[middle].size);
+    page_paragraph(report, "Size %s: the longer the bar, the greater the chance of running short.",
+                   shop->sizes[middle].size);
     for (size_t i = 0; i < shop->sizes[middle].role_count; i++) {
         markup_element(&report->markup, "h3", shop->sizes[middle].roles[i].role, NULL);
         draw_risk(report, &shop->sizes[middle].roles[i], middle, i);
@@ -335,7 +341,7 @@ void report_risks(struct report *report)
     page_folded(report, "The figures of every size");
     page_table(report, "The chance that a number of balls is enough");
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        page_head(report, heads[i]);
+        (i < 2 ? page_head : page_head_figure)(report, heads[i]);
     page_body(report);
     for (size_t size = 0; size < shop->size_count; size++)
         for (size_t role = 0; role < shop->sizes[size].role_count; role++)

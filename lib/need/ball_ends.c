@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Where each ball ends: the rows of the work in order, each with its likely length; a ball that cannot finish a row is
- * replaced at the start of that row, or, where joins may be anywhere, within it. The earliest and the latest end are those
- * of a making that takes the 95% and the 5% quantile of the yarn.
+ * replaced at the start of that row, or, where joins may be anywhere, within it. The earliest and the latest end are
+ * those of a making that takes the 95% and the 5% quantile of the yarn.
  */
 #include "need/ball_ends.h"
 

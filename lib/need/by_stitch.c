@@ -46,7 +46,8 @@ static void add_use(struct listing *l, const struct hk_worked *line, const struc
         struct hk_kind kind = use->kinds.kinds[k];
         struct hk_need_stitch *entry = &l->by_stitch[kind.stitch];
         entry->count += copies * kind.count;
-        entry->length_m += copies * of.strands * hk_fit_worked(l->fit, NULL, ground, (struct hk_kinds){&kind, 1}, 0, NULL);
+        entry->length_m +=
+            copies * of.strands * hk_fit_worked(l->fit, NULL, ground, (struct hk_kinds){&kind, 1}, 0, NULL);
     }
 }
 
@@ -79,8 +80,8 @@ static size_t finish(struct listing *l, const struct hk_need_role *role)
     return count;
 }
 
-const struct hk_need_stitch *hk_need_by_stitch(struct hk_needed *needed, const struct hk_need_role *roles, size_t role_count,
-                                               size_t *count)
+const struct hk_need_stitch *hk_need_by_stitch(struct hk_needed *needed, const struct hk_need_role *roles,
+                                               size_t role_count, size_t *count)
 {
     const struct hk_tally *tally = needed->fit->tally;
     const size_t none = tally->project->catalogue->stitch_count, lines = tally->project->line_count;

@@ -20,7 +20,7 @@ struct hk_asked_of hk_of_role_use(const void *context, const struct hk_use *use)
  * Lists the likely yarn of each kind of stitch by size and role, the most yarn first, and of what is no stitch (ends,
  * cut lengths) last. `roles`: predicted, in the order of their sizes. NULL when memory runs out.
  */
-const struct hk_need_stitch *hk_need_by_stitch(struct hk_needed *needed, const struct hk_need_role *roles, size_t role_count,
-                                               size_t *count);
+const struct hk_need_stitch *hk_need_by_stitch(struct hk_needed *needed, const struct hk_need_role *roles,
+                                               size_t role_count, size_t *count);
 
 #endif

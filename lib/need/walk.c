@@ -42,17 +42,10 @@ static void add_row(struct hk_walk *walk, double length_m, struct hk_walk_place 
     rows[walk->row_count++] = length_m;
 }
 
-/* Returns the combination of a row of a line; rows count from 0. */
-static size_t combination_of(const struct hk_stripes *yarn, int64_t row)
+/* Returns the combination of a row of a line; rows count from 1. */
+static size_t combination_of(const struct hk_tally *tally, size_t line, int64_t row)
 {
-    int64_t cycle = 0;
-    for (size_t i = 0; i < yarn->count; i++)
-        cycle += yarn->stripes[i].rows;
-    int64_t left = yarn->count > 1 ? row % cycle : 0;
-    size_t stripe = 0;
-    for (; stripe + 1 < yarn->count && left >= yarn->stripes[stripe].rows; stripe++)
-        left -= yarn->stripes[stripe].rows;
-    return yarn->stripes[stripe].combination;
+    return tally->project->lines[line].yarn.stripes[hk_tally_row_stripe(tally, line, row)].combination;
 }
 
 /* Returns the stitches that a row of a run leaves; at least 1, since every row uses yarn. */
@@ -86,14 +79,14 @@ static int64_t rows_of(const struct hk_worked *worked)
  * Adds one copy of a line: the length of each combination is distributed over its rows in proportion to their stitches;
  * ends belong to the first row.
  */
-static void add_copy(struct hk_walk *walk, const struct hk_line *line, const struct hk_worked *worked,
+static void add_copy(struct hk_walk *walk, const struct hk_tally *tally, const struct hk_worked *worked,
                      struct part *parts, struct hk_walk_place place, struct hk_arena *arena)
 {
     const size_t part_count = worked->use_count;
     bool *begun = hk_arena_take(arena, part_count, sizeof *begun);
     for (size_t r = 0; begun && r < worked->run_count; r++) {
         for (int64_t row = worked->runs[r].first; row <= worked->runs[r].last; row++) {
-            struct part *part = part_of(parts, part_count, combination_of(&line->yarn, row - 1));
+            struct part *part = part_of(parts, part_count, combination_of(tally, place.line, row));
             if (!(part->strands > 0))
                 continue;
             double length_m = part->worked_m * stitches_of(&worked->runs[r], row) / part->stitches;
@@ -131,12 +124,12 @@ static bool add_line(struct hk_walk *walk, const struct hk_fit *fit, size_t size
         return true;
     for (size_t r = 0; r < worked->run_count; r++) {
         for (int64_t row = worked->runs[r].first; row <= worked->runs[r].last; row++) {
-            struct part *part = part_of(parts, worked->use_count, combination_of(&project->lines[line].yarn, row - 1));
+            struct part *part = part_of(parts, worked->use_count, combination_of(fit->tally, line, row));
             part->stitches += stitches_of(&worked->runs[r], row);
         }
     }
     for (int64_t copy = 0; copy < worked->times; copy++)
-        add_copy(walk, &project->lines[line], worked, parts, (struct hk_walk_place){line, copy + 1, 0}, arena);
+        add_copy(walk, fit->tally, worked, parts, (struct hk_walk_place){line, copy + 1, 0}, arena);
     return worked->run_count > 0;
 }
 

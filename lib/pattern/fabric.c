@@ -75,7 +75,8 @@ enum hk_way hk_fabric_way(const struct hk_fabric *fabric)
     return way == HK_WAY_NOT_STATED && called_round(fabric->name) ? HK_WAY_ROUNDS : way;
 }
 
-static bool steps_have_base(const struct hk_catalogue *catalogue, const struct hk_step *steps, size_t count, size_t base)
+static bool steps_have_base(const struct hk_catalogue *catalogue, const struct hk_step *steps, size_t count,
+                            size_t base)
 {
     for (size_t i = 0; i < count; i++)
         if ((steps[i].kind == HK_STEP_STITCH && steps[i].stitch < catalogue->stitch_count &&

@@ -66,10 +66,10 @@ struct hk_proof_work {
     int64_t leaves;
     int64_t width; /* `leaves` with the chains of spaces; of a foundation `leaves` */
     bool round;
-    bool begins;   /* its first row is worked on other stitches than those of the row before it */
-    bool joined;   /* yarn is joined to existing work before its first stitch */
-    enum hk_side side;        /* of its first row */
-    struct hk_ends changed;   /* of its first row; the others do not change the number of stitches */
+    bool begins;            /* its first row is worked on other stitches than those of the row before it */
+    bool joined;            /* yarn is joined to existing work before its first stitch */
+    enum hk_side side;      /* of its first row */
+    struct hk_ends changed; /* of its first row; the others do not change the number of stitches */
     enum hk_ends_of ends_of;
     double cut_m; /* per row, of the yarn of its last stitch */
     size_t cut_held;

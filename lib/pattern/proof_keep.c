@@ -73,8 +73,9 @@ void hk_proof_stitches_add(struct hk_proof_stitches *list, size_t *count, size_t
 static bool works_same(const struct hk_proof_work *a, const struct hk_proof_work *b)
 {
     bool same = a->stitch_count == b->stitch_count && a->leaves == b->leaves && a->cut_m == b->cut_m &&
-                a->cut_held == b->cut_held && a->carried == b->carried && a->width == b->width && a->round == b->round &&
-               !b->begins && !b->joined && b->changed.start == 0 && b->changed.end == 0 && !b->changed.elsewhere;
+                a->cut_held == b->cut_held && a->carried == b->carried && a->width == b->width &&
+                a->round == b->round && !b->begins && !b->joined && b->changed.start == 0 && b->changed.end == 0 &&
+                !b->changed.elsewhere;
     for (size_t i = 0; same && i < a->stitch_count; i++)
         same = a->stitches[i].held == b->stitches[i].held && a->stitches[i].stitch == b->stitches[i].stitch &&
                a->stitches[i].count == b->stitches[i].count;

@@ -96,8 +96,8 @@ struct proof_run {
     int64_t colour_row;  /* rows worked in it */
     struct {             /* the ends that a reference shapes */
         enum hk_ends_of of;
-        bool swapped;    /* its first shaping is at the end of the row, or at the right edge */
-        bool unknown;    /* at "same edge" */
+        bool swapped; /* its first shaping is at the end of the row, or at the right edge */
+        bool unknown; /* at "same edge" */
     } ends;
     bool reversed;       /* a piece is worked like another, reversing its shaping */
     bool absent;         /* this size does not have the current work */

@@ -351,11 +351,13 @@ static bool rows_make(struct proof_run *run, const struct shaping *shaping, stru
     return true;
 }
 
-/* Sets the ends of rows that the words of the first shaping at one end mean: its rows are made to shape at their start. */
+/* Sets the ends of rows that the words of the first shaping at one end mean: its rows are made to shape at their start.
+ */
 static void ends_name(struct proof_run *run, const struct hk_reference *first)
 {
-    static const char *const left[] = {"armhole edge", "side edge", "left edge", NULL},
-                             *const right[] = {"neck edge", "front edge", "right edge", NULL};
+    static const char *const left[] = {"armhole edge", "side edge", "left edge", NULL}, *const right[] = {
+                                                                                            "neck edge", "front edge",
+                                                                                            "right edge", NULL};
     while (first && (first->row || first->ends == 2))
         first = first->besides;
     if (!first)

@@ -250,7 +250,8 @@ bool hk_run_take_place(struct run *run, const struct hk_where *where, size_t end
 
 /* ---- run_ends.c: shaping ---- */
 
-/* Returns where a flat row that leaves `count` stitches changes their number; zero for a round and a row of a fabric. */
+/* Returns where a flat row that leaves `count` stitches changes their number; zero for a round and a row of a fabric.
+ */
 struct hk_ends hk_run_ends(const struct run *run, int64_t count);
 
 /* ---- run_limit.c: the end of "each" and repeats ---- */

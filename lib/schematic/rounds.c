@@ -37,9 +37,9 @@ static double height_of(const struct hk_drawing *drawing)
 static void polygon_draw(struct hk_drawing *drawing, const struct hk_motif *motif, struct hk_schematic_piece *piece)
 {
     const size_t line = drawing->lines[drawing->line_count - 1], corners = (size_t)motif->corners;
-    const double side = hk_tally_row_width(drawing->tally, line, motif->side), turn = pi / (double)motif->corners;
+    const double side = hk_drawing_width(drawing, line, motif->side), turn = pi / (double)motif->corners;
     const double apothem = side / (2 * tan(turn)), rounds = height_of(drawing);
-    const double row = hk_tally_row_height(drawing->tally, line, 1);
+    const double row = hk_drawing_height(drawing, line, 1);
     if (fabs(apothem - rounds) > apothem_within * rounds + row / 2) {
         hk_drawing_refuse(drawing, "its sides and its rounds do not make a flat motif");
         return;
@@ -53,9 +53,16 @@ static void polygon_draw(struct hk_drawing *drawing, const struct hk_motif *moti
         double angle = -pi / 2 + turn * (2 * (double)i - 1);
         points[i] = (struct hk_schematic_point){radius * cos(angle), radius * sin(angle)};
     }
-    measures[0] = (struct hk_schematic_measure){
-        .measured = HK_MEASURED_SIDE, .count = motif->side, .length_m = side, .from = points[0], .to = points[1]};
+    measures[0] = (struct hk_schematic_measure){.measured = HK_MEASURED_SIDE,
+                                                .line = piece->line,
+                                                .part = "",
+                                                .count = motif->side,
+                                                .length_m = side,
+                                                .from = points[0],
+                                                .to = points[1]};
     measures[1] = (struct hk_schematic_measure){.measured = HK_MEASURED_APOTHEM,
+                                                .line = piece->line,
+                                                .part = "",
                                                 .count = hk_drawing_top(drawing)->rows,
                                                 .rows = true,
                                                 .length_m = apothem,
@@ -104,9 +111,16 @@ static void disc_draw(struct hk_drawing *drawing, struct hk_schematic_piece *pie
         return;
     piece->outline = HK_OUTLINE_DISC;
     piece->radius_m = last->y_m;
-    measures[0] = (struct hk_schematic_measure){
-        .measured = HK_MEASURED_RADIUS, .count = last->rows, .rows = true, .length_m = last->y_m, .to = {last->y_m, 0}};
+    measures[0] = (struct hk_schematic_measure){.measured = HK_MEASURED_RADIUS,
+                                                .line = piece->line,
+                                                .part = "",
+                                                .count = last->rows,
+                                                .rows = true,
+                                                .length_m = last->y_m,
+                                                .to = {last->y_m, 0}};
     measures[1] = (struct hk_schematic_measure){.measured = HK_MEASURED_CIRCUMFERENCE,
+                                                .line = piece->line,
+                                                .part = "",
                                                 .count = last->stitches,
                                                 .length_m = hk_level_width(last),
                                                 .from = {0, last->y_m},

@@ -44,7 +44,7 @@ static bool keeps_width(const struct hk_line *line, const struct hk_worked *work
     for (int64_t row = setup + 1; row <= setup + cycle && row + cycle <= rows; row++)
         if (stitches_of(&now, row) != stitches_of(&later, row + cycle))
             return false;
-    return rows > setup + cycle || worked->run_count == 1;
+    return rows > setup + cycle || (worked->run_count == 1 && (worked->runs[0].step == 0 || rows == 1));
 }
 
 /* Returns the largest change of stitches from one row to the next; *below: of the row below the line. */
@@ -84,14 +84,14 @@ static bool is_divided(const struct hk_drawing *drawing, size_t line)
 
 bool hk_drawing_stand(struct hk_drawing *drawing, size_t line, int64_t stitches)
 {
-    const double width = hk_tally_row_width(drawing->tally, line, stitches);
+    const double width = hk_drawing_width(drawing, line, stitches);
     struct hk_levels *levels = &drawing->levels;
     if (levels->count == 0)
         return hk_levels_add(levels,
                              (struct hk_level){.stitches = stitches, .left_m = 0 - width / 2, .right_m = width / 2},
                              drawing->arena);
     const struct hk_level *top = hk_drawing_top(drawing);
-    const double stitch = hk_tally_row_width(drawing->tally, line, 1), middle = (top->left_m + top->right_m) / 2;
+    const double stitch = hk_drawing_width(drawing, line, 1), middle = (top->left_m + top->right_m) / 2;
     const double apart = hk_level_width(top) - width;
     if (apart < stitch / 2 && apart > -stitch / 2)
         return true;
@@ -102,11 +102,11 @@ bool hk_drawing_stand(struct hk_drawing *drawing, size_t line, int64_t stitches)
 static bool row_add(struct hk_drawing *drawing, size_t line, const struct hk_level *foot, int64_t row, int64_t stitches)
 {
     const struct hk_level *top = hk_drawing_top(drawing);
-    const double width = hk_tally_row_width(drawing->tally, line, stitches);
+    const double width = hk_drawing_width(drawing, line, stitches);
     bool one_end = drawing->project->lines[line].shaping == HK_SHAPING_AT_ONE_END && !drawing->rounds;
     struct hk_level level = {.rows = foot->rows + row,
                              .stitches = stitches,
-                             .y_m = foot->y_m + hk_tally_row_height(drawing->tally, line, row),
+                             .y_m = foot->y_m + hk_drawing_height(drawing, line, row),
                              .left_m = one_end ? top->left_m : (top->left_m + top->right_m - width) / 2};
     level.right_m = level.left_m + width;
     return hk_levels_add(&drawing->levels, level, drawing->arena);

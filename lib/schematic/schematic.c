@@ -2,7 +2,10 @@
 /* The schematic: every outline in every size asked for. */
 #include "schematic/schematic.h"
 
+#include "schematic/way.h"
+
 #include "base/diags.h"
+#include "schematic/gauge.h"
 
 #include <stdlib.h>
 
@@ -19,9 +22,10 @@ static bool gauge_known(struct hk_drawing *drawing)
 {
     for (size_t i = 0; i < drawing->line_count; i++) {
         const struct hk_line *line = hk_drawing_line(drawing, i);
-        if (!line->width_gauge || !line->height_gauge)
+        const struct hk_swatch *width = drawing->width_gauges[drawing->lines[i]];
+        if (!width || !drawing->height_gauges[drawing->lines[i]])
             return hk_drawing_refuse(drawing, hk_arena_print(drawing->arena, "no swatch of \"%s\" has a gauge%s",
-                                                             line->fabric->name, line->width_gauge ? " of rows" : ""));
+                                                             line->fabric->name, width ? " of rows" : ""));
     }
     return true;
 }
@@ -45,10 +49,10 @@ static bool way_known(struct hk_drawing *drawing)
     for (size_t i = 0; i < drawing->line_count; i++) {
         size_t line = drawing->lines[i];
         bool written = drawing->project->lines[line].written;
-        enum hk_stack_way way = written ? hk_written_rounds(drawing, line) ? HK_STACK_ROUNDS : HK_STACK_ROWS
-                                        : hk_stack_way(drawing->project, line);
-        rounds += way == HK_STACK_ROUNDS;
-        open += way == HK_STACK_OPEN;
+        enum hk_drawn_way way = written ? hk_written_rounds(drawing, line) ? HK_DRAWN_ROUNDS : HK_DRAWN_ROWS
+                                        : hk_drawn_way(drawing->project, line);
+        rounds += way == HK_DRAWN_ROUNDS;
+        open += way == HK_DRAWN_OPEN;
     }
     drawing->rounds = rounds > 0;
     if (open > 0)
@@ -68,11 +72,23 @@ static bool levels_known(struct hk_drawing *drawing)
 {
     for (size_t i = 0; i < drawing->line_count; i++) {
         size_t line = drawing->lines[i];
+        drawing->first_levels[i] = drawing->levels.count;
         bool good = drawing->project->lines[line].written ? hk_written_add(drawing, line) : hk_rows_add(drawing, line);
         if (!good)
             return false;
+        drawing->first_levels[i + 1] = drawing->levels.count;
     }
     return drawing->levels.count > 1 || hk_drawing_refuse(drawing, "it has no rows");
+}
+
+/*
+ * Returns true when few rows are drawn by the gauge of others: a tenth, which is 1 row in 20 too many where they are
+ * half as high; of a polygon, whose size is that of its sides, a fifth. Else sets the reason.
+ */
+static bool others_few(struct hk_drawing *drawing, bool polygon)
+{
+    int64_t rows = hk_drawing_top(drawing)->rows;
+    return drawing->other_rows <= rows / (polygon ? 5 : 10) || hk_drawing_refuse(drawing, drawing->other_why);
 }
 
 static void outline_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece)
@@ -82,9 +98,16 @@ static void outline_draw(struct hk_drawing *drawing, struct hk_schematic_piece *
             hk_rounds_draw(drawing, piece);
         else
             hk_flat_draw(drawing, piece);
+        if (!drawing->why)
+            others_few(drawing, piece->outline == HK_OUTLINE_POLYGON);
     }
     if (drawing->why)
-        piece->why = drawing->why;
+        *piece = (struct hk_schematic_piece){.piece = piece->piece,
+                                             .part = piece->part,
+                                             .line = piece->line,
+                                             .size = piece->size,
+                                             .copies = piece->copies,
+                                             .why = drawing->why};
 }
 
 /* Draws an outline in the drawing's size, unless the size does not work it. */
@@ -93,6 +116,7 @@ static void stack_draw(struct hk_drawing *drawing, const struct hk_stack *stack,
 {
     const struct hk_line *first = &drawing->project->lines[stack->lines[0]];
     drawing->line_count = drawing->levels.count = 0;
+    drawing->other_rows = 0;
     drawing->why = NULL;
     for (size_t i = 0; i < stack->count; i++)
         if (hk_drawing_worked(drawing, stack->lines[i])->times > 0)
@@ -109,23 +133,50 @@ static void stack_draw(struct hk_drawing *drawing, const struct hk_stack *stack,
     outline_draw(drawing, piece);
 }
 
-static void draw_all(struct drawn *drawn, const struct hk_tally *tally, size_t first, size_t sizes)
+/* Draws an outline in all sizes, since a letter names the same measure in each; keeps those of `only`, or all. */
+static void sizes_draw(struct hk_drawing *drawing, const struct hk_stack *stack, size_t only, struct hk_schematic *face,
+                       struct hk_schematic_piece *pieces)
+{
+    const size_t first = face->piece_count;
+    for (drawing->size = 0; drawing->size < drawing->project->size_count && !drawing->arena->out_of_memory;
+         drawing->size++)
+        stack_draw(drawing, stack, face, pieces);
+    if (!hk_measures_choose(&pieces[first], face->piece_count - first, drawing->arena) || only == HK_NO_SIZE)
+        return;
+    const size_t end = face->piece_count;
+    face->piece_count = first;
+    for (size_t i = first; i < end; i++)
+        if (pieces[i].size == only)
+            pieces[face->piece_count++] = pieces[i];
+}
+
+static void draw_all(struct drawn *drawn, const struct hk_tally *tally, size_t only)
 {
     const struct hk_project *project = tally->project;
     struct hk_stacks stacks;
     int64_t effort = EFFORT_MOST;
-    struct hk_drawing drawing = {.tally = tally,
-                                 .project = project,
-                                 .arena = &drawn->arena,
-                                 .effort = &effort,
-                                 .lines = hk_arena_take(&drawn->arena, project->line_count, sizeof *drawing.lines)};
-    if (!drawing.lines || !hk_stacks_make(tally, &stacks, &drawn->arena))
+    struct hk_drawing drawing = {
+        .tally = tally,
+        .project = project,
+        .arena = &drawn->arena,
+        .effort = &effort,
+        .lines = hk_arena_take(&drawn->arena, project->line_count, sizeof *drawing.lines),
+        .first_levels = hk_arena_take(&drawn->arena, project->line_count + 1, sizeof *drawing.first_levels),
+        .width_gauges = hk_arena_take(&drawn->arena, project->line_count, sizeof(struct hk_swatch *)),
+        .height_gauges = hk_arena_take(&drawn->arena, project->line_count, sizeof(struct hk_swatch *))};
+    if (!drawing.lines || !drawing.first_levels || !drawing.width_gauges || !drawing.height_gauges)
         return;
-    struct hk_schematic_piece *pieces = hk_arena_take(&drawn->arena, stacks.count * sizes, sizeof *pieces);
+    for (size_t i = 0; i < project->line_count; i++) {
+        drawing.width_gauges[i] = hk_gauge_drawn(project, i, false);
+        drawing.height_gauges[i] = hk_gauge_drawn(project, i, true);
+    }
+    if (!hk_stacks_make(tally, &stacks, &drawn->arena))
+        return;
+    struct hk_schematic_piece *pieces =
+        hk_arena_take(&drawn->arena, stacks.count * project->size_count, sizeof *pieces);
     drawn->face.pieces = pieces;
-    for (size_t i = 0; pieces && i < stacks.count; i++)
-        for (drawing.size = first; drawing.size < first + sizes && !drawn->arena.out_of_memory; drawing.size++)
-            stack_draw(&drawing, &stacks.stacks[i], &drawn->face, pieces);
+    for (size_t i = 0; pieces && i < stacks.count && !drawn->arena.out_of_memory; i++)
+        sizes_draw(&drawing, &stacks.stacks[i], only, &drawn->face, pieces);
 }
 
 struct hk_schematic *hk_schematic_make(const struct hk_tally *tally, size_t size, struct hk_diags *diags)
@@ -135,7 +186,7 @@ struct hk_schematic *hk_schematic_make(const struct hk_tally *tally, size_t size
         diags->out_of_memory = true;
         return NULL;
     }
-    draw_all(drawn, tally, size == HK_NO_SIZE ? 0 : size, size == HK_NO_SIZE ? tally->project->size_count : 1);
+    draw_all(drawn, tally, size);
     if (!drawn->arena.out_of_memory)
         return &drawn->face;
     diags->out_of_memory = true;

@@ -16,10 +16,28 @@ struct hk_drawing {
     int64_t *effort;        /* left for all outlines, in places worked */
     size_t *lines;          /* those that this size works, upward; the first has index 0 */
     size_t line_count;
+    const struct hk_swatch **width_gauges, **height_gauges; /* by line of the project; NULL: none */
     struct hk_levels levels;
-    bool rounds;     /* else rows */
-    const char *why; /* the reason not to draw it; NULL: none */
+    size_t *first_levels;  /* of each of the lines: the first level that it has added; [line_count]: all levels */
+    bool rounds;           /* else rows */
+    int64_t other_rows;    /* worked in a stitch without a gauge, and drawn by that of the other rows */
+    const char *other_why; /* the reason not to draw it by them, where they are too many */
+    const char *why;       /* the reason not to draw it; NULL: none */
 };
+
+/* Gauges are stitches and rows in 10 cm. */
+#define HK_GAUGE_LENGTH_M 0.1
+
+/* Returns the width of stitches, the height of rows of a line, in metres. The line has a gauge. */
+static inline double hk_drawing_width(const struct hk_drawing *drawing, size_t line, int64_t stitches)
+{
+    return (double)stitches * HK_GAUGE_LENGTH_M / drawing->width_gauges[line]->gauge_stitches;
+}
+
+static inline double hk_drawing_height(const struct hk_drawing *drawing, size_t line, int64_t rows)
+{
+    return (double)rows * HK_GAUGE_LENGTH_M / drawing->height_gauges[line]->gauge_rows;
+}
 
 static inline const struct hk_worked *hk_drawing_worked(const struct hk_drawing *drawing, size_t line)
 {
@@ -86,5 +104,11 @@ void hk_rounds_draw(struct hk_drawing *drawing, struct hk_schematic_piece *piece
 /* Sets the points and measures along the levels; `scale`: the drawn width of a metre of the rows. */
 void hk_levels_draw(struct hk_drawing *drawing, enum hk_measured measured, double scale,
                     struct hk_schematic_piece *piece);
+
+/*
+ * Keeps the measures of one outline that its drawing needs, the same in all its sizes, and sets their letters. Returns
+ * false when out of memory.
+ */
+bool hk_measures_choose(struct hk_schematic_piece *pieces, size_t count, struct hk_arena *arena);
 
 #endif

@@ -1,33 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "schematic/stacks.h"
 
+#include "schematic/gauge.h"
+
 #define BAND_MOST 10 /* stitches a row */
-
-/* Returns true when the fabric is from the project's own file. */
-static bool fabric_own(const struct hk_project *project, const struct hk_fabric *fabric)
-{
-    for (size_t i = 0; i < project->fabric_count; i++)
-        if (fabric == &project->fabrics[i])
-            return true;
-    return false;
-}
-
-enum hk_stack_way hk_stack_way(const struct hk_project *project, size_t line)
-{
-    for (;;) {
-        const struct hk_line *of = &project->lines[line];
-        enum hk_way way = hk_fabric_way(of->fabric);
-        if (way != HK_WAY_NOT_STATED)
-            return way == HK_WAY_ROUNDS ? HK_STACK_ROUNDS : HK_STACK_ROWS;
-        if (of->start == HK_START_RING)
-            return HK_STACK_ROUNDS;
-        if (!fabric_own(project, of->fabric))
-            return HK_STACK_ROWS;
-        if (of->start != HK_START_CONTINUE)
-            return HK_STACK_OPEN;
-        line = of->before;
-    }
-}
 
 /* The beginning of a line of pattern.txt. */
 static enum hk_begin_kind begin_of(const struct hk_project *project, size_t line)
@@ -92,11 +68,16 @@ static bool no_fabric(const struct hk_project *project, const struct hk_line *li
     return cut || (line->start == HK_START_EDGE && one_row && hk_fabric_way(line->fabric) == HK_WAY_NOT_STATED);
 }
 
-/* Returns true when the line begins an outline: a band only as a piece of its own. */
+/*
+ * Returns true when the line begins an outline: a band only as a piece of its own; a line that continues another, if
+ * only one of them has a gauge.
+ */
 static bool begins(const struct hk_tally *tally, size_t line)
 {
     const struct hk_line *of = &tally->project->lines[line];
-    return of->start != HK_START_CONTINUE && (of->first || !hk_stack_band(tally, line));
+    if (of->start == HK_START_CONTINUE)
+        return hk_gauge_drawable(tally->project, line) != hk_gauge_drawable(tally->project, of->before);
+    return of->first || !hk_stack_band(tally, line);
 }
 
 bool hk_stacks_make(const struct hk_tally *tally, struct hk_stacks *stacks, struct hk_arena *arena)

@@ -3,6 +3,7 @@
  * The levels of a line of pattern.txt, from the counts of its rows and the places of their shaping. A row that changes
  * an edge by more than the usual stitch or two, or all the row evenly, makes a step.
  */
+#include "schematic/gauge.h"
 #include "schematic/schematic.h"
 
 #include <inttypes.h>
@@ -64,20 +65,40 @@ static bool entry_known(struct hk_drawing *drawing, size_t entry, bool first)
     return true;
 }
 
+/*
+ * Counts the rows that are worked into one loop, for which there is no swatch: by their words, and after such a row
+ * those that refer to other rows.
+ */
+static void one_loop_count(struct hk_drawing *drawing, const struct hk_written_line *of)
+{
+    const struct hk_project *project = drawing->project;
+    bool one_loop = false;
+    for (size_t i = of->first; i < of->first + of->count; i++) {
+        const struct hk_entry *entry = &project->written->entries[i];
+        bool words = entry->whole.text && hk_text_one_loop(entry->whole.text);
+        if (words || (one_loop && entry->kind == HK_ENTRY_REFERENCE)) {
+            drawing->other_rows += project->proof->rows[i * project->size_count + drawing->size].rows;
+            drawing->other_why = "no swatch of rows in one loop has a gauge";
+        }
+        one_loop |= words;
+    }
+}
+
 static bool entries_known(struct hk_drawing *drawing, size_t line)
 {
     const struct hk_written_line *of = &drawing->project->written->works[line];
     for (size_t i = of->first; i < of->first + of->count; i++)
         if (!entry_known(drawing, i, i == of->first))
             return false;
+    one_loop_count(drawing, of);
     return true;
 }
 
-/* Returns false with the reason when the swatch of the line's gauge is not worked in most stitches of a row. */
-static bool gauge_fits(struct hk_drawing *drawing, size_t line, const struct hk_proof_work *work)
+/* Counts the rows of a work of which most stitches are not worked in the swatch of the line's gauge. */
+static void gauge_compare(struct hk_drawing *drawing, size_t line, const struct hk_proof_work *work)
 {
     const struct hk_project *project = drawing->project;
-    const struct hk_fabric *fabric = project->lines[line].width_gauge->fabric;
+    const struct hk_fabric *fabric = drawing->width_gauges[line]->fabric;
     const struct hk_proof_stitches *most = NULL;
     int64_t alike = 0, other = 0;
     for (size_t i = 0; i < work->stitch_count; i++) {
@@ -89,9 +110,10 @@ static bool gauge_fits(struct hk_drawing *drawing, size_t line, const struct hk_
         most = !most || stitches->count > most->count ? stitches : most;
     }
     if (alike >= other)
-        return true;
+        return;
     const char *word = hk_stitch_word(&project->catalogue->stitches[most->stitch], project->terms);
-    return hk_drawing_refuse(drawing, hk_arena_print(drawing->arena, "no swatch of \"%s\" has a gauge", word));
+    drawing->other_rows += work->rows;
+    drawing->other_why = hk_arena_print(drawing->arena, "no swatch of \"%s\" has a gauge", word);
 }
 
 /* ---- Edges of flat rows ---- */
@@ -135,7 +157,7 @@ static bool level_add(struct hk_drawing *drawing, size_t line, int64_t rows, int
     if (drawing->levels.count >= HK_LEVELS_MOST)
         return hk_drawing_refuse(drawing, "its width changes too often to be drawn");
     level.rows += rows;
-    level.y_m += hk_tally_row_height(drawing->tally, line, rows);
+    level.y_m += hk_drawing_height(drawing, line, rows);
     level.stitches = stitches;
     level.left_m = left_m;
     level.right_m = right_m;
@@ -196,7 +218,7 @@ static bool round_add(struct hk_drawing *drawing, size_t line, size_t index)
     const struct hk_proof_line *proof = proof_of(drawing, line);
     const struct hk_proof_work *work = &proof->works[index];
     int64_t below = hk_drawing_top(drawing)->stitches, more = llabs(work->width - below);
-    const double half = hk_tally_row_width(drawing->tally, line, work->width) / 2;
+    const double half = hk_drawing_width(drawing, line, work->width) / 2;
     bool grows = drawing->levels.levels[0].stitches == 0;
     bool step = more > 0 &&
                 (work->ends_of == HK_ENDS_OF_NEITHER || (more >= STEP_LEAST && is_lone(proof, index, below, grows)));
@@ -251,8 +273,7 @@ bool hk_written_add(struct hk_drawing *drawing, size_t line)
         return entries_known(drawing, line);
     if (!entries_known(drawing, line) || !foot_add(drawing, line, first))
         return false;
-    struct edges edges = {.stitch_m = hk_tally_row_width(drawing->tally, line, 1),
-                          .row = hk_drawing_top(drawing)->rows};
+    struct edges edges = {.stitch_m = hk_drawing_width(drawing, line, 1), .row = hk_drawing_top(drawing)->rows};
     sides_take(proof, &edges);
     bool off = false;
     for (size_t i = 0; i < proof->count; i++) {
@@ -266,8 +287,7 @@ bool hk_written_add(struct hk_drawing *drawing, size_t line)
             continue;
         if (work->round != first->round)
             return hk_drawing_refuse(drawing, "it is worked partly in rows and partly in rounds");
-        if (!gauge_fits(drawing, line, work))
-            return false;
+        gauge_compare(drawing, line, work);
         if (!(work->round ? round_add(drawing, line, i) : flat_add(drawing, line, work, &edges)))
             return false;
     }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The width and the height of rows by the gauge of a swatch. For pattern.txt the swatch must be worked in the row's most frequent
- * stitch, since another stitch has another width.
+ * The width and the height of rows by the gauge of a swatch. For pattern.txt the swatch must be worked in the row's
+ * most frequent stitch, since another stitch has another width.
  */
 #include "base/text.h"
 #include "pattern/fabric.h"

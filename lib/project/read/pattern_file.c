@@ -175,7 +175,8 @@ static const struct hk_fabric *line_fabric(struct hk_project *project, size_t st
  * A swatch with a gauge of the line's fabric; of rounds, else one of the same stitch in rounds that are joined, or are
  * not. NULL where there is none.
  */
-static const struct hk_swatch *line_gauge(struct hk_project *project, const struct hk_line *line, size_t stitch, bool rows)
+static const struct hk_swatch *line_gauge(struct hk_project *project, const struct hk_line *line, size_t stitch,
+                                          bool rows)
 {
     const struct hk_swatch *gauge = hk_gauge_swatch(project, line->fabric, line->tool_mm, rows);
     bool rounds = hk_fabric_way(line->fabric) == HK_WAY_ROUNDS && stitch != SIZE_MAX;

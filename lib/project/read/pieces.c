@@ -216,8 +216,7 @@ static void read_shaping(struct hk_reading_row row, struct hk_line *line)
     static const enum hk_shaping_at places[] = {HK_SHAPING_AT_BOTH_ENDS, HK_SHAPING_AT_ONE_END, HK_SHAPING_WITHIN};
     struct hk_cell cell = hk_reading_cell(row, SHAPING);
     size_t choice;
-    if (hk_cell_empty(cell) ||
-        !hk_reading_choice(row.reading, cell, words, sizeof words / sizeof words[0], &choice))
+    if (hk_cell_empty(cell) || !hk_reading_choice(row.reading, cell, words, sizeof words / sizeof words[0], &choice))
         return;
     line->shaping = places[choice];
     if (line->every.both_ends && line->shaping != HK_SHAPING_AT_BOTH_ENDS) {
