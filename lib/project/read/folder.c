@@ -13,6 +13,7 @@
 #include "project/read/reading.h"
 #include "project/read/settings.h"
 #include "project/read/swatches.h"
+#include "project/read/testers.h"
 #include "project/read/yarns.h"
 
 #include <stdlib.h>
@@ -164,8 +165,10 @@ static void read_files(struct hk_reading *reading)
     hk_offers_read(reading);
     reading->knows_offers = reading->diags->errors == errors;
     hk_progress_read(reading);
-    if (!reading->learning)
-        read_learned(reading);
+    if (reading->learning)
+        return;
+    hk_testers_read(reading);
+    read_learned(reading);
 }
 
 /* `folder` stands before the name of each file. Of a folder to learn from, only files that its weighings need are read. */
