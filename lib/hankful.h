@@ -1307,10 +1307,10 @@ struct hk_calibration_tester {
     struct hk_place at;
     double tool_mm, pattern_tool_mm;  /* tool_mm 0: not stated */
     double gauge_stitches, gauge_rows; /* in 10 cm; 0: not stated */
-    double used_g;                    /* of the label, by the usual moisture of a room */
-    struct hk_range forecast_g;       /* by the maker's own evidence and all other testers */
+    double used_g;                    /* on the tester's scale; a length by the label */
+    struct hk_range forecast_g;       /* by the maker's own evidence and all other testers that count */
     double deviations;                /* as above, with the tails of a spread that is estimated; signed */
-    bool odd;                         /* it has a warning */
+    bool odd;                         /* it is left out, with a warning */
 };
 
 enum hk_calibrated {

@@ -15,10 +15,12 @@
 #include "model/model.h"
 #include "model/outlier.h"
 #include "model/predict.h"
+#include "model/readers.h"
 #include "model/spread_estimate.h"
 
 #include <gsl/gsl_math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define EVIDENCE_LEAST ((size_t)8)
 /* A proposed spread is rounded up to a multiple of this. */
@@ -219,44 +221,60 @@ static double pattern_tool_mm(const struct hk_fit *fit, const struct hk_datum *d
     return tool_mm;
 }
 
+/* The forecast of a tester by the others: as the fit has it, or, for one that counts, without it (outlier.h). */
+static struct hk_spread_reading tester_forecast(const struct hk_fit *fit, const struct hk_datum *datum, double *gradient)
+{
+    if (datum < fit->data + fit->evidence) {
+        struct hk_deviation off = hk_outlier_deviation(fit, datum, gradient);
+        return (struct hk_spread_reading){off.ln_ratio, datum->s / sqrt(fmax(1 - off.leverage, GSL_DBL_EPSILON))};
+    }
+    memset(gradient, 0, fit->count * sizeof *gradient);
+    double off = -hk_fit_ln_off(fit, NULL, datum, 1, gradient);
+    return (struct hk_spread_reading){off, hypot(sqrt(hk_fit_variance(fit, gradient)), datum->s)};
+}
+
 static void tester_fill(struct calibrating *c, const struct hk_datum *datum, double *gradient,
                         struct hk_calibration_tester *tester)
 {
     const struct hk_fit *fit = c->fit;
     const struct hk_project *project = fit->tally->project;
     const struct hk_tester *of = &project->testers[datum->tester];
-    struct hk_deviation off = hk_outlier_deviation(fit, datum, gradient);
-    double deviations = fit->readers.deviations[datum->tester];
+    struct hk_spread_reading reading = tester_forecast(fit, datum, gradient);
     struct hk_level level = hk_level_of(c->calibrated->face.chance, -1);
-    double spread = datum->s / sqrt(fmax(1 - off.leverage, GSL_DBL_EPSILON));
+    double used_g = hk_tester_used_g(of);
     *tester = (struct hk_calibration_tester){
         .name = of->name, .size = project->size_count > 1 ? project->sizes[of->size] : "", .at = hk_cell_place(of->cell, 0),
         .tool_mm = of->tool_mm, .pattern_tool_mm = pattern_tool_mm(fit, datum), .gauge_stitches = of->gauge_stitches,
-        .gauge_rows = of->gauge_rows, .used_g = datum->reading,
-        .forecast_g = hk_range_of(&level, datum->reading * exp(-off.ln_ratio), spread),
-        .deviations = copysign(deviations, off.ln_ratio), .odd = deviations > HK_OUTLIER_DEVIATIONS};
+        .gauge_rows = of->gauge_rows, .used_g = used_g,
+        .forecast_g = hk_range_of(&level, used_g * exp(-reading.off), reading.spread),
+        .deviations = copysign(fit->readers.deviations[datum->tester], reading.off),
+        .odd = datum >= fit->data + fit->evidence};
 }
 
 static bool testers_fill(struct calibrating *c)
 {
     const struct hk_fit *fit = c->fit;
     const struct hk_readers *readers = &fit->readers;
-    if (readers->testers == 0)
+    size_t count = readers->testers + readers->odd, filled = 0;
+    if (count == 0)
         return true;
     struct hk_calibration *face = &c->calibrated->face;
     double *gradient = hk_arena_take(&c->scratch, fit->count, sizeof *gradient);
-    struct hk_calibration_tester *testers = hk_arena_take(&c->calibrated->arena, readers->testers, sizeof *testers);
+    struct hk_calibration_tester *testers = hk_arena_take(&c->calibrated->arena, count, sizeof *testers);
     if (!gradient || !testers)
         return false;
-    for (size_t i = 0; i < readers->testers; i++)
-        tester_fill(c, &fit->data[fit->evidence - readers->testers + i], gradient, &testers[i]);
+    const struct hk_datum *data = fit->data + fit->evidence - readers->testers;
+    for (size_t t = 0; t < fit->tally->project->tester_count; t++)
+        for (size_t i = 0; i < count; i++)
+            if (data[i].tester == t)
+                tester_fill(c, &data[i], gradient, &testers[filled++]);
     face->testers = testers;
-    face->tester_count = readers->testers;
-    face->readers_more = expm1(fit->parameters[readers->parameter].value);
+    face->tester_count = filled;
+    face->readers_more = hk_readers_ratio(fit) - 1;
     struct hk_calibration_spread *reader = spread_add(c, HK_CALIBRATED_READER, "reader", fit->tally->project->spreads.reader);
     reader->evidence = readers->testers;
     reader->enough = reader->evidence >= reader->needed;
-    reader->estimate = readers->spread;
+    reader->estimate = hk_readers_spread(fit);
     reader->low = readers->low;
     reader->high = readers->high;
     return true;

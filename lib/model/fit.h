@@ -83,9 +83,10 @@ struct hk_folder {
  */
 struct hk_readers {
     size_t testers;           /* the number of data */
+    size_t odd;               /* behind the data: testers that are left out */
     size_t parameter;         /* P; SIZE_MAX: without testers, when its estimate is 0 and independent of all else */
     double spread, low, high; /* of P + e before the testers; its 5% and 95% quantiles */
-    double *deviations;       /* by tester: from the forecast by the others */
+    double *deviations;       /* by tester of the project: from the forecast by those that count */
 };
 
 /*
@@ -171,7 +172,7 @@ double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn);
 
 /*
  * Returns the reading of a datum at the optimum, in g, m or g/m; if the mass left was weighed, the grams of the label
- * used.
+ * used; of a tester, the grams on the tester's scale.
  */
 double hk_fit_read(const struct hk_fit *fit, const struct hk_datum *datum);
 

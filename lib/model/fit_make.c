@@ -202,8 +202,12 @@ static bool solve_all(struct hk_fit *fit, struct hk_arena *scratch, struct hk_di
     fit->evidence += testers;
     if (!solved || testers == 0)
         return solved;
-    if (hk_readers_estimate(fit, scratch, diags))
-        return solve(fit, scratch, diags);
+    if (hk_readers_estimate(fit, scratch)) {
+        solved = fit->evidence == 0 || solve(fit, scratch, diags);
+        if (solved)
+            hk_readers_report(fit, scratch, diags);
+        return solved;
+    }
     if (!scratch->out_of_memory && !fit->arena.out_of_memory) {
         hk_diags_add(diags, HK_CODE_FIT, (struct hk_place){"testers.csv", 0, 0}, "the testers cannot be brought together");
         hk_diags_hint(diags, "look for an amount that is far off");

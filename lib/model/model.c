@@ -323,6 +323,14 @@ struct hk_taken hk_tester_line(const struct hk_fit *fit, const double *x, const 
     return sum;
 }
 
+double hk_tester_used_g(const struct hk_tester *tester)
+{
+    double mass_g = 0;
+    for (size_t i = 0; i < tester->used_count; i++)
+        mass_g += tester->used[i].mass_g;
+    return mass_g;
+}
+
 static double tester_g(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
                        double *gradient)
 {
@@ -396,6 +404,8 @@ double hk_fit_ln_off(const struct hk_fit *fit, const double *x, const struct hk_
 
 double hk_fit_read(const struct hk_fit *fit, const struct hk_datum *datum)
 {
+    if (datum->kind == HK_DATUM_TESTER)
+        return hk_tester_used_g(&datum->tally->project->testers[datum->tester]);
     return exp(ln_read(fit, NULL, datum, 0, NULL));
 }
 

@@ -14,6 +14,8 @@
 /* A tester's tool beyond this ratio to the pattern's, or a gauge beyond this part of it, is reported: probably a slip. */
 #define TOOL_RATIO 2.0
 #define GAUGE_RATIO 1.34
+/* At most this part of the testers is left out as odd, and at least one: where more are, none is known to be right. */
+#define ODD_PART 4
 #define NORMAL_5_PERCENT 1.6448536269514722
 
 struct hk_readers hk_readers_unknown(const struct hk_project *project)
@@ -118,10 +120,9 @@ static bool enter_work(struct hk_maker *m, const struct hk_tester *tester)
 static void read_scale(struct hk_maker *m, const struct hk_tester *tester, struct hk_datum *datum)
 {
     double scale_g2 = 0, ln = 0, sd = 0, *gradient = hk_arena_take(&m->fit->arena, m->fit->count, sizeof *gradient);
-    datum->reading = 0;
+    datum->reading = hk_tester_used_g(tester);
     for (size_t i = 0; i < tester->used_count; i++) {
         const struct hk_scale *scale = &tester->used[i].scale;
-        datum->reading += tester->used[i].mass_g;
         scale_g2 += gsl_pow_2(hk_step_spread(scale->step_g, 1)) + gsl_pow_2(scale->accuracy_g) / 3;
     }
     if (!gradient)
@@ -228,49 +229,84 @@ static bool residuals_make(const struct hk_fit *fit, const struct hk_datum *data
     return true;
 }
 
-/* The forecasts of odd testers, by the others, at the estimated spread. */
-static bool report_odd(const struct hk_fit *fit, const struct hk_datum *data, const struct hk_spread_task *task,
-                       struct hk_arena *scratch, struct hk_diags *diags)
+/* Estimates the spread from the testers that count, with their deviations from the forecasts by the others. */
+static bool estimate_counted(struct hk_fit *fit, struct hk_spread_estimate *estimate, struct residuals *residuals,
+                             double *deviations, struct hk_arena *scratch)
 {
-    struct hk_spread_reading *readings = hk_arena_take(scratch, task->count, sizeof *readings);
-    if (!readings || !hk_spread_forecasts(task, fit->readers.spread, readings, scratch))
+    double prior = fit->tally->project->spreads.reader;
+    if (!residuals_make(fit, fit->data + fit->evidence - fit->readers.testers, residuals, scratch))
         return false;
-    for (size_t i = 0; i < task->count; i++) {
-        double ratio = exp(readings[i].off);
-        if (!(fit->readers.deviations[data[i].tester] > HK_OUTLIER_DEVIATIONS))
-            continue;
-        hk_diags_add(diags, HK_CODE_OUTLIER, hk_cell_place(tester_of(&data[i])->used[0].cell, 0),
-                     "%s used %s%s the design and the other testers lead to expect", tester_of(&data[i])->name,
-                     hk_outlier_ratio(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than");
-        hk_diags_hint(diags, "check the amount, the size, the yarn and the gauge, and whether more than the design is in it; "
-                             "if they are right, it may stay");
-    }
-    return true;
+    struct hk_spread_task task = {fit->readers.testers, residuals->off, residuals->rest, residuals->weight, 0.5, prior};
+    *estimate = (struct hk_spread_estimate){prior, prior, prior};
+    return !(prior > 0) || hk_spread_estimate(&task, estimate, deviations, scratch);
 }
 
-bool hk_readers_estimate(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
+static size_t oddest(const double *deviations, size_t count)
+{
+    size_t found = SIZE_MAX;
+    for (size_t i = 0; i < count; i++)
+        if (deviations[i] > HK_OUTLIER_DEVIATIONS && (found == SIZE_MAX || deviations[i] > deviations[found]))
+            found = i;
+    return found;
+}
+
+/* Moves a tester behind those that count; the others keep their order. */
+static void leave_out(struct hk_fit *fit, size_t tester)
+{
+    struct hk_datum *data = fit->data + fit->evidence - fit->readers.testers, odd = data[tester];
+    for (size_t i = tester; i + 1 < fit->readers.testers; i++)
+        data[i] = data[i + 1];
+    data[fit->readers.testers - 1] = odd;
+    fit->evidence--;
+    fit->readers.testers--;
+    fit->readers.odd++;
+}
+
+/* Returns the reading's distance from the forecast by the testers that count, at their spread. */
+static void report_odd(const struct hk_fit *fit, const struct hk_datum *datum, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    double ratio = exp(-hk_fit_ln_off(fit, NULL, datum, 0, NULL));
+    hk_diags_add(diags, HK_CODE_OUTLIER, hk_cell_place(tester_of(datum)->used[0].cell, 0),
+                 "%s used %s%s the design and the other testers lead to expect, and is left out", tester_of(datum)->name,
+                 hk_outlier_ratio(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than");
+    hk_diags_hint(diags, "check the amount, the size, the yarn and the gauge, and whether it is all of the design and no more");
+}
+
+void hk_readers_report(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    for (size_t i = 0; i < fit->readers.odd; i++)
+        report_odd(fit, &fit->data[fit->evidence + i], scratch, diags);
+}
+
+bool hk_readers_estimate(struct hk_fit *fit, struct hk_arena *scratch)
 {
     struct hk_readers *readers = &fit->readers;
-    struct hk_datum *data = fit->data + fit->evidence - readers->testers;
-    double prior = fit->tally->project->spreads.reader;
     struct residuals residuals;
-    struct hk_spread_estimate estimate = {prior, prior, prior};
-    double *deviations = hk_arena_take(scratch, readers->testers, sizeof *deviations);
+    struct hk_spread_estimate estimate;
+    size_t all = readers->testers, most = all / ODD_PART > 0 ? all / ODD_PART : 1;
+    double *deviations = hk_arena_take(scratch, all, sizeof *deviations);
     readers->deviations = hk_arena_take(&fit->arena, fit->tally->project->tester_count, sizeof *readers->deviations);
-    if (!deviations || !readers->deviations || !residuals_make(fit, data, &residuals, scratch))
+    if (!deviations || !readers->deviations)
         return false;
-    struct hk_spread_task task = {readers->testers, residuals.off, residuals.rest, residuals.weight, 0.5, prior};
-    if (prior > 0 && !hk_spread_estimate(&task, &estimate, deviations, scratch))
-        return false;
+    for (bool again = true; again && readers->testers > 0;) {
+        if (!estimate_counted(fit, &estimate, &residuals, deviations, scratch))
+            return false;
+        struct hk_datum *data = fit->data + fit->evidence - readers->testers;
+        for (size_t i = 0; i < readers->testers; i++)
+            readers->deviations[data[i].tester] = deviations[i];
+        size_t odd = readers->odd < most ? oddest(deviations, readers->testers) : SIZE_MAX;
+        again = odd != SIZE_MAX;
+        if (again)
+            leave_out(fit, odd);
+    }
+    if (readers->testers == 0)
+        return true;
     readers->spread = estimate.spread;
     readers->low = estimate.low;
     readers->high = estimate.high;
-    for (size_t i = 0; i < readers->testers; i++)
-        readers->deviations[data[i].tester] = deviations[i];
-    if (!report_odd(fit, data, &task, scratch, diags))
-        return false;
-    for (size_t i = 0; i < readers->testers; i++)
-        data[i].s = hypot(data[i].s, residuals.weight[i] * estimate.spread / M_SQRT2);
+    struct hk_datum *data = fit->data + fit->evidence - readers->testers;
+    for (size_t i = 0; i < readers->testers + readers->odd; i++)
+        data[i].s = hypot(data[i].s, estimate.spread / M_SQRT2);
     fit->parameters[readers->parameter].sd = estimate.spread / M_SQRT2;
     return true;
 }

@@ -5,7 +5,7 @@
  * common to all readers, and with the variance reader^2, which is how tables/spreads.csv has it. A tester is one datum:
  *
  *     f_j = sum over yarns u, lines of g_u * (exp(P + G_j) W + ends * tail + cut lengths)
- *     s_j^2 = (worked / f)^2 (reader^2 / 2 + making^2) + pieces + sd(H)^2 + scale^2
+ *     s_j^2 = reader^2 / 2 + (worked / f)^2 making^2 + pieces + sd(H)^2 + scale^2
  *
  * G_j = 1/2 ln(stitches * rows in 10 cm of the pattern over those of the tester): stitches in an area go with 1 / length^2
  * (D. L. Munden 1959, "The geometry and dimensional properties of plain-knit fabrics", J. Text. Inst. 50, T448; from memory).
@@ -27,9 +27,13 @@ void hk_testers_enter(struct hk_maker *m);
 
 /*
  * Estimates the spread of readers at the optimum of the other data, the prior if there are none, and gives it to the data of
- * the testers and to P. Reports testers whose result is odd. Returns false when memory runs out or the estimate fails.
+ * the testers and to P. The oddest tester is left out as long as its result is odd. Returns false when memory runs out or
+ * the estimate fails.
  */
-bool hk_readers_estimate(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags);
+bool hk_readers_estimate(struct hk_fit *fit, struct hk_arena *scratch);
+
+/* Adds a warning (HK_CODE_OUTLIER) for each tester that was left out, against the final optimum. */
+void hk_readers_report(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags);
 
 /* The spread of P + e before the testers; exp(P) at the optimum; the variance of P + e after them. */
 double hk_readers_spread(const struct hk_fit *fit);
