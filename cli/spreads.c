@@ -139,7 +139,7 @@ static void print_testers(const struct hk_calibration *calibration, bool unicode
     text_heading(text, "Testers against their forecast");
     text_paragraph(text, "FORECAST follows from your own weighings and all other testers, at the gauge that is stated behind the "
                          "name, else at the pattern's; a tool is shown if it is another than the pattern's.%s",
-                   any_odd(calibration) ? " ! marks a result that is odd, and left out." : "");
+                   any_odd(calibration) ? " ! marks an odd result." : "");
     text_gap(text);
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_WRAP, "TESTER");
@@ -271,6 +271,7 @@ static json_t *tester_json(struct json *json, const struct hk_calibration_tester
     json_put_amount(json, object, "forecast_g", &tester->forecast_g);
     json_put_real(json, object, "deviations", tester->deviations);
     json_put_bool(json, object, "odd", tester->odd);
+    json_put_bool(json, object, "left_out", tester->left_out);
     return object;
 }
 

@@ -1310,7 +1310,8 @@ struct hk_calibration_tester {
     double used_g;                    /* on the tester's scale; a length by the label */
     struct hk_range forecast_g;       /* by the maker's own evidence and all other testers that count */
     double deviations;                /* as above, with the tails of a spread that is estimated; signed */
-    bool odd;                         /* it is left out, with a warning */
+    bool odd;                         /* it has a warning */
+    bool left_out;                    /* it is so odd that it does not count */
 };
 
 enum hk_calibrated {
@@ -1328,8 +1329,9 @@ struct hk_calibration_spread {
     size_t evidence;     /* makings; pieces beyond the first of each making; testers */
     size_t needed;       /* the least evidence for a proposal */
     bool enough;         /* evidence >= needed */
-    double proposal;     /* the value to write into project.csv; 0: none, as `now` is within low and high, or too little is
-                          * known, or the estimate is in use already (READER) */
+    double proposal;     /* the value to write into project.csv, where the spread is above `now`, or below it, with a
+                          * chance of 99%; 0: none, as this is not so, as there is too little evidence, or as the
+                          * estimate is in use already (READER) */
 };
 
 struct hk_calibration {

@@ -23,6 +23,8 @@
 #include <string.h>
 
 #define EVIDENCE_LEAST ((size_t)8)
+/* The chance that a spread is above, or below, the one in use, from which another is proposed. */
+#define SIDE_CHANCE 0.99
 /* A proposed spread is rounded up to a multiple of this. */
 #define PROPOSAL_STEP 0.005
 enum { SPREADS = 3 };
@@ -171,7 +173,7 @@ static bool spread_fill(struct calibrating *c, struct hk_calibration_spread *spr
     spread->estimate = estimate.spread;
     spread->low = estimate.low;
     spread->high = estimate.high;
-    if (spread->enough && (spread->now < estimate.low || spread->now > estimate.high))
+    if (spread->enough && fmax(estimate.above, 1 - estimate.above) > SIDE_CHANCE)
         spread->proposal = fmin(ceil(estimate.spread / PROPOSAL_STEP) * PROPOSAL_STEP, 1);
     return true;
 }
@@ -248,7 +250,8 @@ static void tester_fill(struct calibrating *c, const struct hk_datum *datum, dou
         .gauge_rows = of->gauge_rows, .used_g = used_g,
         .forecast_g = hk_range_of(&level, used_g * exp(-reading.off), reading.spread),
         .deviations = copysign(fit->readers.deviations[datum->tester], reading.off),
-        .odd = datum >= fit->data + fit->evidence};
+        .odd = fit->readers.deviations[datum->tester] > HK_ODD_TESTER,
+        .left_out = datum >= fit->data + fit->evidence};
 }
 
 static bool testers_fill(struct calibrating *c)

@@ -237,7 +237,7 @@ static bool estimate_counted(struct hk_fit *fit, struct hk_spread_estimate *esti
     if (!residuals_make(fit, fit->data + fit->evidence - fit->readers.testers, residuals, scratch))
         return false;
     struct hk_spread_task task = {fit->readers.testers, residuals->off, residuals->rest, residuals->weight, 0.5, prior};
-    *estimate = (struct hk_spread_estimate){prior, prior, prior};
+    *estimate = (struct hk_spread_estimate){prior, prior, prior, 0.5};
     return !(prior > 0) || hk_spread_estimate(&task, estimate, deviations, scratch);
 }
 
@@ -262,20 +262,24 @@ static void leave_out(struct hk_fit *fit, size_t tester)
     fit->readers.odd++;
 }
 
-/* Returns the reading's distance from the forecast by the testers that count, at their spread. */
 static void report_odd(const struct hk_fit *fit, const struct hk_datum *datum, struct hk_arena *scratch, struct hk_diags *diags)
 {
+    bool counts = datum < fit->data + fit->evidence;
     double ratio = exp(-hk_fit_ln_off(fit, NULL, datum, 0, NULL));
     hk_diags_add(diags, HK_CODE_OUTLIER, hk_cell_place(tester_of(datum)->used[0].cell, 0),
-                 "%s used %s%s the design and the other testers lead to expect, and is left out", tester_of(datum)->name,
-                 hk_outlier_ratio(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than");
-    hk_diags_hint(diags, "check the amount, the size, the yarn and the gauge, and whether it is all of the design and no more");
+                 "%s used %s%s the design and the other testers lead to expect%s", tester_of(datum)->name,
+                 hk_outlier_ratio(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than",
+                 counts ? "" : ", and is left out");
+    hk_diags_hint(diags, "check the amount, the size, the yarn and the gauge, and whether it is all of the design and no more%s",
+                  counts ? "; if they are right, it may stay" : "");
 }
 
 void hk_readers_report(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
 {
-    for (size_t i = 0; i < fit->readers.odd; i++)
-        report_odd(fit, &fit->data[fit->evidence + i], scratch, diags);
+    const struct hk_datum *data = fit->data + fit->evidence - fit->readers.testers;
+    for (size_t i = 0; i < fit->readers.testers + fit->readers.odd; i++)
+        if (fit->readers.deviations[data[i].tester] > HK_ODD_TESTER)
+            report_odd(fit, &data[i], scratch, diags);
 }
 
 bool hk_readers_estimate(struct hk_fit *fit, struct hk_arena *scratch)

@@ -27,12 +27,16 @@ void hk_testers_enter(struct hk_maker *m);
 
 /*
  * Estimates the spread of readers at the optimum of the other data, the prior if there are none, and gives it to the data of
- * the testers and to P. The oddest tester is left out as long as its result is odd. Returns false when memory runs out or
+ * the testers and to P. The oddest tester is left out as long as its result is an outlier. Returns false when memory runs out or
  * the estimate fails.
  */
 bool hk_readers_estimate(struct hk_fit *fit, struct hk_arena *scratch);
 
-/* Adds a warning (HK_CODE_OUTLIER) for each tester that was left out, against the final optimum. */
+/*
+ * Adds a warning (HK_CODE_OUTLIER) for each tester with an odd result, left out or not. 1% of honest results are beyond the
+ * limit; a result beyond HK_OUTLIER_DEVIATIONS is left out.
+ */
+#define HK_ODD_TESTER 2.5758293035489004
 void hk_readers_report(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags);
 
 /* The spread of P + e before the testers; exp(P) at the optimum; the variance of P + e after them. */

@@ -159,7 +159,9 @@ bool hk_spread_estimate(const struct hk_spread_task *task, struct hk_spread_esti
     for (size_t g = 0; g < GRID; g++)
         square += weights[g] * gsl_pow_2(grid.spread[g]);
     *estimate = (struct hk_spread_estimate){sqrt(square), quantile(&grid, weights, HK_LOW_CHANCE),
-                                            quantile(&grid, weights, HK_HIGH_CHANCE)};
+                                            quantile(&grid, weights, HK_HIGH_CHANCE), weights[GRID_SIDE] / 2};
+    for (size_t g = GRID_SIDE + 1; g < GRID; g++)
+        estimate->above += weights[g];
     for (size_t i = 0; deviations && i < task->count; i++)
         deviations[i] = deviation(task, &grid, i);
     return true;

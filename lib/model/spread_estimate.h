@@ -34,6 +34,7 @@ struct hk_spread_reading {
 struct hk_spread_estimate {
     double spread;    /* the root of the mean square, which a prediction with it needs */
     double low, high; /* the 5% and 95% quantiles */
+    double above;     /* the chance that it is above `prior` */
 };
 
 /* The readings against their forecasts, with a known spread. Returns false when memory runs out or the matrix is singular. */
