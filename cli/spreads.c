@@ -105,8 +105,7 @@ static void print_makings(const struct hk_calibration *calibration, bool unicode
     }
     text_table_print(table);
     text_gap(text);
-    text_paragraph(text, "%zu of %zu weighed what the range says, where 90%% are expected; %zu of %zu no more than what is enough "
-                         "at %s.",
+    text_paragraph(text, "%zu of %zu are within the range, where 90%% are expected; %zu of %zu are at most what is enough at %s.",
                    calibration->within, count, calibration->covered, count, number_asked(calibration->chance).text);
 }
 
@@ -167,7 +166,7 @@ static const char *evidence_noun(enum hk_calibrated spread, bool one)
     case HK_CALIBRATED_MAKING:
         return one ? "making" : "makings";
     case HK_CALIBRATED_PIECE:
-        return one ? "piece beside others of its making" : "pieces beside others of their making";
+        return one ? "weighing beside others of its making" : "weighings beside others of their making";
     case HK_CALIBRATED_READER:
         return one ? "tester" : "testers";
     }
@@ -202,9 +201,9 @@ static void print_spread(const struct hk_calibration_spread *spread, struct text
     if (!given || !head)
         text->failed = true;
     else if (spread->spread == HK_CALIBRATED_READER)
-        text_item(text, "%s is replaced by what %s, in materials and kits.", head, given);
+        text_item(text, "%s is replaced in materials and kits: %s.", head, given);
     else if (spread->evidence == 0)
-        text_item(text, "%s stays: no %s was weighed, and a new one is proposed from %zu on.", head, evidence_noun(spread->spread, true),
+        text_item(text, "%s stays: there is no %s, and a new one is proposed from %zu on.", head, evidence_noun(spread->spread, true),
                   spread->needed);
     else if (!spread->enough)
         text_item(text, "%s stays: %s, and a new one is proposed from %zu on.", head, given, spread->needed);

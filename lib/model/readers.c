@@ -267,7 +267,7 @@ static void report_odd(const struct hk_fit *fit, const struct hk_datum *datum, s
     bool counts = datum < fit->data + fit->evidence;
     double ratio = exp(-hk_fit_ln_off(fit, NULL, datum, 0, NULL));
     hk_diags_add(diags, HK_CODE_OUTLIER, hk_cell_place(tester_of(datum)->used[0].cell, 0),
-                 "%s used %s%s the design and the other testers lead to expect%s", tester_of(datum)->name,
+                 "%s used %s%s what the design and the other testers lead to expect%s", tester_of(datum)->name,
                  hk_outlier_ratio(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than",
                  counts ? "" : ", and is left out");
     hk_diags_hint(diags, "check the amount, the size, the yarn and the gauge, and whether it is all of the design and no more%s",

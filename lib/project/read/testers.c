@@ -87,6 +87,12 @@ static size_t role_of(struct hk_reading_row row, size_t yarn)
     return role;
 }
 
+static const char *role_or_yarn(const void *context, size_t i)
+{
+    const struct hk_project *project = context;
+    return i < project->role_count ? project->roles[i].name : project->yarns[i - project->role_count].name;
+}
+
 /* A role means its planned yarn; a yarn replaces that of the roles it is listed for; empty: all of the work. */
 static bool read_yarn(struct hk_reading_row row, struct hk_tester_used *used)
 {
@@ -104,8 +110,8 @@ static bool read_yarn(struct hk_reading_row row, struct hk_tester_used *used)
     }
     used->yarn = hk_names_find(hk_project_yarn_names(project), text);
     if (used->yarn == SIZE_MAX) {
-        hk_reading_unknown(row.reading, cell, 0, "role or yarn", text, " in yarns.csv", hk_project_yarn_names(project));
-        hk_diags_hint(row.reading->diags, "write the yarn that the tester took into yarns.csv, below the planned one of its role");
+        struct hk_names names = {project->role_count + project->yarn_count, role_or_yarn, project};
+        hk_reading_unknown(row.reading, cell, 0, "role or yarn", text, " in yarns.csv", names);
         return false;
     }
     if (is_planned(project, used->yarn))
