@@ -8,7 +8,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 bool spreads_any(const struct hk_need *need)
 {
@@ -46,8 +45,10 @@ static struct plot plot_of(double deviations, bool unicode)
     struct plot plot = {""};
     const double at = AXIS_MIDDLE + fmin(fmax(deviations, -AXIS_DEVIATIONS), AXIS_DEVIATIONS) * AXIS_COLUMNS_EACH;
     const int reading = (int)lround(at);
+    size_t length = 0;
     for (int column = 0; column < AXIS; column++)
-        strcat(plot.text, column == reading ? (unicode ? "\u25cf" : "*") : mark(column, unicode));
+        length += (size_t)snprintf(plot.text + length, sizeof plot.text - length, "%s",
+                                   column != reading ? mark(column, unicode) : unicode ? "\u25cf" : "*");
     return plot;
 }
 
@@ -91,9 +92,9 @@ static void print_makings(const struct hk_calibration *calibration, bool unicode
                              "learn_from of project.csv names.");
         return;
     }
-    text_paragraph(text, "A making is all that was weighed of one size of a project. FORECAST follows from swatches, balls and all "
-                         "other makings, with the range that holds 90%%. APART is the distance of the weight from it in standard "
-                         "deviations; the plot shows it beside the range.");
+    text_paragraph(text, "A making is all that was weighed of one size of a project. FORECAST follows from swatches, balls and "
+                         "all other makings, with the range that holds 90%%. APART is the distance of the weight from it in "
+                         "standard deviations; the plot shows it beside the range.");
     text_gap(text);
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_WRAP, "MAKING");
@@ -109,7 +110,10 @@ static void print_makings(const struct hk_calibration *calibration, bool unicode
                    calibration->within, count, calibration->covered, count, number_asked(calibration->chance).text);
 }
 
-/* Returns "Ane, M; 4.5 mm; 17 x 11": the tool if it is another than the pattern's, the gauge if stated. Owner: the caller (free). */
+/*
+ * Returns "Ane, M; 4.5 mm; 17 x 11": the tool if it is another than the pattern's, the gauge if stated. Owner: the caller
+ * (free).
+ */
 static char *tester_words(const struct hk_calibration_tester *tester)
 {
     char *words = text_format("%s%s%s%s", tester->odd ? "! " : "", tester->name, *tester->size ? ", " : "", tester->size);
@@ -203,8 +207,8 @@ static void print_spread(const struct hk_calibration_spread *spread, struct text
     else if (spread->spread == HK_CALIBRATED_READER)
         text_item(text, "%s is replaced in materials and kits: %s.", head, given);
     else if (spread->evidence == 0)
-        text_item(text, "%s stays: there is no %s, and a new one is proposed from %zu on.", head, evidence_noun(spread->spread, true),
-                  spread->needed);
+        text_item(text, "%s stays: there is no %s, and a new one is proposed from %zu on.", head,
+                  evidence_noun(spread->spread, true), spread->needed);
     else if (!spread->enough)
         text_item(text, "%s stays: %s, and a new one is proposed from %zu on.", head, given, spread->needed);
     else if (spread->proposal > 0)

@@ -810,7 +810,7 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {"../hat/progress.csv", "size,piece,weight\n,hat,40 g\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    assert_int_equal(fail_in_folder(texts_source(&host), *state), 15); /* all, a quote for each question and of one batch */
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 16); /* all, a quote for each question and of one batch */
 }
 
 /* Every outline, most reasons not to draw one, and rows of a pattern. */
@@ -870,7 +870,7 @@ static void a_folder_of_few_rows_a_ball_notices_every_failure(void **state)
          "role,shop,put_up,price\nmain,Mole Wool,50 g,6.10\nmain,Mole Wool,25 g,4\ntrim,Mole Wool,25 g,6.80\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    assert_int_equal(fail_in_folder(texts_source(&host), *state), 11);
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 12);
 }
 
 /* A mistake in every file, and in most columns. */
@@ -921,6 +921,7 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
          "size,piece,part,rows,weight,yarn,of,scale_step\nXM,bakc,,,9 g,,,\nS,strip 9,cuf,0,20,angora,over,0 "
          "g\nS,all,x,3,,lace,left,\n",
          0},
+        {"testers.csv", "tester,size,yarn,gauge,used\nAda,XM,main,,9 g\nAda,S,angora,15,9\nAda,S,,,90 m\nAda,S,,,9 g\nada,S,,,9 g\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 0);
@@ -971,7 +972,7 @@ static void folders_of_lines_on_other_work_notice_every_failure(void **state)
         "front,,single crochet,main,4 mm,\"20 (21, 22)\",3,30,,,,4 every 2 rows\nback,,pairs,main,4 mm,,3,,,,23 of front + 2 of yoke,\n",
         "yoke,,single crochet,main,4 mm,20,5,,2,,,\na,,single crochet,main,4 mm,,5,,2,,15 of yoke,\n"
         "b,,single crochet,main,4 mm,,5,,2,,15 of yoke + rest of yoke + foundation of a,\n"};
-    static const size_t made[] = {11, 0, 1, 1};
+    static const size_t made[] = {12, 0, 1, 1};
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
         char text[2048];
         snprintf(text, sizeof text, "%s%s", pieces, lines[i]);

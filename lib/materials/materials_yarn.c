@@ -92,7 +92,9 @@ static struct together take_together(const struct hk_writing *w, size_t size, si
 static double enough_for_readers(const struct hk_writing *w, double likely, double variance, double readers)
 {
     struct hk_level level = hk_level_of(w->needed->face.chance, w->needed->face.margin);
-    return hk_enough(&level, likely * hk_readers_ratio(w->needed->fit), sqrt(fmax(variance + 2 * readers + hk_readers_variance(w->needed->fit), 0)));
+    const struct hk_fit *fit = w->needed->fit;
+    double all = variance + 2 * readers + hk_readers_variance(fit);
+    return hk_enough(&level, likely * hk_readers_ratio(fit), sqrt(fmax(all, 0)));
 }
 
 static void ball_too_small(struct hk_writing *w, size_t size, const struct hk_yarn *yarn)
