@@ -63,6 +63,7 @@
 #define OPTION_SVG (UINT64_C(1) << 59)
 #define OPTION_PARTS (UINT64_C(1) << 57)
 #define OPTION_LENGTHS (UINT64_C(1) << 58)
+#define OPTION_SPREADS (UINT64_C(1) << 55)
 #define OPTION_SURE (UINT64_C(1) << 48)
 #define OPTION_DISCOUNT (UINT64_C(1) << 49)
 #define OPTION_PRICES (UINT64_C(1) << 50)
@@ -74,7 +75,7 @@
 #define OPTION_DONE (UINT64_C(1) << 60)
 #define OPTION_LEFT (UINT64_C(1) << 61)
 #define OPTION_HAVE (UINT64_C(1) << 62)
-#define OPTION_VARY (UINT64_C(1) << 55)
+#define OPTION_VARY (UINT64_C(1) << 63)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 /* The commands that accept an option, as bits. */

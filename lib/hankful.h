@@ -139,6 +139,7 @@ enum hk_code {
     HK_CODE_CANCELLED,      /* the host ended the search (struct hk_watch) */
     HK_CODE_PRINT_LEFT,     /* warning: a word or number that the reprinted pattern keeps unchanged */
     HK_CODE_PRINT_DIFFERS,  /* a row of the reprinted pattern has another result */
+    HK_CODE_TESTER,         /* an impossible row of testers.csv: the same yarn twice, or none that is worked */
     HK_CODE_OK_UNUSED,      /* note: a row accepts a code that no finding about it has */
     HK_CODE_END
 };
@@ -615,6 +616,7 @@ enum hk_evidence_kind {
     HK_EVIDENCE_GRIST,  /* weighed and unravelled, g/m */
     HK_EVIDENCE_PIECE,  /* of progress.csv, here or learned: g used */
     HK_EVIDENCE_BALL,   /* a full ball, g */
+    HK_EVIDENCE_TESTER, /* of testers.csv: g of the label used for the whole design */
 };
 
 enum hk_departure {
@@ -628,6 +630,7 @@ enum hk_departure {
     HK_DEPARTURE_GARMENT, /* garments from swatches in the craft `of` */
     HK_DEPARTURE_SCALE,   /* the offset in grams of the scale with the step step_g */
     HK_DEPARTURE_BALL,    /* the mass of a ball of the yarn `of` on the scale, from its label */
+    HK_DEPARTURE_READERS, /* readers at the pattern's gauge, from its maker */
 };
 
 struct hk_evidence_change {
@@ -753,7 +756,8 @@ struct hk_need {
     size_t evidence;         /* the number of readings in the fit */
     size_t evidence_progress; /* of these, weighings of the work in progress (progress.csv), */
     size_t evidence_learned; /* of finished work in other projects, */
-    size_t evidence_balls;   /* and of full balls */
+    size_t evidence_balls;   /* and of full balls; */
+    size_t evidence_testers; /* and testers' */
     size_t size_count;
     const char *const *sizes;         /* all sizes of the project; `size` below is an index into them */
     const struct hk_need_role *roles; /* by size, then role in the order of yarns.csv */
@@ -1452,6 +1456,75 @@ HK_API struct hk_quote *hk_quote_make(const struct hk_need *need, const struct h
 HK_API void hk_quote_free(struct hk_quote *quote);
 
 /*
+ * ---- Calibration: finished work and testers against their forecasts, and the spreads that fit them
+ * ------------------------------------------------------------------------------
+ */
+
+/* One making: the weighings of one size in progress.csv, of this project or a learned one, summed. */
+struct hk_calibration_making {
+    const char *project, *size; /* the title of its project; size "" where the project has one */
+    struct hk_place at;         /* its first weighing */
+    size_t weighings;
+    double weighed_g;           /* used */
+    struct hk_range forecast_g; /* by swatches, balls and all other makings; `enough` at the chance asked for */
+    double deviations;          /* ln(weighed / likely) over the standard deviation of the forecast */
+};
+
+/* A tester of testers.csv. */
+struct hk_calibration_tester {
+    const char *name, *size;
+    struct hk_place at;
+    double tool_mm, pattern_tool_mm;  /* tool_mm 0: not stated */
+    double gauge_stitches, gauge_rows; /* in 10 cm; 0: not stated */
+    double used_g;                    /* on the tester's scale; a length by the label */
+    struct hk_range forecast_g;       /* by the maker's own evidence and all other testers that count */
+    double deviations;                /* as above, with the tails of a spread that is estimated; signed */
+    bool odd;                         /* it has a warning */
+    bool left_out;                    /* it is so odd that it does not count */
+};
+
+enum hk_calibrated {
+    HK_CALIBRATED_MAKING, /* one making from another */
+    HK_CALIBRATED_PIECE,  /* one piece of a making from another */
+    HK_CALIBRATED_READER, /* a reader from the maker; used by hk_materials_make as it is */
+};
+
+/* A spread and its estimate, with `now` as the median of its prior. Without evidence the estimate is the prior. */
+struct hk_calibration_spread {
+    enum hk_calibrated spread;
+    const char *name;    /* in tables/spreads.csv: "making" */
+    double now;          /* the spread in use */
+    double estimate, low, high; /* the 5% and 95% quantiles of the estimate */
+    size_t evidence;     /* makings; pieces beyond the first of each making; testers */
+    size_t needed;       /* the least evidence for a proposal */
+    bool enough;         /* evidence >= needed */
+    double proposal;     /* the value to write into project.csv, where the spread is above `now`, or below it, with a
+                          * chance of 99%; 0: none, as this is not so, as there is too little evidence, or as the
+                          * estimate is in use already (READER) */
+};
+
+struct hk_calibration {
+    double chance;
+    const struct hk_calibration_making *makings; /* of this project, then of the learned ones, by file */
+    size_t making_count;
+    size_t within;  /* makings from `low` to `high`, where 90% are expected */
+    size_t covered; /* makings of at most `enough` */
+    const struct hk_calibration_tester *testers;
+    size_t tester_count;
+    double readers_more; /* how much more than the maker readers take on average, as a ratio less 1 */
+    const struct hk_calibration_spread *spreads; /* making, piece, and reader where there are testers */
+    size_t spread_count;
+};
+
+/*
+ * Compares what was weighed with its forecasts, and estimates the spreads that finished work has evidence for. A forecast
+ * leaves its own making out. `chance` in (0, 1). NULL on any error, such as more than 200 makings or pieces. Borrows the
+ * fit; owner: the caller.
+ */
+HK_API struct hk_calibration *hk_calibration_make(const struct hk_fit *fit, double chance, struct hk_diags *diags);
+HK_API void hk_calibration_free(struct hk_calibration *calibration);
+
+/*
  * ---- Materials: the materials block of a published pattern
  * -------------------------------------------------------------------------
  */
@@ -1523,7 +1596,7 @@ struct hk_materials {
     size_t colour_count;          /* of all yarns */
     bool plain;                   /* do not print the chance or margin of the amounts */
     enum hk_units units;          /* of the texts below */
-    double reader, round_to;
+    double reader, round_to; /* reader: the spread of readers, from testers.csv if it has any */
     const struct hk_materials_yarn *yarns;
     size_t yarn_count;
     const char *const *held; /* yarns held together: "1 strand of main and 1 of mist throughout" */
@@ -1539,6 +1612,9 @@ struct hk_materials {
     const struct hk_materials_word *words;
     size_t word_count;
     const char *listing; /* sizes, yarn, gauge and tools as one paragraph, for a shop page */
+    size_t testers;      /* readers known from testers.csv; 0: `reader` is that of tables/spreads.csv or project.csv */
+    double reader_low, reader_high; /* the 5% and 95% quantiles of `reader` */
+    double readers_more; /* how much more than the maker readers take on average, as a ratio less 1 */
 };
 
 struct hk_materials_options {
@@ -1551,7 +1627,8 @@ struct hk_materials_options {
 HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms, both units */
 /*
  * Makes the materials block for the sizes of the need. Amounts are for a reader who meets the gauge: the spread
- * `reader` is added to the maker's own; a flat margin stays unchanged. NULL on any error. Borrows the need; owner: the
+ * `reader` is added to the maker's own, and the average departure of the testers, where there are any, to the likely amount;
+ * a flat margin stays unchanged. NULL on any error. Borrows the need; owner: the
  * caller.
  */
 HK_API struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_materials_options options,

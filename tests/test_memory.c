@@ -510,6 +510,16 @@ static void *make_settings(const struct stages *before, struct hk_diags *diags)
     return hk_text_settings_read(before->source, "mine.txt", before->catalogue, diags);
 }
 
+static void *make_calibration(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_calibration_make(before->fit, 0.95, diags);
+}
+
+static void release_calibration(void *made)
+{
+    hk_calibration_free(made);
+}
+
 static void release_settings(void *made)
 {
     hk_text_settings_free(made);
@@ -524,6 +534,7 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
                           need_stage = {"need", make_need, release_need},
                           evidence_stage = {"evidence", make_evidence, release_evidence},
                           ends_stage = {"ends", make_ends, release_ends},
+                          calibration_stage = {"calibration", make_calibration, release_calibration},
                           hours_stage = {"hours", make_hours, release_hours},
                           shop_stage = {"shop", make_shop, release_shop},
                           list_stage = {"list", make_list, release_list},
@@ -640,6 +651,8 @@ static size_t fail_in_folder(struct hk_source source, const struct hk_catalogue 
     s.fit = s.tally ? make_each(&fit_stage, &s) : NULL;
     if (s.fit)
         release(&evidence_stage, make_each(&evidence_stage, &s));
+    if (s.fit)
+        release(&calibration_stage, make_each(&calibration_stage, &s));
     s.need = s.fit ? make_each(&need_stage, &s) : NULL;
     if (s.need)
         fail_beyond_need(&s);
@@ -797,6 +810,10 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          "1,neck,4,6 g,main,,,30\n"
          "M,strip 2,foot,,40 g,main,left,1 g,\nL,cap,,2,3 g,,,,20\nM,strip 1,foot,12,14 g,main,,0.1 g,\n",
          0},
+        {"testers.csv",
+         "tester,size,yarn,tool,gauge,used,scale_step\nAda,M,main,4 mm,20 x 10,160 g,\nAda,M,lace,,,90 m,\nBo,L,,H-8,,200 g,5 g\n"
+         "bo,S,Skerry Aran,,,900 g,\n",
+         0},
         {"../hat/project.csv", "field,value\ntail,20 cm\n", 0},
         {"../hat/yarns.csv", "role,yarn,put_up,length,fibre,ball_weighs\nmain,Quay DK,50 g,120 m,wool,3 balls 147 g\n",
          0},
@@ -807,7 +824,7 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
     assert_int_equal(fail_in_folder(texts_source(&host), *state),
-                     16); /* all, a quote for each question and of one batch */
+                     17); /* all, a quote for each question and of one batch */
 }
 
 /* Every outline, most reasons not to draw one, and rows of a pattern. */
@@ -922,6 +939,7 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
          "size,piece,part,rows,weight,yarn,of,scale_step\nXM,bakc,,,9 g,,,\nS,strip 9,cuf,0,20,angora,over,0 "
          "g\nS,all,x,3,,lace,left,\n",
          0},
+        {"testers.csv", "tester,size,yarn,gauge,used\nAda,XM,main,,9 g\nAda,S,angora,15,9\nAda,S,,,90 m\nAda,S,,,9 g\nada,S,,,9 g\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 0);

@@ -83,17 +83,26 @@ static void warn_of_coarse_clock(const struct hk_swatch *swatch, struct hk_diags
     hk_diags_hint(diags, "time a larger swatch");
 }
 
-static void datum_add(struct hk_maker *m, struct hk_datum datum)
+static void list_add(struct hk_arena *arena, struct hk_datum **list, size_t *count, size_t *capacity,
+                     const struct hk_datum *datum)
 {
-    struct hk_fit *fit = m->fit;
-    struct hk_datum *data = hk_arena_grow(&fit->arena, fit->data, fit->evidence, &m->data_capacity, sizeof *data);
+    struct hk_datum *data = hk_arena_grow(arena, *list, *count, capacity, sizeof *data);
     if (!data)
         return;
-    fit->data = data;
-    data[fit->evidence++] = datum;
+    *list = data;
+    data[(*count)++] = *datum;
 }
 
-static double step_spread(double step, double reading)
+void hk_datum_add(struct hk_maker *m, const struct hk_datum *datum)
+{
+    struct hk_fit *fit = m->fit;
+    if (m->holds && datum->progress != SIZE_MAX)
+        list_add(&fit->arena, &fit->held, &fit->held_count, &m->held_capacity, datum);
+    else
+        list_add(&fit->arena, &fit->data, &fit->evidence, &m->data_capacity, datum);
+}
+
+double hk_step_spread(double step, double reading)
 {
     return reading > 0 ? step / sqrt(12) / reading : 0;
 }
@@ -111,7 +120,7 @@ static void put_on_scale(struct hk_maker *m, const struct hk_scale *scale, doubl
         .kind = HK_PARAM_SCALE, .folder = m->folder, .scale = *scale, .sd = scale->accuracy_g / sqrt(3)});
 }
 
-static struct hk_datum datum_of(const struct hk_maker *m)
+struct hk_datum hk_datum_new(const struct hk_maker *m)
 {
     return (struct hk_datum){.tally = m->fit->folders[m->folder].tally, .folder = m->folder, .swatch = SIZE_MAX,
                              .progress = SIZE_MAX, .yarn = SIZE_MAX, .of = hk_any_yarn, .making = SIZE_MAX,
@@ -120,7 +129,7 @@ static struct hk_datum datum_of(const struct hk_maker *m)
 
 static struct hk_datum swatch_datum(const struct hk_maker *m, size_t i)
 {
-    struct hk_datum datum = datum_of(m);
+    struct hk_datum datum = hk_datum_new(m);
     datum.swatch = i;
     datum.worked = &datum.tally->swatches[i];
     datum.worked_count = 1;
@@ -142,26 +151,26 @@ static void read_swatch(struct hk_maker *m, size_t i)
     const struct hk_spreads *spreads = &m->project->spreads;
     struct hk_datum datum = swatch_datum(m, i);
     const struct hk_swatch *swatch = &datum.tally->project->swatches[i];
-    double mass = step_spread(swatch->scale.step_g, swatch->mass_g);
-    double length = hypot(step_spread(swatch->tape_step_m, swatch->unravelled_m), spreads->unravelled);
+    double mass = hk_step_spread(swatch->scale.step_g, swatch->mass_g);
+    double length = hypot(hk_step_spread(swatch->tape_step_m, swatch->unravelled_m), spreads->unravelled);
     double work = work_spread(&m->priors, &datum);
     put_on_scale(m, &swatch->scale, swatch->mass_g, &datum);
     if (swatch->mass_g > 0) {
         datum.kind = HK_DATUM_WEIGHED;
         datum.reading = swatch->mass_g;
         datum.s = hypot(mass, work);
-        datum_add(m, datum);
+        hk_datum_add(m, &datum);
     } else { /* is_evidence: unravelled */
         datum.kind = HK_DATUM_UNRAVELLED;
         datum.reading = swatch->unravelled_m;
         datum.s = hypot(length, work);
-        datum_add(m, datum);
+        hk_datum_add(m, &datum);
     }
     if (swatch->mass_g > 0 && swatch->unravelled_m > 0) {
         datum.kind = HK_DATUM_GRIST;
         datum.reading = swatch->mass_g / swatch->unravelled_m;
         datum.s = hypot(mass, length);
-        datum_add(m, datum);
+        hk_datum_add(m, &datum);
     }
 }
 
@@ -173,7 +182,7 @@ static void read_clock(struct hk_maker *m, size_t i)
     datum.kind = HK_DATUM_TIMED;
     datum.reading = seconds;
     datum.s = hypot(CLOCK_STEP_S / sqrt(12) / seconds, work_spread(&m->priors, &datum));
-    datum_add(m, datum);
+    hk_datum_add(m, &datum);
 }
 
 static bool is_evidence(enum hk_quantity quantity, const struct hk_swatch *swatch)
@@ -221,15 +230,15 @@ static void enter_balls(struct hk_maker *m)
         const struct hk_yarn *yarn = &project->yarns[i];
         if (!(yarn->ball_g > 0) || hk_fit_find(m->fit, HK_PARAM_BALL, 0, 0, yarn->name) == SIZE_MAX)
             continue;
-        struct hk_datum datum = datum_of(m);
+        struct hk_datum datum = hk_datum_new(m);
         datum.kind = HK_DATUM_BALL;
         datum.yarn = i;
         datum.reading = yarn->ball_g / (double)yarn->ball_count;
-        datum.s = hypot(step_spread(yarn->ball_scale.step_g, yarn->ball_g),
+        datum.s = hypot(hk_step_spread(yarn->ball_scale.step_g, yarn->ball_g),
                         m->project->spreads.ball / sqrt((double)yarn->ball_count));
         hk_enter_ball(m, i);
         put_on_scale(m, &yarn->ball_scale, yarn->ball_g, &datum);
-        datum_add(m, datum);
+        hk_datum_add(m, &datum);
     }
 }
 
@@ -356,7 +365,7 @@ static struct hk_datum progress_datum(struct hk_maker *m, size_t i)
     const struct hk_tally *tally = tally_of(m);
     const struct hk_progress *progress = &tally->project->progress[i];
     bool timing = m->fit->quantity == HK_QUANTITY_TIME, left = !timing && progress->left_g > 0;
-    struct hk_datum datum = datum_of(m);
+    struct hk_datum datum = hk_datum_new(m);
     datum.kind = timing ? HK_DATUM_TIMED : HK_DATUM_WEIGHED;
     datum.progress = i;
     set_work(m, i, &datum);
@@ -382,7 +391,7 @@ static void read_progress(struct hk_maker *m, size_t i)
     if (m->fit->arena.out_of_memory || (!timing && !done_beyond_tails(m, &datum)))
         return;
     warn_of_coarse_progress(m, progress);
-    datum.s = hypot(step_spread(timing ? CLOCK_STEP_S : progress->scale.step_g, used_g(m, &datum)),
+    datum.s = hypot(hk_step_spread(timing ? CLOCK_STEP_S : progress->scale.step_g, used_g(m, &datum)),
                     hk_pieces_spread(m->fit, m->priors.piece, &datum));
     if (!timing)
         put_on_scale(m, &progress->scale, used_g(m, &datum), &datum);
@@ -390,7 +399,7 @@ static void read_progress(struct hk_maker *m, size_t i)
         datum.per_g = -datum.per_g; /* an offset in the mass left lowers the mass used */
     datum.making = hk_enter(m, (struct hk_parameter){
         .kind = HK_PARAM_MAKING, .folder = m->folder, .key = progress->size, .sd = m->priors.making});
-    datum_add(m, datum);
+    hk_datum_add(m, &datum);
 }
 
 void hk_evidence_enter(struct hk_maker *m)

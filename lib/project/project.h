@@ -197,6 +197,29 @@ struct hk_in_hand {
     struct hk_cell cell;
 };
 
+/* What a tester used of one yarn. */
+struct hk_tester_used {
+    struct hk_of_yarn of; /* the strands of the design that it replaced; any: the whole work, in its planned yarns */
+    size_t yarn;          /* the yarn that was used; SIZE_MAX where `of` is any */
+    double mass_g;        /* on the tester's scale; a length is turned into grams by the label, as testers measure it */
+    struct hk_scale scale; /* step 0: a length, which was rounded as the row states it */
+    struct hk_cell cell;
+};
+
+/*
+ * The rows of testers.csv of one tester in one size: another maker, who worked the whole design. It may have been to another
+ * gauge, which the yarn follows (readers.h).
+ */
+struct hk_tester {
+    const char *name;
+    size_t size;
+    double tool_mm;                    /* 0: not stated */
+    double gauge_stitches, gauge_rows; /* in 10 cm; 0: not stated, and taken to be the pattern's */
+    struct hk_tester_used *used;
+    size_t used_count, used_capacity;
+    struct hk_cell cell, tool_cell, gauge_cell;
+};
+
 /* From this number of balls on, the price of all the balls of the offer; for hk_offer_price.balls balls, as it is. */
 struct hk_quantity_price {
     int64_t from; /* in balls */
@@ -301,6 +324,8 @@ struct hk_project {
 
     struct hk_progress *progress;
     size_t progress_count;
+    struct hk_tester *testers;
+    size_t tester_count;
 
     struct hk_in_hand *in_hand; /* hk_project_read_hand */
     size_t in_hand_count;

@@ -14,6 +14,7 @@
 #include "project/read/reading.h"
 #include "project/read/settings.h"
 #include "project/read/swatches.h"
+#include "project/read/testers.h"
 #include "project/read/yarns.h"
 
 #include <stdlib.h>
@@ -167,8 +168,10 @@ static void read_files(struct hk_reading *reading)
     hk_progress_read(reading);
     if (reading->hand)
         hk_hand_read(reading);
-    if (!reading->learning)
-        read_learned(reading);
+    if (reading->learning)
+        return;
+    hk_testers_read(reading);
+    read_learned(reading);
 }
 
 /* Of a folder to learn from, only files that its weighings need are read. */

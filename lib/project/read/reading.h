@@ -19,6 +19,7 @@
 #define HK_ROWS_MOST ((size_t)2000)
 #define HK_SIZES_MOST ((size_t)100)
 #define HK_LEARNED_MOST ((size_t)100)
+#define HK_TESTERS_MOST ((size_t)100) /* the time that they take together grows with the third power */
 
 struct hk_reading {
     const struct hk_source *source;
