@@ -4,8 +4,11 @@
 #include <langinfo.h>
 #include <locale.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 #include <strings.h>
+
+#define WHOLE (sizeof "\u2588" - 1) /* bytes of a whole column */
 
 bool bar_blocks(void)
 {
@@ -26,12 +29,12 @@ struct bar bar_of(double ratio, bool blocks)
     int units = (int)lround(8 * BAR_COLUMNS * cut);
     units = cut > 0 && units == 0 ? 1 : units;
     if (!blocks) {
-        for (int i = 0; i < (units + 7) / 8; i++)
-            strcat(bar.text, "#");
+        memset(bar.text, '#', (size_t)(units + 7) / 8);
         return bar;
     }
-    for (int i = 0; i < units / 8; i++)
-        strcat(bar.text, "\u2588");
-    strcat(bar.text, eighths[units % 8]);
+    size_t length = 0;
+    for (int i = 0; i < units / 8; i++, length += WHOLE)
+        memcpy(bar.text + length, "\u2588", WHOLE);
+    snprintf(bar.text + length, sizeof bar.text - length, "%s", eighths[units % 8]);
     return bar;
 }

@@ -43,7 +43,7 @@ void markup_text(struct markup *markup, const char *format, ...) TEXT_PRINTF(2, 
 
 /*
  * A figure of an answer: the words that show it, and its place in the JSON of a command, "need:/need/3/balls" (RFC
- * 6901). Whoever reads the page can find the exact value there.
+ * 6901). A program that reads the page finds the exact value there.
  */
 void markup_figure(struct markup *markup, const char *tag, const char *words, const char *from, ...) MARKUP_ENDED;
 

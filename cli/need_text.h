@@ -19,4 +19,7 @@ void need_where_report(const struct work *work, struct text *text);
  */
 void need_likely_report(const struct work *work, size_t at, struct text *text);
 
+/* The name of a kind of stitch, and of what is no stitch. */
+const char *need_stitch_name(const struct hk_need_stitch *stitch);
+
 #endif

@@ -45,6 +45,11 @@ static void report_lines(const struct hk_need *need, struct text *text)
     text_table_print(table);
 }
 
+const char *need_stitch_name(const struct hk_need_stitch *stitch)
+{
+    return *stitch->stitch ? stitch->stitch : "ends";
+}
+
 /* The yarn of each kind of stitch in one size. */
 static void report_stitches(const struct hk_need *need, struct text *text)
 {
@@ -59,7 +64,7 @@ static void report_stitches(const struct hk_need *need, struct text *text)
     text_table_column(table, TEXT_LEFT, "%s", "");
     for (size_t i = 0; i < need->stitch_count; i++) {
         const struct hk_need_stitch *stitch = &need->stitches[i];
-        text_table_cell(table, "%s", *stitch->stitch ? stitch->stitch : "ends");
+        text_table_cell(table, "%s", need_stitch_name(stitch));
         text_table_cell(table, "%s", stitch->role_name);
         text_table_cell(table, "%s", part_figure(stitch->mass_g).text);
         text_table_cell(table, "%s", part_figure(stitch->length_m).text);

@@ -122,13 +122,14 @@ enum outcome new_files_make(struct new_files *set)
         complain("cannot open folder \"%s\": %s", set->folder, why);
         return FAILED;
     }
-    bool done = true;
-    size_t i = 0;
-    for (; i < 2 * set->count && done; i++)
-        done = i < set->count ? write_beside(&set->files[i]) : give_name(&set->files[i - set->count]);
-    if (!done)
-        complain("cannot write \"%s\": %s", set->files[(i - 1) % set->count].path, strerror(errno));
-    return done ? DONE : FAILED;
+    const struct new_file *at = NULL; /* the file that could not be written */
+    for (size_t i = 0; i < set->count && !at; i++)
+        at = write_beside(&set->files[i]) ? NULL : &set->files[i];
+    for (size_t i = 0; i < set->count && !at; i++)
+        at = give_name(&set->files[i]) ? NULL : &set->files[i];
+    if (at)
+        complain("cannot write \"%s\": %s", at->path, strerror(errno));
+    return at ? FAILED : DONE;
 }
 
 void new_files_end(const struct new_files *set, bool keep)

@@ -130,8 +130,9 @@ char *quote_commission_words(const struct work *work, const struct hk_quote *quo
         good = append_earnings(&words, quote);
     else if (good && !quote->solved)
         good = text_append(&words, " keeps %s", quote_money(quote, size->bill.kept_minor).text);
-    good = good && append_risk(&words, quote) && text_append(&words, ".") && append_safe(&words, quote);
-    return words;
+    if (good && append_risk(&words, quote) && text_append(&words, "."))
+        append_safe(&words, quote);
+    return words; /* NULL once memory ran out */
 }
 
 /* ---- The bill ---- */

@@ -4,7 +4,6 @@
 #include "number.h"
 
 #include <math.h>
-#include <string.h>
 
 /* ---- Figures ---- */
 
@@ -61,27 +60,11 @@ struct number quote_hours(const struct hk_range *hours)
     return number_stepped(hours->likely, step, NUMBER_NEAREST);
 }
 
-/* ---- The bill, a column a size ---- */
+/* ---- Amounts, fees and taxes ---- */
 
 int64_t quote_amount(const struct hk_quote_size *size, size_t amount)
 {
     return *(const int64_t *)((const char *)size + amount);
-}
-
-void quote_row(struct text_table *table, const struct hk_quote *quote, const char *name, size_t amount)
-{
-    text_table_cell(table, "%s", name);
-    for (size_t i = 0; i < quote->size_count; i++)
-        text_table_cell(table, "%s", quote_money(quote, quote_amount(&quote->sizes[i], amount)).text);
-}
-
-void quote_row_if_any(struct text_table *table, const struct hk_quote *quote, const char *name, size_t amount)
-{
-    bool any = false;
-    for (size_t i = 0; i < quote->size_count; i++)
-        any |= quote_amount(&quote->sizes[i], amount) != 0;
-    if (any)
-        quote_row(table, quote, name, amount);
 }
 
 /* Formats a stated percentage, to the ten-thousandth of a percent. */
@@ -102,37 +85,6 @@ char *quote_tax_words(const struct hk_quote *quote, size_t tax)
 {
     const struct hk_quote_tax *of = &quote->taxes[tax];
     return text_format("%s, %s%% %s", of->item, rate(of->millionths).text, of->added ? "added" : "included");
-}
-
-struct table_bill {
-    struct text_table *table;
-    const struct hk_quote *quote;
-};
-
-/* Adds a line of the bill. With several sizes, the price to ask stands among the answers above. */
-static void add_line(void *context, const struct quote_bill_line *line)
-{
-    const struct table_bill *bill = context;
-    if (bill->quote->solved && bill->quote->size_count > 1 && strcmp(line->key, QUOTE_PRICE_KEY) == 0)
-        return;
-    text_table_cell(bill->table, "%s", line->name);
-    for (size_t i = 0; i < bill->quote->size_count; i++)
-        text_table_cell(bill->table, "%s", quote_money(bill->quote, line->minor[i]).text);
-}
-
-void quote_bill_rows(struct text_table *table, const struct hk_quote *quote, struct text *text)
-{
-    struct table_bill bill = {table, quote};
-    text->failed |= !quote_bill_each(quote, add_line, &bill);
-}
-
-struct text_table *quote_table(const struct hk_quote *quote, struct text *text)
-{
-    struct text_table *table = text_table(text);
-    text_table_column(table, TEXT_KEY, "%s", *quote->currency ? quote->currency : "AMOUNT");
-    for (size_t i = 0; i < quote->size_count; i++)
-        text_table_column(table, TEXT_RIGHT, "%s", quote->sizes[i].size);
-    return table;
 }
 
 /* ---- Parts of every answer ---- */

@@ -39,8 +39,13 @@ static void role_rows(struct report *report, size_t at, const struct hk_ball_end
 
 void report_balls(struct report *report)
 {
-    static const char *const heads[] = {"Size",         "Yarn", "Ball", "Likely ends behind", "At the earliest",
-                                        "At the latest"};
+    static const struct page_head heads[] = {{"Size", false},
+                                             {"Yarn", false},
+                                             {"Ball", true},
+                                             {"Likely ends behind", false},
+                                             {"At the earliest", false},
+                                             {"At the latest", false},
+                                             {NULL, false}};
     const struct hk_need *need = report->work->need;
     struct hk_diags diags = {0};
     page_section(report, "balls", "Where each ball ends");
@@ -49,8 +54,7 @@ void report_balls(struct report *report)
         "The last row that a ball finishes, by the likely amount and by the ends of its range, if the pieces are "
         "worked in the order of the design. A second piece alike has (2).");
     page_table(report, "The last row of each ball");
-    for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        (i == 2 ? page_head_figure : page_head)(report, heads[i]);
+    page_heads(report, heads);
     page_body(report);
     for (size_t i = 0; i < need->role_count; i++) {
         struct hk_ball_ends *ends = hk_need_ball_ends(need, i, &diags);

@@ -48,6 +48,12 @@ void page_head_figure(struct report *report, const char *words)
     markup_element(&report->markup, "th", words, "scope", "col", "class", "figure", NULL);
 }
 
+void page_heads(struct report *report, const struct page_head *heads)
+{
+    for (; heads->words; heads++)
+        (heads->figure ? page_head_figure : page_head)(report, heads->words);
+}
+
 void page_body(struct report *report)
 {
     markup_close(&report->markup, "tr");
@@ -67,13 +73,20 @@ void page_row(struct report *report)
     markup_open(&report->markup, "tr", NULL);
 }
 
+/* Returns the place in the JSON that the format gives. */
+static char *place_of(struct report *report, const char *from, va_list list)
+{
+    char *place = text_format_list(from, list);
+    report->markup.failed |= !place;
+    return place;
+}
+
 void page_row_from(struct report *report, const char *from, ...)
 {
     va_list list;
     va_start(list, from);
-    char *place = text_format_list(from, list);
+    char *place = place_of(report, from, list);
     va_end(list);
-    report->markup.failed |= !place;
     markup_open(&report->markup, "tr", "data-from", place, NULL);
     free(place);
 }
@@ -98,28 +111,28 @@ void page_blank(struct report *report)
     markup_element(&report->markup, "td", "-", NULL);
 }
 
+static void figure(struct report *report, const char *tag, const char *words, const char *from, va_list list)
+{
+    char *place = place_of(report, from, list);
+    if (place)
+        markup_figure(&report->markup, tag, words, place, NULL);
+    free(place);
+}
+
 void page_figure(struct report *report, const char *words, const char *from, ...)
 {
     va_list list;
     va_start(list, from);
-    char *place = text_format_list(from, list);
+    figure(report, "td", words, from, list);
     va_end(list);
-    report->markup.failed |= !place;
-    if (place)
-        markup_figure(&report->markup, "td", words, place, NULL);
-    free(place);
 }
 
 void page_inline(struct report *report, const char *words, const char *from, ...)
 {
     va_list list;
     va_start(list, from);
-    char *place = text_format_list(from, list);
+    figure(report, "span", words, from, list);
     va_end(list);
-    report->markup.failed |= !place;
-    if (place)
-        markup_figure(&report->markup, "span", words, place, NULL);
-    free(place);
 }
 
 void page_folded(struct report *report, const char *summary)

@@ -14,6 +14,12 @@ void page_paragraph(struct report *report, const char *format, ...) TEXT_PRINTF(
 void page_table(struct report *report, const char *caption);
 void page_head(struct report *report, const char *words);
 void page_head_figure(struct report *report, const char *words);
+/* The heads of a table whose columns are the same for every project; words NULL ends the list. */
+struct page_head {
+    const char *words;
+    bool figure;
+};
+void page_heads(struct report *report, const struct page_head *heads);
 void page_body(struct report *report);
 void page_table_end(struct report *report);
 

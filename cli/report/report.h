@@ -90,10 +90,13 @@ const char *report_measured_name(const struct hk_schematic_measure *measure);
 /* Returns the index in need->roles of a role in a size; SIZE_MAX: the size does without it. */
 size_t report_role(const struct hk_need *need, size_t size, size_t role);
 
+/* Returns the entry of a role in the first size that has it; NULL: no size has it. */
+const struct hk_need_role *report_any_size(const struct hk_need *need, size_t role);
+
 /* Returns the fill of a role: its colour, by its place among the roles. */
 struct colour report_colour(const struct report *report, size_t role);
 
-/* Returns the shop's answer for a size of the project; NULL: there is none. `at`: its index. */
+/* Returns the shop's answer for a size of the project; NULL: there is none. `at`: its index, SIZE_MAX if none. */
 const struct hk_shop_size *report_shop_size(const struct report *report, size_t size, size_t *at);
 
 #endif

@@ -66,11 +66,8 @@ static size_t drawn_size(const struct report *report)
 
 static const char *role_name(const struct report *report, size_t role)
 {
-    const struct hk_need *need = report->work->need;
-    for (size_t i = 0; i < need->role_count; i++)
-        if (need->roles[i].role == role)
-            return need->roles[i].role_name;
-    return "";
+    const struct hk_need_role *any = report_any_size(report->work->need, role);
+    return any ? any->role_name : "";
 }
 
 /* Returns the rows of a stripe, at most those of the line. */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where the yarn goes: by piece and by stitch, stacked in every size; the figures by part and stitch. */
+#include "need_text.h"
 #include "number.h"
 #include "report/page.h"
 
@@ -135,19 +136,13 @@ static void draw_pieces(struct report *report)
     stack_free(&stack);
 }
 
-/* The name of a kind of stitch, and of what is no stitch. */
-static const char *stitch_name(const struct hk_need_stitch *stitch)
-{
-    return *stitch->stitch ? stitch->stitch : "ends";
-}
-
 static void draw_stitches(struct report *report)
 {
     const struct hk_need *need = report->work->need;
     struct stack stack;
     if (stack_new(&stack, need->stitch_count)) {
         for (size_t i = 0; i < need->stitch_count; i++)
-            stack_add(&stack, need->stitches[i].size, stitch_name(&need->stitches[i]), need->stitches[i].mass_g);
+            stack_add(&stack, need->stitches[i].size, need_stitch_name(&need->stitches[i]), need->stitches[i].mass_g);
         draw(report, &stack, "where-stitches", "Yarn of each kind of stitch, stacked");
     } else {
         report->markup.failed = true;
@@ -268,7 +263,7 @@ static void stitches_table(struct report *report)
     for (size_t i = 0; figures.entries && i < need->stitch_count; i++) {
         const struct hk_need_stitch *stitch = &need->stitches[i];
         figures.entries[i] = (struct entry){stitch->size,
-                                            {stitch_name(stitch), stitch->role_name, ""},
+                                            {need_stitch_name(stitch), stitch->role_name, ""},
                                             stitch->mass_g,
                                             stitch->length_m,
                                             stitch->share};

@@ -16,18 +16,24 @@ size_t report_role(const struct hk_need *need, size_t size, size_t role)
     return SIZE_MAX;
 }
 
-struct colour report_colour(const struct report *report, size_t role)
+const struct hk_need_role *report_any_size(const struct hk_need *need, size_t role)
 {
-    const struct hk_need *need = report->work->need;
     for (size_t i = 0; i < need->role_count; i++)
         if (need->roles[i].role == role)
-            return colour_shown(need->roles[i].rgb, need->roles[i].colour, role);
-    return colour_shown("", "", role);
+            return &need->roles[i];
+    return NULL;
+}
+
+struct colour report_colour(const struct report *report, size_t role)
+{
+    const struct hk_need_role *any = report_any_size(report->work->need, role);
+    return any ? colour_shown(any->rgb, any->colour, role) : colour_shown("", "", role);
 }
 
 const struct hk_shop_size *report_shop_size(const struct report *report, size_t size, size_t *at)
 {
     const struct hk_shop *shop = report->work->shop;
+    *at = SIZE_MAX;
     for (size_t i = 0; shop && i < shop->size_count; i++)
         if (strcmp(shop->sizes[i].size, report->work->need->sizes[size]) == 0) {
             *at = i;
@@ -42,15 +48,6 @@ static size_t role_count(const struct hk_need *need)
     for (size_t i = 0; i < need->role_count; i++)
         count = need->roles[i].role >= count ? need->roles[i].role + 1 : count;
     return count;
-}
-
-/* Returns the first size's entry of a role; NULL: no size has it. */
-static const struct hk_need_role *any_size(const struct hk_need *need, size_t role)
-{
-    for (size_t i = 0; i < need->role_count; i++)
-        if (need->roles[i].role == role)
-            return &need->roles[i];
-    return NULL;
 }
 
 static size_t shop_role(const struct hk_shop_size *size, const char *role)
@@ -94,7 +91,7 @@ static void answer_sizes(struct report *report, const char *caption)
         page_head_figure(report, need->sizes[size]);
     page_body(report);
     for (size_t role = 0; role < role_count(need); role++) {
-        const struct hk_need_role *any = any_size(need, role);
+        const struct hk_need_role *any = report_any_size(need, role);
         if (!any)
             continue;
         answer_row(report, any, false);
@@ -114,7 +111,7 @@ void report_answer(struct report *report)
     answer_sizes(report, "Balls and grams of each yarn");
     markup_open(&report->markup, "ul", NULL);
     for (size_t role = 0; role < role_count(need); role++) {
-        const struct hk_need_role *any = any_size(need, role);
+        const struct hk_need_role *any = report_any_size(need, role);
         if (!any)
             continue;
         markup_open(&report->markup, "li", NULL);
@@ -243,12 +240,13 @@ static void range_rows(struct report *report, size_t at)
 void report_ranges(struct report *report)
 {
     const struct hk_need *need = report->work->need;
-    static const char *const heads[] = {"Size", "Yarn", "Likely g", "From g", "To g", "Bought g"};
+    static const struct page_head heads[] = {{"Size", false}, {"Yarn", false},    {"Likely g", true}, {"From g", true},
+                                             {"To g", true},  {"Bought g", true}, {NULL, false}};
     page_section(report, "ranges", "How sure the amounts are");
     page_paragraph(
         report, "Nine makings in ten lie within each bar; the stroke is the likely amount, the circle what is bought.");
     for (size_t role = 0; role < role_count(need); role++) {
-        const struct hk_need_role *any = any_size(need, role);
+        const struct hk_need_role *any = report_any_size(need, role);
         if (!any)
             continue;
         markup_element(&report->markup, "h3", any->role_name, NULL);
@@ -256,8 +254,7 @@ void report_ranges(struct report *report)
     }
     page_folded(report, "The figures");
     page_table(report, "Likely amounts and their range, in grams");
-    for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        (i < 2 ? page_head : page_head_figure)(report, heads[i]);
+    page_heads(report, heads);
     page_body(report);
     for (size_t i = 0; i < need->role_count; i++)
         range_rows(report, i);
@@ -329,7 +326,8 @@ static void risk_rows(struct report *report, size_t size_at, size_t role_at)
 void report_risks(struct report *report)
 {
     const struct hk_shop *shop = report->work->shop;
-    static const char *const heads[] = {"Size", "Yarn", "Balls", "Enough", "Cost of all yarn"};
+    static const struct page_head heads[] = {
+        {"Size", false}, {"Yarn", false}, {"Balls", true}, {"Enough", true}, {"Cost of all yarn", true}, {NULL, false}};
     const size_t middle = (shop->size_count - 1) / 2;
     page_section(report, "risks", "A ball more or fewer");
     page_paragraph(report, "Size %s: the longer the bar, the greater the chance of running short.",
@@ -340,8 +338,7 @@ void report_risks(struct report *report)
     }
     page_folded(report, "The figures of every size");
     page_table(report, "The chance that a number of balls is enough");
-    for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        (i < 2 ? page_head : page_head_figure)(report, heads[i]);
+    page_heads(report, heads);
     page_body(report);
     for (size_t size = 0; size < shop->size_count; size++)
         for (size_t role = 0; role < shop->sizes[size].role_count; role++)

@@ -51,7 +51,8 @@ static void polygon_draw(struct hk_drawing *drawing, const struct hk_motif *moti
     const double radius = side / (2 * sin(turn));
     for (size_t i = 0; i < corners; i++) {
         double angle = -pi / 2 + turn * (2 * (double)i - 1);
-        points[i] = (struct hk_schematic_point){radius * cos(angle), radius * sin(angle)};
+        points[i].x_m = radius * cos(angle);
+        points[i].y_m = radius * sin(angle);
     }
     measures[0] = (struct hk_schematic_measure){.measured = HK_MEASURED_SIDE,
                                                 .line = piece->line,
