@@ -72,7 +72,10 @@ static void report_count(const struct hk_from_count *count, struct text *text)
     const char *rows = count->kind == HK_FROM_ROWS ? " rows" : "", *comma = *count->part ? ", " : "";
     char *words = NULL;
     bool good;
-    if (count->most == 0)
+    if (count->fixed)
+        good = text_append(&words, "%s%s%s: %s%s.", count->piece, comma, count->part, count->fixed,
+                           *rows ? "; hankful left shows the row at which the yarn ends" : "");
+    else if (count->most == 0)
         good = text_append(&words, "%s%s%s: not even one%s; %s runs out first.", count->piece, comma, count->part,
                            count->kind == HK_FROM_ROWS ? " row" : "", first_out(&count->next)->role_name);
     else
@@ -149,7 +152,8 @@ static json_t *count_json(struct json *json, const struct hk_from *from, const s
     json_put_text(json, object, "size", from->sizes[0].size_name);
     json_put_text(json, object, "what", count->kind == HK_FROM_ROWS ? "rows" : "copies");
     json_put_whole(json, object, "designed", count->designed);
-    json_put_whole(json, object, "most", count->most);
+    json_put(json, object, "fixed", count->fixed ? json_string(count->fixed) : json_null());
+    json_put(json, object, "most", count->fixed ? json_null() : json_integer(count->most));
     json_put_bool(json, object, "limited", !count->unlimited);
     json_put(json, object, "length_m", count->length_m > 0 ? json_real(count->length_m) : json_null());
     json_put(json, object, "at_most", design_json(json, &count->at));

@@ -344,7 +344,7 @@ static enum outcome print_json(const struct work *work, const struct hk_remainin
 static enum outcome take_size(const struct work *work, const struct options *options, void *taking)
 {
     size_t *size = taking;
-    *size = work->size != HK_NO_SIZE ? work->size : hk_remaining_size(work->project);
+    *size = work->size != HK_NO_SIZE ? work->size : hk_project_size_in_hand(work->project);
     if (options->used && !options->done) {
         complain("--used goes with --done: it is what that work weighs");
         return MISUSED;

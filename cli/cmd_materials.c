@@ -31,10 +31,11 @@ static void report_missing(const struct hk_materials *materials, struct text *te
 static void report_testers(const struct hk_materials *materials, struct text *text)
 {
     const double more = round(1000 * materials->readers_more) / 10;
-    text_entry(text, "From %zu tester%s: readers take %s%% %s than you on average, and differ from you by %s (%s to %s).",
+    text_entry(text,
+               "From %zu tester%s: readers take %s%% %s than you on average, and differ from you by %s (%s to %s).",
                materials->testers, NUMBER_PLURAL(materials->testers), hk_number_text(fabs(more), 2).text,
-               more < 0 ? "less" : "more", number_percent(materials->reader).text, number_percent(materials->reader_low).text,
-               number_percent(materials->reader_high).text);
+               more < 0 ? "less" : "more", number_percent(materials->reader).text,
+               number_percent(materials->reader_low).text, number_percent(materials->reader_high).text);
 }
 
 /*

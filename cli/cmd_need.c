@@ -29,7 +29,8 @@ static bool flat_margin(const struct hk_need *need)
  */
 static void report_readings(const struct hk_need *need, struct text *text)
 {
-    const size_t others = need->evidence_progress + need->evidence_learned + need->evidence_balls + need->evidence_testers;
+    const size_t others =
+        need->evidence_progress + need->evidence_learned + need->evidence_balls + need->evidence_testers;
     const struct {
         size_t count;
         const char *one, *of;

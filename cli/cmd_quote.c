@@ -35,8 +35,8 @@ static bool question_belongs(const struct options *options, enum hk_question que
         good = false;
     }
     return options_go_with(options,
-                           OPTION_SIZE | OPTION_CHANCE | OPTION_USED_YARN | OPTION_SECONDS | OPTION_WHY | OPTION_PRICES |
-                               OPTION_DISCOUNT,
+                           OPTION_SIZE | OPTION_CHANCE | OPTION_USED_YARN | OPTION_SECONDS | OPTION_WHY |
+                               OPTION_PRICES | OPTION_DISCOUNT,
                            "a commission or --kit") &&
            good;
 }

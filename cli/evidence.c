@@ -31,10 +31,10 @@ static const char *kind_name(enum hk_evidence_kind kind)
 static const char *departure_name(enum hk_departure departure)
 {
     static const char *const names[] = {
-        [HK_DEPARTURE_WRAPS] = "wraps", [HK_DEPARTURE_TENSION] = "tension", [HK_DEPARTURE_STITCH] = "stitch",
-        [HK_DEPARTURE_TOOL] = "tool", [HK_DEPARTURE_YARN] = "yarn", [HK_DEPARTURE_GRIST] = "grist",
+        [HK_DEPARTURE_WRAPS] = "wraps",   [HK_DEPARTURE_TENSION] = "tension", [HK_DEPARTURE_STITCH] = "stitch",
+        [HK_DEPARTURE_TOOL] = "tool",     [HK_DEPARTURE_YARN] = "yarn",       [HK_DEPARTURE_GRIST] = "grist",
         [HK_DEPARTURE_MAKING] = "making", [HK_DEPARTURE_GARMENT] = "garment", [HK_DEPARTURE_SCALE] = "scale",
-        [HK_DEPARTURE_BALL] = "ball",       [HK_DEPARTURE_READERS] = "readers",
+        [HK_DEPARTURE_BALL] = "ball",     [HK_DEPARTURE_READERS] = "readers",
     };
     return names[departure];
 }

@@ -30,8 +30,9 @@ void in_hand_report(const struct hk_need *need, struct text *text)
         return;
     char *used = used_words(need);
     if (used)
-        text_paragraph(text, "For a fresh making; the work in hand has used %s so far, as weighed: hankful left has its rest.",
-                       used);
+        text_paragraph(
+            text, "For a fresh making; the work in hand has used %s so far, as weighed: hankful left has its rest.",
+            used);
     else if (need->used_count == 0)
         text_paragraph(text, "For a fresh making; hankful left has the rest of the work in hand.");
     else

@@ -113,7 +113,8 @@ static const struct command commands[] = {
             "one size, also the most motifs, or the most rows of the piece that takes most of the yarn, with their "
             "length; --vary names another piece. Takes the yarn from --have, else the balls of the shop own in "
             "offers.csv.",
-        .examples = {"hankful from my-hat --have \"1 ball\"", "hankful from my-hat --have \"120 g\" --size M --vary body"},
+        .examples = {"hankful from my-hat --have \"1 ball\"",
+                     "hankful from my-hat --have \"120 g\" --size M --vary body"},
         .run = cmd_from,
     },
     {

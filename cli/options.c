@@ -237,16 +237,16 @@ bool options_kits(const char *option, const char *word, int64_t *kits)
 
 static const struct row rows[] = {
     {OPTION_SIZE, "size", "S", &text_kind, AT(size),
-     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_MATERIALS | COMMAND_PATTERN | COMMAND_QUOTE | COMMAND_REPORT |
-         COMMAND_FROM,
+     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_MATERIALS | COMMAND_PATTERN | COMMAND_QUOTE |
+         COMMAND_REPORT | COMMAND_FROM,
      "one size, in place of all"},
     {OPTION_SIZE, "size", "S", &text_kind, AT(size), COMMAND_LEFT,
      "the size in hand; else the only one in progress.csv"},
     {OPTION_SIZE, "size", "S", &text_kind, AT(size), COMMAND_COMPARE,
      "the size to compare in, in place of the middle one"},
     {OPTION_CHANCE, "chance", "P", &chance_kind, AT(chance),
-     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE | COMMAND_REPORT |
-         COMMAND_LEFT | COMMAND_FROM,
+     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE |
+         COMMAND_REPORT | COMMAND_LEFT | COMMAND_FROM,
      "the chance that the yarn is enough, such as 95% or 0.95"},
     {OPTION_JSON, "json", FLAG, COMMAND_ALL & ~COMMAND_NEW, "the answer as JSON, for other programs"},
     {OPTION_WHY, "why", FLAG, COMMAND_NEED, "the range too, its causes, and ways to narrow it"},
@@ -313,7 +313,8 @@ static const struct row rows[] = {
     {OPTION_WHY, "why", FLAG, COMMAND_QUOTE, "what the price covers too, and what would change it"},
     {OPTION_WHERE, "where", FLAG, COMMAND_QUOTE, "for --kit: the yarn of a kit too, and what to buy for the batch"},
     {OPTION_CSV, "csv", FLAG, COMMAND_QUOTE, "the list of --prices as CSV"},
-    {OPTION_USED_YARN, "used-yarn", FLAG, COMMAND_QUOTE | COMMAND_REPORT, "yarn by the amount used, in place of whole balls"},
+    {OPTION_USED_YARN, "used-yarn", FLAG, COMMAND_QUOTE | COMMAND_REPORT,
+     "yarn by the amount used, in place of whole balls"},
     {OPTION_LETTER, "letter", FLAG, COMMAND_QUOTE, "a quote to send to a client"},
     {OPTION_CLIENT, "client", "NAME", &text_kind, AT(client), COMMAND_QUOTE, "who the letter is to"},
     {OPTION_CLIENT, "client", "NAME", &text_kind, AT(client), COMMAND_REPORT, "the page for a client, about one size"},

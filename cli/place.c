@@ -10,7 +10,8 @@ char *place_words(const struct hk_ball_place *place)
     if (!*place->piece)
         return text_format("-");
     return text_format("%s%s%s%s%s%s%s", place->piece, place->copy > 1 ? " " : "", place->copy > 1 ? copy.text : "",
-                       *place->part ? ", " : "", place->part, place->row > 0 ? ", row " : "", place->row > 0 ? row.text : "");
+                       *place->part ? ", " : "", place->part, place->row > 0 ? ", row " : "",
+                       place->row > 0 ? row.text : "");
 }
 
 json_t *place_json(struct json *json, const struct hk_ball_place *place)

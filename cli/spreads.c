@@ -48,7 +48,9 @@ static struct plot plot_of(double deviations, bool unicode)
     size_t length = 0;
     for (int column = 0; column < AXIS; column++)
         length += (size_t)snprintf(plot.text + length, sizeof plot.text - length, "%s",
-                                   column != reading ? mark(column, unicode) : unicode ? "\u25cf" : "*");
+                                   column != reading ? mark(column, unicode)
+                                   : unicode         ? "\u25cf"
+                                                     : "*");
     return plot;
 }
 
@@ -88,13 +90,15 @@ static void print_makings(const struct hk_calibration *calibration, bool unicode
     text_gap(text);
     text_heading(text, "Finished work against its forecast");
     if (count == 0) {
-        text_paragraph(text, "No weighing of finished work, or of work in hand, is in progress.csv here or in a folder that "
-                             "learn_from of project.csv names.");
+        text_paragraph(text,
+                       "No weighing of finished work, or of work in hand, is in progress.csv here or in a folder that "
+                       "learn_from of project.csv names.");
         return;
     }
-    text_paragraph(text, "A making is all that was weighed of one size of a project. FORECAST follows from swatches, balls and "
-                         "all other makings, with the range that holds 90%%. APART is the distance of the weight from it in "
-                         "standard deviations; the plot shows it beside the range.");
+    text_paragraph(
+        text, "A making is all that was weighed of one size of a project. FORECAST follows from swatches, balls and "
+              "all other makings, with the range that holds 90%%. APART is the distance of the weight from it in "
+              "standard deviations; the plot shows it beside the range.");
     text_gap(text);
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_WRAP, "MAKING");
@@ -106,17 +110,19 @@ static void print_makings(const struct hk_calibration *calibration, bool unicode
     }
     text_table_print(table);
     text_gap(text);
-    text_paragraph(text, "%zu of %zu are within the range, where 90%% are expected; %zu of %zu are at most what is enough at %s.",
-                   calibration->within, count, calibration->covered, count, number_asked(calibration->chance).text);
+    text_paragraph(
+        text, "%zu of %zu are within the range, where 90%% are expected; %zu of %zu are at most what is enough at %s.",
+        calibration->within, count, calibration->covered, count, number_asked(calibration->chance).text);
 }
 
 /*
- * Returns "Ane, M; 4.5 mm; 17 x 11": the tool if it is another than the pattern's, the gauge if stated. Owner: the caller
- * (free).
+ * Returns "Ane, M; 4.5 mm; 17 x 11": the tool if it is another than the pattern's, the gauge if stated. Owner: the
+ * caller (free).
  */
 static char *tester_words(const struct hk_calibration_tester *tester)
 {
-    char *words = text_format("%s%s%s%s", tester->odd ? "! " : "", tester->name, *tester->size ? ", " : "", tester->size);
+    char *words =
+        text_format("%s%s%s%s", tester->odd ? "! " : "", tester->name, *tester->size ? ", " : "", tester->size);
     bool good = words != NULL;
     if (good && tester->tool_mm > 0 && tester->tool_mm != tester->pattern_tool_mm)
         good = text_append(&words, "; %s mm", number_stated(tester->tool_mm).text);
@@ -140,9 +146,11 @@ static void print_testers(const struct hk_calibration *calibration, bool unicode
         return;
     text_gap(text);
     text_heading(text, "Testers against their forecast");
-    text_paragraph(text, "FORECAST follows from your own weighings and all other testers, at the gauge that is stated behind the "
-                         "name, else at the pattern's; a tool is shown if it is another than the pattern's.%s",
-                   any_odd(calibration) ? " ! marks an odd result." : "");
+    text_paragraph(
+        text,
+        "FORECAST follows from your own weighings and all other testers, at the gauge that is stated behind the "
+        "name, else at the pattern's; a tool is shown if it is another than the pattern's.%s",
+        any_odd(calibration) ? " ! marks an odd result." : "");
     text_gap(text);
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_WRAP, "TESTER");
@@ -158,8 +166,8 @@ static void print_testers(const struct hk_calibration *calibration, bool unicode
     text_table_print(table);
     text_gap(text);
     const double more = round(1000 * calibration->readers_more) / 10;
-    text_paragraph(text, "At the pattern's gauge readers take %s%% %s than you on average.", hk_number_text(fabs(more), 2).text,
-                   more < 0 ? "less" : "more");
+    text_paragraph(text, "At the pattern's gauge readers take %s%% %s than you on average.",
+                   hk_number_text(fabs(more), 2).text, more < 0 ? "less" : "more");
 }
 
 /* ---- Spreads ----------------------------------------------------------------------------------------------------- */
@@ -193,9 +201,10 @@ static const char *meaning(enum hk_calibrated spread)
 /* Returns "12 weighed works give 0.048 (0.031 to 0.074)". Owner: the caller (free). */
 static char *estimate_words(const struct hk_calibration_spread *spread)
 {
-    return text_format("%zu %s %s %s (%s to %s)", spread->evidence, evidence_noun(spread->spread, spread->evidence == 1),
-                       spread->evidence == 1 ? "gives" : "give", hk_number_text(spread->estimate, 2).text,
-                       hk_number_text(spread->low, 2).text, hk_number_text(spread->high, 2).text);
+    return text_format("%zu %s %s %s (%s to %s)", spread->evidence,
+                       evidence_noun(spread->spread, spread->evidence == 1), spread->evidence == 1 ? "gives" : "give",
+                       hk_number_text(spread->estimate, 2).text, hk_number_text(spread->low, 2).text,
+                       hk_number_text(spread->high, 2).text);
 }
 
 static void print_spread(const struct hk_calibration_spread *spread, struct text *text)
@@ -227,7 +236,8 @@ static void print_all(const struct hk_calibration *calibration, struct text *tex
     print_testers(calibration, unicode, text);
     text_gap(text);
     text_heading(text, "Spreads");
-    text_paragraph(text, "A spread is a standard deviation, 0.05 about 5%%; behind it the range that holds it with 90%%.");
+    text_paragraph(text,
+                   "A spread is a standard deviation, 0.05 about 5%%; behind it the range that holds it with 90%%.");
     for (size_t i = 0; i < calibration->spread_count; i++)
         print_spread(&calibration->spreads[i], text);
 }

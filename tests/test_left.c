@@ -78,7 +78,7 @@ static struct answer left_of(struct hand_case of)
         print_message("%s:%zu:%zu %s\n", diags.findings[i].at.file, diags.findings[i].at.line,
                       diags.findings[i].at.column, diags.findings[i].message);
     assert_non_null(project);
-    size_t size = hk_remaining_size(project);
+    size_t size = hk_project_size_in_hand(project);
     struct answer answer = {{.project = project}, NULL};
     answer.stages.tally = hk_tally_count(project, &diags);
     answer.stages.fit = hk_fit_make(answer.stages.tally, &diags);

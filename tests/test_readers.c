@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Testers: the spread of readers that they show, the odd ones among them, and what readers of the pattern then need. Makers
- * and testers are simulated by the definitions of readers.h, here without its code: each has a departure t ~ N(0, reader^2 /
- * 2) at the pattern's gauge, and a reader differs from the designer by the difference of theirs.
+ * Testers: the spread of readers that they show, the odd ones among them, and what readers of the pattern then need.
+ * Makers and testers are simulated by the definitions of readers.h, here without its code: each has a departure t ~
+ * N(0, reader^2 / 2) at the pattern's gauge, and a reader differs from the designer by the difference of theirs.
  */
 #include "makers.h"
 
@@ -30,7 +30,8 @@ static void start(struct tested *d, size_t testers)
     d->h.project.testers = d->testers;
     d->h.project.tester_count = testers;
     for (size_t i = 0; i < TESTERS; i++) {
-        d->used[i] = (struct hk_tester_used){.of = {SIZE_MAX, SIZE_MAX}, .yarn = SIZE_MAX, .mass_g = 500, .scale = {1, 1}};
+        d->used[i] =
+            (struct hk_tester_used){.of = {SIZE_MAX, SIZE_MAX}, .yarn = SIZE_MAX, .mass_g = 500, .scale = {1, 1}};
         d->testers[i] = (struct hk_tester){.name = "tester", .used = &d->used[i], .used_count = 1};
     }
 }
@@ -113,8 +114,8 @@ static void the_spread_of_readers_is_recovered_within_its_uncertainty(void **sta
             width += log(fit->readers.high / fit->readers.low) / PATTERNS;
             hk_fit_free(fit);
         }
-        print_message("%zu testers: the range held the spread in %.1f%% of %d patterns (to %.2f times either way)\n", testers,
-                      100.0 * (double)held / PATTERNS, PATTERNS, exp(width / 2));
+        print_message("%zu testers: the range held the spread in %.1f%% of %d patterns (to %.2f times either way)\n",
+                      testers, 100.0 * (double)held / PATTERNS, PATTERNS, exp(width / 2));
         assert_in_range(held, PATTERNS * 86 / 100, PATTERNS * 94 / 100); /* three standard errors of 1.2 points */
         hk_fit_free(template);
     }
@@ -212,8 +213,8 @@ static void what_is_enough_for_a_reader_is(void **state)
 }
 
 /*
- * Stitches at 16 x 12 in place of 18 x 13.5 are 1.125 times as wide and as high: the square root of the ratio of their areas.
- * By Munden's constants (readers.h) the length in one is as many times as long.
+ * Stitches at 16 x 12 in place of 18 x 13.5 are 1.125 times as wide and as high: the square root of the ratio of their
+ * areas. By Munden's constants (readers.h) the length in one is as many times as long.
  */
 static void a_tester_at_another_gauge_is_compared_at_that_gauge(void **state)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The estimate of a spread by itself, and the spreads that finished work of simulated makers shows (makers.h): 4 projects
- * with 3 sizes each, two pieces of every size weighed, all makings of one maker.
+ * The estimate of a spread by itself, and the spreads that finished work of simulated makers shows (makers.h): 4
+ * projects with 3 sizes each, two pieces of every size weighed, all makings of one maker.
  */
 #include "makers.h"
 
@@ -15,8 +15,8 @@
 /* ---- By itself --------------------------------------------------------------------------------------------------- */
 
 /*
- * Without other variance the mean of y^2 over many readings is the spread's square, and a reading's forecast by the others is
- * 0 give or take the spread.
+ * Without other variance the mean of y^2 over many readings is the spread's square, and a reading's forecast by the
+ * others is 0 give or take the spread.
  */
 static void many_readings_give_their_mean_square(void **state)
 {
@@ -43,7 +43,8 @@ static void many_readings_give_their_mean_square(void **state)
     hk_arena_free(&scratch);
 }
 
-/* Two readings that share everything but r: the second is forecast by the first. x | y ~ N(y c / (c + r), ...), by hand. */
+/* Two readings that share everything but r: the second is forecast by the first. x | y ~ N(y c / (c + r), ...), by
+ * hand. */
 static void a_shared_part_is_forecast_by_the_other_reading(void **state)
 {
     (void)state;
@@ -58,7 +59,8 @@ static void a_shared_part_is_forecast_by_the_other_reading(void **state)
     hk_arena_free(&scratch);
 }
 
-/* Without readings there is no evidence: the estimate is the prior, whose mean square is exp(2 * 0.5^2) of its median's. */
+/* Without readings there is no evidence: the estimate is the prior, whose mean square is exp(2 * 0.5^2) of its
+ * median's. */
 static void without_evidence_the_estimate_is_the_prior(void **state)
 {
     (void)state;
@@ -111,8 +113,8 @@ static void start(struct finished *f, size_t projects)
             size_t size = i / PIECES;
             f->worked[p][i] = h->worked[size * h->project.line_count + i % PIECES];
             f->worked[p][i].times = 1;
-            f->rows[p][i] = (struct hk_progress){.size = size, .title = "piece", .of = {SIZE_MAX, SIZE_MAX}, .mass_g = 100,
-                                                 .scale = {1, 1}};
+            f->rows[p][i] = (struct hk_progress){
+                .size = size, .title = "piece", .of = {SIZE_MAX, SIZE_MAX}, .mass_g = 100, .scale = {1, 1}};
             f->done[p][i] = (struct hk_progress_work){.worked = &f->worked[p][i], .count = 1, .weighed = true};
         }
         if (p > 0) {
@@ -141,8 +143,8 @@ static void simulate(struct finished *f, const struct hk_fit *template, double m
     assert_true(template->count <= TRUTHS);
     for (size_t i = 0; i < template->count; i++)
         x[i] = template->parameters[i].prior + gsl_ran_gaussian(rng, template->parameters[i].sd);
-    double g_m = exp(x[hk_fit_find(template, HK_PARAM_GRIST, 0, 0, "main")]
-                     + x[hk_fit_find(template, HK_PARAM_BALL, 0, 0, "main")]);
+    double g_m = exp(x[hk_fit_find(template, HK_PARAM_GRIST, 0, 0, "main")] +
+                     x[hk_fit_find(template, HK_PARAM_BALL, 0, 0, "main")]);
     for (size_t p = 0; p < template->folder_count; p++) {
         struct handmade *h = &f->of[p];
         double day = 0;
@@ -150,8 +152,8 @@ static void simulate(struct finished *f, const struct hk_fit *template, double m
             const struct hk_use *use = f->worked[p][i].uses;
             struct hk_ground ground = {&h->tally, use->combination, f->worked[p][i].tool_mm, false};
             day = i % PIECES ? day : gsl_ran_gaussian(rng, making);
-            double worked_m = exp(day + gsl_ran_gaussian(rng, piece)) *
-                              hk_fit_length_m(template, x, ground, use->kinds, 0, NULL);
+            double worked_m =
+                exp(day + gsl_ran_gaussian(rng, piece)) * hk_fit_length_m(template, x, ground, use->kinds, 0, NULL);
             f->rows[p][i].mass_g = round(g_m * (worked_m + use->ends[0] * h->project.tail_m));
         }
     }
@@ -184,15 +186,17 @@ static struct outcome outcome_of(size_t projects, double making, double piece, s
             sum.deviations += gsl_pow_2(calibration->makings[i].deviations) / sum.makings / (double)makers;
         sum.making_proposed += calibration->spreads[0].proposal > 0 ? 1 / (double)makers : 0;
         sum.piece_proposed += calibration->spreads[1].proposal > 0 ? 1 / (double)makers : 0;
-        sum.held += calibration->spreads[0].low <= making && making <= calibration->spreads[0].high ? 1 / (double)makers : 0;
+        sum.held +=
+            calibration->spreads[0].low <= making && making <= calibration->spreads[0].high ? 1 / (double)makers : 0;
         hk_calibration_free(calibration);
         hk_fit_free(fit);
         hk_diags_free(&diags);
     }
-    print_message("%.0f makings, making %.2f, piece %.2f: within the range %.1f%%, covered %.1f%%, mean square of deviations "
-                  "%.2f; proposed: making %.1f%%, piece %.1f%%; the range of making held it in %.1f%%\n",
-                  sum.makings, making, piece, 100 * sum.within, 100 * sum.covered, sum.deviations, 100 * sum.making_proposed,
-                  100 * sum.piece_proposed, 100 * sum.held);
+    print_message(
+        "%.0f makings, making %.2f, piece %.2f: within the range %.1f%%, covered %.1f%%, mean square of deviations "
+        "%.2f; proposed: making %.1f%%, piece %.1f%%; the range of making held it in %.1f%%\n",
+        sum.makings, making, piece, 100 * sum.within, 100 * sum.covered, sum.deviations, 100 * sum.making_proposed,
+        100 * sum.piece_proposed, 100 * sum.held);
     hk_fit_free(template);
     gsl_rng_free(rng);
     free(f);

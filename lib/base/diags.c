@@ -490,8 +490,8 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
 /* ---- Sorting ----------------------------------------------------------------------------------------------------- */
 
 /* The manual's list of files; other files come after these, by name. */
-static const char *const file_names[] = {"project.csv",  "grade.csv",    "yarns.csv",  "fabrics.csv",
-                                         "swatches.csv", "pattern.txt",  "pieces.csv", "offers.csv",
+static const char *const file_names[] = {"project.csv",  "grade.csv",    "yarns.csv",   "fabrics.csv",
+                                         "swatches.csv", "pattern.txt",  "pieces.csv",  "offers.csv",
                                          "shops.csv",    "progress.csv", "testers.csv", "costs.csv"};
 enum { file_count = sizeof file_names / sizeof file_names[0] };
 

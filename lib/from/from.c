@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What the yarn in hand is enough for. A size is judged by its prediction. A number of copies or rows is found by changing it
- * in a copy of the project, counting and predicting that, as `need` does, and searching for the largest number that is enough.
+ * What the yarn in hand is enough for. A size is judged by its prediction. A number of copies or rows is found by
+ * changing it in a copy of the project, counting and predicting that, as `need` does, and searching for the largest
+ * number that is enough.
  */
 #include "base/diags.h"
 #include "base/text.h"
@@ -17,7 +18,7 @@
 #define MOTIFS_LEAST 3
 /* A line with so much of the yarn of a size is the body of a shawl or a scarf. */
 #define MAIN_SHARE 0.5
-/* A number of rows may not be workable: the next ones are tried, up to so many. */
+/* Some numbers of rows cannot be worked: this is how many of the next ones are tried. */
 #define NEXT_MOST 8
 /* The limit of lines and rows in all sizes, which each try counts again; and of the numbers found without --vary. */
 #define LINES_AND_ROWS_MOST 60000
@@ -41,7 +42,8 @@ struct search {
     size_t line; /* ROWS: the line; COPIES: the first line of the piece */
 };
 
-/* ---- A design ------------------------------------------------------------------------------------------------------ */
+/* ---- A design ------------------------------------------------------------------------------------------------------
+ */
 
 /* Judges one size of a prediction by what is in hand. Returns false when out of memory. */
 static bool judge(const struct hk_needed *needed, size_t size, struct hk_arena *arena, struct hk_from_design *design)
@@ -85,12 +87,14 @@ static bool judge(const struct hk_needed *needed, size_t size, struct hk_arena *
     return known == 0 || hk_joint_chance(known, limits, covariance, &design->chance);
 }
 
-/* ---- Another number ------------------------------------------------------------------------------------------------ */
+/* ---- Another number ------------------------------------------------------------------------------------------------
+ */
 
 static bool is_changed(const struct search *s, size_t line)
 {
     const struct hk_line *of = &s->project->lines[line], *first = &s->project->lines[s->line];
-    return s->kind == HK_FROM_ROWS ? line == s->line : hk_text_same(of->piece, first->piece) && !hk_line_without(of, s->size);
+    return s->kind == HK_FROM_ROWS ? line == s->line
+                                   : hk_text_same(of->piece, first->piece) && !hk_line_without(of, s->size);
 }
 
 /* Sets the value of one size. Returns false when out of memory. */
@@ -142,7 +146,8 @@ static bool try(struct search *s, int64_t number, bool *counted, struct hk_from_
     return good;
 }
 
-/* Judges the first number from this one on that can be worked. *number: that number; *enough false where there is none. */
+/* Judges the first number from this one on that can be worked. *number: that number; *enough false where there is none.
+ */
 static bool try_from(struct search *s, int64_t *number, struct hk_from_design *design, bool *enough)
 {
     bool counted = false;
@@ -194,7 +199,8 @@ static bool search_count(struct search *s, struct hk_from_count *found)
     return true;
 }
 
-/* ---- What to vary -------------------------------------------------------------------------------------------------- */
+/* ---- What to vary --------------------------------------------------------------------------------------------------
+ */
 
 static int64_t times_of(const struct hk_project *project, size_t line, size_t size)
 {
@@ -208,6 +214,28 @@ static int64_t rows_of(const struct hk_needed *needed, size_t line, size_t size)
     return worked->run_count > 0 ? worked->runs[worked->run_count - 1].last : 0;
 }
 
+/* Returns true when the design is small enough to be counted many times. */
+static bool is_small(const struct search *s)
+{
+    double rows = 0;
+    for (size_t i = 0; i < s->project->size_count * s->project->line_count; i++) {
+        const struct hk_worked *worked = &s->needed->fit->tally->lines[i];
+        rows += 10 + (worked->run_count > 0 ? (double)worked->runs[worked->run_count - 1].last : 0);
+    }
+    return rows <= LINES_AND_ROWS_MOST;
+}
+
+/* Returns why the number cannot be varied, or NULL. */
+static const char *fixed_reason(const struct search *s)
+{
+    const struct hk_line *line = &s->project->lines[s->line];
+    if (s->kind == HK_FROM_ROWS && line->written)
+        return "its rows are those of pattern.txt";
+    if (s->kind == HK_FROM_ROWS && !line->rows.given)
+        return "its rows are not stated in pieces.csv";
+    return is_small(s) ? NULL : "the design has too many lines and rows to be counted again for each number";
+}
+
 static bool add_count(struct search *s, struct hk_from_count *counts)
 {
     const struct hk_line *line = &s->project->lines[s->line];
@@ -219,10 +247,13 @@ static bool add_count(struct search *s, struct hk_from_count *counts)
         .part = rows ? line->part : "",
         .size = s->size,
         .designed = rows ? rows_of(s->needed, s->line, s->size) : times_of(s->project, s->line, s->size),
+        .fixed = fixed_reason(s),
     };
     if (found->designed < 1)
         return true;
     s->from->face.count_count++;
+    if (found->fixed)
+        return true;
     if (!search_count(s, found))
         return false;
     if (rows)
@@ -237,7 +268,8 @@ static void refuse(struct search *s, const char *message, const char *hint)
 }
 
 /* Returns true when the words name the line: its piece, or its piece and part. */
-static bool is_named(const struct hk_project *project, const char *words, size_t line, struct hk_arena *arena, bool *part)
+static bool is_named(const struct hk_project *project, const char *words, size_t line, struct hk_arena *arena,
+                     bool *part)
 {
     const struct hk_line *of = &project->lines[line];
     *part = false;
@@ -247,7 +279,6 @@ static bool is_named(const struct hk_project *project, const char *words, size_t
     *part = *of->part && ((both && hk_text_same(both, words)) || hk_text_same(of->part, words));
     return *part;
 }
-
 
 static const char *piece_name(const void *context, size_t i)
 {
@@ -281,13 +312,12 @@ static bool find_named(struct search *s, const char *words)
                hk_arena_print(s->arena, "name one of them behind the piece: %s %s", line->piece, line->part));
         return false;
     }
-    if (s->kind == HK_FROM_ROWS && (line->written || !line->rows.given)) {
-        refuse(s, hk_arena_print(s->arena, "the rows of \"%s\" are %s", words,
-                                 line->written ? "those of pattern.txt" : "not stated in pieces.csv"),
-               "only a number of rows in pieces.csv can be varied");
-        return false;
-    }
-    return true;
+    const char *reason = fixed_reason(s);
+    if (reason)
+        refuse(s, hk_arena_print(s->arena, "\"%s\" cannot be varied: %s", words, reason),
+               s->kind == HK_FROM_ROWS ? "hankful left with --have shows the row at which the yarn ends"
+                                       : "change the number in pieces.csv, and read what need answers");
+    return !reason;
 }
 
 /* Varies what suits a design of one size: the copies of motifs, or the rows of the line that has most of the yarn. */
@@ -307,32 +337,16 @@ static bool vary_all(struct search *s, struct hk_from_count *counts)
         s->line = line;
         s->kind = times_of(s->project, line, s->size) >= MOTIFS_LEAST ? HK_FROM_COPIES : HK_FROM_ROWS;
         bool first = line == 0 || !hk_text_same(of->piece, s->project->lines[line - 1].piece);
-        bool rows = times_of(s->project, line, s->size) == 1 && line_g >= MAIN_SHARE * all_g && !of->written && of->rows.given;
-        if ((s->kind == HK_FROM_COPIES ? first : rows) && s->from->face.count_count < COUNTS_MOST && !add_count(s, counts))
+        bool rows = times_of(s->project, line, s->size) == 1 && line_g >= MAIN_SHARE * all_g;
+        if ((s->kind == HK_FROM_COPIES ? first : rows) && s->from->face.count_count < COUNTS_MOST &&
+            !add_count(s, counts))
             return false;
     }
     return true;
 }
 
-/* Returns true when the design is small enough to be counted many times. */
-static bool is_small(const struct search *s)
-{
-    double rows = 0;
-    for (size_t i = 0; i < s->project->size_count * s->project->line_count; i++) {
-        const struct hk_worked *worked = &s->needed->fit->tally->lines[i];
-        rows += 10 + (worked->run_count > 0 ? (double)worked->runs[worked->run_count - 1].last : 0);
-    }
-    return rows <= LINES_AND_ROWS_MOST;
-}
-
 static bool find_counts(struct search *s, struct hk_from_options options)
 {
-    if (!is_small(s)) {
-        hk_diags_add(s->diags, options.vary ? HK_CODE_RANGE : HK_CODE_ASSUMPTION, (struct hk_place){"--vary", 0, 0},
-                     "the design has too many lines and rows to find a number of copies or rows");
-        hk_diags_hint(s->diags, "change the number in pieces.csv, and see what need says");
-        return true;
-    }
     size_t room = options.vary ? 1 : s->project->line_count;
     struct hk_from_count *counts = hk_arena_take(s->arena, room, sizeof *counts);
     s->from->face.counts = counts;
@@ -343,7 +357,8 @@ static bool find_counts(struct search *s, struct hk_from_options options)
     return vary_all(s, counts);
 }
 
-/* ---- The whole answer ---------------------------------------------------------------------------------------------- */
+/* ---- The whole answer ----------------------------------------------------------------------------------------------
+ */
 
 static bool judge_sizes(struct search *s)
 {
@@ -389,7 +404,11 @@ struct hk_from *hk_from_find(const struct hk_need *need, struct hk_from_options 
         return NULL;
     }
     from->face = (struct hk_from){.project = need->project, .chance = need->chance, .margin = need->margin};
-    struct search s = {.from = from, .needed = needed, .project = project, .diags = diags, .arena = &from->arena,
+    struct search s = {.from = from,
+                       .needed = needed,
+                       .project = project,
+                       .diags = diags,
+                       .arena = &from->arena,
                        .size = needed->first_size};
     bool good = judge_sizes(&s) && (needed->first_size != needed->last_size || find_counts(&s, options));
     if (!good || from->arena.out_of_memory)

@@ -61,7 +61,8 @@ struct hk_table {
     uint32_t *index_of; /* for each column of the options its index in the file, or NO_COLUMN */
     size_t known_count;
     size_t ok; /* the index of the column that accepts findings; SIZE_MAX: none */
-    const char *typed; /* hk_table_words: the text as typed; else NULL. Its cells have their offset in `raw`, the plain text */
+    const char
+        *typed; /* hk_table_words: the text as typed; else NULL. Its cells have their offset in `raw`, the plain text */
     size_t *origin; /* of each byte of `raw`, its index in `typed`; NULL: the same */
 };
 
@@ -1092,7 +1093,8 @@ struct hk_table *hk_table_read(const struct hk_source *source, const char *name,
     return table;
 }
 
-/* ---- Words of a command line ---------------------------------------------------------------------------------------- */
+/* ---- Words of a command line ----------------------------------------------------------------------------------------
+ */
 
 struct hk_table *hk_table_words(const char *name, const char *text)
 {

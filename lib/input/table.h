@@ -53,8 +53,8 @@ struct hk_table *hk_table_read(const struct hk_source *source, const char *name,
 void hk_table_free(struct hk_table *table);
 
 /*
- * A text of a command line as a table, so that messages point into it as into a file: hk_table_word is a part of the text
- * as a cell, without outer blanks. `name` is that of the option: "--done". hk_table_words returns NULL, and
+ * A text of a command line as a table, so that messages point into it as into a file: hk_table_word is a part of the
+ * text as a cell, without outer blanks. `name` is that of the option: "--done". hk_table_words returns NULL, and
  * hk_table_words_failed true, when memory ran out. The text has less than 4 GB. It has no rows and no header.
  */
 struct hk_table *hk_table_words(const char *name, const char *text);

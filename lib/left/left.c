@@ -52,17 +52,6 @@ struct grams {
     double *gradient;
 };
 
-size_t hk_remaining_size(const struct hk_project *project)
-{
-    size_t size = project->size_count == 1 ? 0 : HK_NO_SIZE;
-    for (size_t i = 0; i < project->progress_count && project->size_count > 1; i++) {
-        if (i > 0 && project->progress[i].size != size)
-            return HK_NO_SIZE;
-        size = project->progress[i].size;
-    }
-    return size;
-}
-
 static size_t yarn_of(const struct rest_of *r, size_t role)
 {
     return r->project->candidates[r->project->roles[role].plan].yarn;

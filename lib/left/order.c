@@ -11,7 +11,8 @@
 /* The search for the number of balls ends here: as many as no chance needs. */
 #define TRIES_MOST 1000
 
-static bool is_enough(const struct hk_remaining_taking *t, struct hk_have have, double asked, double *chance, bool *enough)
+static bool is_enough(const struct hk_remaining_taking *t, struct hk_have have, double asked, double *chance,
+                      bool *enough)
 {
     if (!hk_have_chance(have, &t->taking, chance))
         return false;
@@ -45,8 +46,9 @@ static void find_shop(const struct hk_project *project, struct hk_remaining_role
     }
     for (size_t i = 0; i < project->offer_count; i++) {
         const struct hk_offer *offer = &project->offers[i];
-        if (offer->shop != HK_SELLER_OWN && offer->role == role->role && hk_offer_counts(offer, plan) && offer->stock != 0 &&
-            (!*role->lot || hk_text_same(offer->lot, role->lot)) && is_better(offer, best, role->order))
+        if (offer->shop != HK_SELLER_OWN && offer->role == role->role && hk_offer_counts(offer, plan) &&
+            offer->stock != 0 && (!*role->lot || hk_text_same(offer->lot, role->lot)) &&
+            is_better(offer, best, role->order))
             best = offer;
     }
     if (!best)

@@ -1,13 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Yarn of a published pattern. Amounts are for a reader, who differs from the designer even at the same gauge, by P + e in ln
- * length and ln mass (model/readers.h), and `enough` is their quantile at the chance. Roles in the same yarn and colour are
- * bought together: with w_r their shares of the likely mass, and the posterior of P from the fit,
+ * Yarn of a published pattern. Amounts are for a reader, who differs from the designer even at the same gauge, by P + e
+ * in ln length and ln mass (model/readers.h), and `enough` is their quantile at the chance. Roles in the same yarn and
+ * colour are bought together: with w_r their shares of the likely mass, and the posterior of P from the fit,
  *
  *     median: exp(P) sum_r M_r      variance: var ln M + 2 sum_r w_r cov(ln M_r, P) + var P + reader^2 / 2
- *     var ln M = sum_rs w_r w_s cov(ln M_r, ln M_s)       var ln T = var ln M - sum_r w_r (spread_mass_r^2 - spread_r^2)
+ *     var ln M = sum_rs w_r w_s cov(ln M_r, ln M_s)       var ln T = var ln M - sum_r w_r (spread_mass_r^2 -
+ * spread_r^2)
  *
- * where the second difference is the part of the common grist. Without testers P is 0 and independent of all else, and var P
+ * where the second difference is the part of the common grist. Without testers P is 0 and independent of all else, and
+ * var P
  * + reader^2 / 2 is reader^2.
  */
 #include "materials/materials.h"
@@ -72,7 +74,8 @@ static struct together take_together(const struct hk_writing *w, size_t size, si
         sum.length_m += a->length_m.likely;
         sum.mass_g += a->mass_g.likely;
         sum.join_g = fmax(sum.join_g, a->join_g);
-        sum.readers += a->mass_g.likely * hk_readers_covariance(w->needed->fit, w->needed->gradients + r * w->needed->fit->count);
+        sum.readers +=
+            a->mass_g.likely * hk_readers_covariance(w->needed->fit, w->needed->gradients + r * w->needed->fit->count);
         sum.grist += a->mass_g.likely * (a->spread_mass * a->spread_mass - a->spread * a->spread);
         for (size_t s = 0; s < need->role_count; s++) {
             const struct hk_need_role *b = &need->roles[s];
@@ -88,7 +91,8 @@ static struct together take_together(const struct hk_writing *w, size_t size, si
     return sum;
 }
 
-/* Returns the quantile for a reader, from the median and variance of the maker's logarithm, and its covariance with P. */
+/* Returns the quantile for a reader, from the median and variance of the maker's logarithm, and its covariance with P.
+ */
 static double enough_for_readers(const struct hk_writing *w, double likely, double variance, double readers)
 {
     struct hk_level level = hk_level_of(w->needed->face.chance, w->needed->face.margin);

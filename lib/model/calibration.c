@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Finished work against its forecasts (hankful.h). The fit is made without any weighing of progress.csv, and they are held
- * against it: y = ln of reading over expectation, with the covariance J C J^T of the forecasts, s^2 of the readings, and
- * making^2 between weighings of one making. A making is the sum of its weighings. What the others say about a making comes
- * from the same covariance (spread_estimate.h), so that no making needs a fit of its own.
+ * Finished work against its forecasts (hankful.h). The fit is made without any weighing of progress.csv, and they are
+ * held against it: y = ln of reading over expectation, with the covariance J C J^T of the forecasts, s^2 of the
+ * readings, and making^2 between weighings of one making. A making is the sum of its weighings. What the others say
+ * about a making comes from the same covariance (spread_estimate.h), so that no making needs a fit of its own.
  *
  * A standard deviation from n degrees of freedom has the relative standard uncertainty 1 / sqrt(2 n): 25% for 8 (JCGM
  * 100:2008 E.4.3). With fewer, no spread is proposed.
@@ -62,7 +62,8 @@ static size_t making_find(struct calibrating *c, const struct hk_datum *datum)
     }
     const struct hk_project *project = datum->tally->project;
     c->makings[c->making_count] = (struct hk_calibration_making){
-        .project = project->title, .at = hk_cell_place(hk_datum_cell(datum), 0),
+        .project = project->title,
+        .at = hk_cell_place(hk_datum_cell(datum), 0),
         .size = project->size_count > 1 ? project->sizes[project->progress[datum->progress].size] : ""};
     return c->making_count++;
 }
@@ -100,8 +101,8 @@ static void covariance_fill(struct calibrating *c, double *covariance)
     for (size_t i = 0; along && i < n; i++) {
         hk_fit_along(fit, c->gradients + i * fit->count, along);
         for (size_t k = 0; k < n; k++)
-            covariance[i * n + k] = hk_fit_dot(fit, along, c->gradients + k * fit->count)
-                                    + (i == k ? gsl_pow_2(fit->held[i].s) : 0);
+            covariance[i * n + k] =
+                hk_fit_dot(fit, along, c->gradients + k * fit->count) + (i == k ? gsl_pow_2(fit->held[i].s) : 0);
     }
 }
 
@@ -111,7 +112,8 @@ static void covariance_fill(struct calibrating *c, double *covariance)
 static bool makings_task(struct calibrating *c, const double *covariance, struct hk_spread_task *task)
 {
     size_t n = c->holding->held_count, count = c->making_count;
-    double *off = hk_arena_take(&c->scratch, count, sizeof *off), *weight = hk_arena_take(&c->scratch, count, sizeof *weight);
+    double *off = hk_arena_take(&c->scratch, count, sizeof *off),
+           *weight = hk_arena_take(&c->scratch, count, sizeof *weight);
     double *rest = hk_arena_take(&c->scratch, count * count, sizeof *rest);
     double *sum_g = hk_arena_take(&c->scratch, count, sizeof *sum_g);
     if (c->scratch.out_of_memory)
@@ -153,11 +155,12 @@ static bool makings_forecast(struct calibrating *c, const struct hk_spread_task 
 
 /* ---- Spreads ----------------------------------------------------------------------------------------------------- */
 
-static struct hk_calibration_spread *spread_add(struct calibrating *c, enum hk_calibrated spread, const char *name, double now)
+static struct hk_calibration_spread *spread_add(struct calibrating *c, enum hk_calibrated spread, const char *name,
+                                                double now)
 {
     struct hk_calibration_spread *added = &c->spreads[c->spread_count++];
-    *added = (struct hk_calibration_spread){.spread = spread, .name = name, .now = now, .estimate = now, .low = now,
-                                            .high = now, .needed = EVIDENCE_LEAST};
+    *added = (struct hk_calibration_spread){
+        .spread = spread, .name = name, .now = now, .estimate = now, .low = now, .high = now, .needed = EVIDENCE_LEAST};
     return added;
 }
 
@@ -224,7 +227,8 @@ static double pattern_tool_mm(const struct hk_fit *fit, const struct hk_datum *d
 }
 
 /* The forecast of a tester by the others: as the fit has it, or, for one that counts, without it (outlier.h). */
-static struct hk_spread_reading tester_forecast(const struct hk_fit *fit, const struct hk_datum *datum, double *gradient)
+static struct hk_spread_reading tester_forecast(const struct hk_fit *fit, const struct hk_datum *datum,
+                                                double *gradient)
 {
     if (datum < fit->data + fit->evidence) {
         struct hk_deviation off = hk_outlier_deviation(fit, datum, gradient);
@@ -244,14 +248,19 @@ static void tester_fill(struct calibrating *c, const struct hk_datum *datum, dou
     struct hk_spread_reading reading = tester_forecast(fit, datum, gradient);
     struct hk_level level = hk_level_of(c->calibrated->face.chance, -1);
     double used_g = hk_tester_used_g(of);
-    *tester = (struct hk_calibration_tester){
-        .name = of->name, .size = project->size_count > 1 ? project->sizes[of->size] : "", .at = hk_cell_place(of->cell, 0),
-        .tool_mm = of->tool_mm, .pattern_tool_mm = pattern_tool_mm(fit, datum), .gauge_stitches = of->gauge_stitches,
-        .gauge_rows = of->gauge_rows, .used_g = used_g,
-        .forecast_g = hk_range_of(&level, used_g * exp(-reading.off), reading.spread),
-        .deviations = copysign(fit->readers.deviations[datum->tester], reading.off),
-        .odd = fit->readers.deviations[datum->tester] > HK_ODD_TESTER,
-        .left_out = datum >= fit->data + fit->evidence};
+    *tester =
+        (struct hk_calibration_tester){.name = of->name,
+                                       .size = project->size_count > 1 ? project->sizes[of->size] : "",
+                                       .at = hk_cell_place(of->cell, 0),
+                                       .tool_mm = of->tool_mm,
+                                       .pattern_tool_mm = pattern_tool_mm(fit, datum),
+                                       .gauge_stitches = of->gauge_stitches,
+                                       .gauge_rows = of->gauge_rows,
+                                       .used_g = used_g,
+                                       .forecast_g = hk_range_of(&level, used_g * exp(-reading.off), reading.spread),
+                                       .deviations = copysign(fit->readers.deviations[datum->tester], reading.off),
+                                       .odd = fit->readers.deviations[datum->tester] > HK_ODD_TESTER,
+                                       .left_out = datum >= fit->data + fit->evidence};
 }
 
 static bool testers_fill(struct calibrating *c)
@@ -274,7 +283,8 @@ static bool testers_fill(struct calibrating *c)
     face->testers = testers;
     face->tester_count = filled;
     face->readers_more = hk_readers_ratio(fit) - 1;
-    struct hk_calibration_spread *reader = spread_add(c, HK_CALIBRATED_READER, "reader", fit->tally->project->spreads.reader);
+    struct hk_calibration_spread *reader =
+        spread_add(c, HK_CALIBRATED_READER, "reader", fit->tally->project->spreads.reader);
     reader->evidence = readers->testers;
     reader->enough = reader->evidence >= reader->needed;
     reader->estimate = hk_readers_spread(fit);
@@ -304,8 +314,8 @@ static bool calibrate(struct calibrating *c)
     if (!covariance || !weighings_read(c))
         return false;
     covariance_fill(c, covariance);
-    if (c->scratch.out_of_memory || !makings_task(c, covariance, &makings) || (n > 0 && !makings_forecast(c, &makings)) ||
-        !spreads_fill(c, covariance, &makings) || !testers_fill(c))
+    if (c->scratch.out_of_memory || !makings_task(c, covariance, &makings) ||
+        (n > 0 && !makings_forecast(c, &makings)) || !spreads_fill(c, covariance, &makings) || !testers_fill(c))
         return false;
     struct hk_calibration *face = &c->calibrated->face;
     struct hk_calibration_spread *spreads = hk_arena_take(&c->calibrated->arena, c->spread_count, sizeof *spreads);
@@ -332,8 +342,10 @@ struct hk_calibration *hk_calibration_make(const struct hk_fit *fit, double chan
     if (!options_fit(fit, chance, diags))
         return NULL;
     struct hk_diags known = {0}; /* the findings of the fit, which has reported them */
-    struct calibrating c = {.calibrated = calloc(1, sizeof *c.calibrated), .fit = fit,
-                            .holding = hk_fit_holding(fit->tally, &known), .diags = diags};
+    struct calibrating c = {.calibrated = calloc(1, sizeof *c.calibrated),
+                            .fit = fit,
+                            .holding = hk_fit_holding(fit->tally, &known),
+                            .diags = diags};
     bool done = false;
     if (c.calibrated && c.holding) {
         c.calibrated->face.chance = chance;

@@ -12,7 +12,8 @@ void hk_evidence_enter(struct hk_maker *m);
 struct hk_datum hk_datum_new(const struct hk_maker *m);
 void hk_datum_add(struct hk_maker *m, const struct hk_datum *datum);
 
-/* Returns the relative standard uncertainty of a reading in steps: step / sqrt(12), rectangular (JCGM 100:2008 4.3.7). */
+/* Returns the relative standard uncertainty of a reading in steps: step / sqrt(12), rectangular (JCGM 100:2008 4.3.7).
+ */
 double hk_step_spread(double step, double reading);
 
 /*

@@ -47,8 +47,8 @@ struct hk_parameter {
 
 /*
  * One reading: a swatch weighed, unravelled, both (its grist), or timed; a piece in progress (progress.csv) weighed or
- * timed, which may be several lines and copies together, and one yarn only; or full balls weighed; or the yarn that a tester
- * used for the whole design.
+ * timed, which may be several lines and copies together, and one yarn only; or full balls weighed; or the yarn that a
+ * tester used for the whole design.
  */
 struct hk_datum {
     enum { HK_DATUM_WEIGHED, HK_DATUM_UNRAVELLED, HK_DATUM_GRIST, HK_DATUM_TIMED, HK_DATUM_BALL, HK_DATUM_TESTER } kind;
@@ -78,8 +78,9 @@ struct hk_folder {
 };
 
 /*
- * How far readers of the pattern differ from its maker at the same gauge, in ln of a length: P + e, P common to all of them,
- * e one reader's own, each with half of the variance (readers.h). Without testers it is the spread `reader` alone.
+ * How far readers of the pattern differ from its maker at the same gauge, in ln of a length: P + e, P common to all of
+ * them, e one reader's own, each with half of the variance (readers.h). Without testers it is the spread `reader`
+ * alone.
  */
 struct hk_readers {
     size_t testers;           /* the number of data */
@@ -181,8 +182,8 @@ size_t hk_fit_pieces(const struct hk_fit *fit, bool learned);
 size_t hk_fit_balls(const struct hk_fit *fit);
 
 /*
- * A fit of yarn by swatches and balls alone; the weighings of progress.csv, here and learned, are its data `held`. NULL on
- * any error. Its findings are those of hk_fit_make.
+ * A fit of yarn by swatches and balls alone; the weighings of progress.csv, here and learned, are its data `held`. NULL
+ * on any error. Its findings are those of hk_fit_make.
  */
 struct hk_fit *hk_fit_holding(const struct hk_tally *tally, struct hk_diags *diags);
 

@@ -193,7 +193,8 @@ static bool few_enough(const struct hk_fit *fit, struct hk_diags *diags)
     return false;
 }
 
-/* Solves without the testers, the last data; estimates the spread of readers from what is left of them; solves with them. */
+/* Solves without the testers, the last data; estimates the spread of readers from what is left of them; solves with
+ * them. */
 static bool solve_all(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
 {
     size_t testers = fit->readers.testers;
@@ -209,7 +210,8 @@ static bool solve_all(struct hk_fit *fit, struct hk_arena *scratch, struct hk_di
         return solved;
     }
     if (!scratch->out_of_memory && !fit->arena.out_of_memory) {
-        hk_diags_add(diags, HK_CODE_FIT, (struct hk_place){"testers.csv", 0, 0}, "the testers cannot be brought together");
+        hk_diags_add(diags, HK_CODE_FIT, (struct hk_place){"testers.csv", 0, 0},
+                     "the testers cannot be brought together");
         hk_diags_hint(diags, "look for an amount that is far off");
     }
     return false;
@@ -219,8 +221,11 @@ static bool fit_fill(struct hk_fit *fit, bool holds, struct hk_arena *scratch, s
 {
     size_t errors = diags->errors;
     const struct hk_project *project = fit->tally->project;
-    struct hk_maker m = {.fit = fit, .project = project, .priors = hk_priors_of(&project->spreads, fit->quantity),
-                         .holds = holds, .diags = diags};
+    struct hk_maker m = {.fit = fit,
+                         .project = project,
+                         .priors = hk_priors_of(&project->spreads, fit->quantity),
+                         .holds = holds,
+                         .diags = diags};
     fit->readers = hk_readers_unknown(project);
     if (!folders_make(fit))
         return false;
@@ -240,7 +245,8 @@ static bool fit_fill(struct hk_fit *fit, bool holds, struct hk_arena *scratch, s
     return !scratch->out_of_memory;
 }
 
-static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quantity, bool holds, struct hk_diags *diags)
+static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quantity, bool holds,
+                             struct hk_diags *diags)
 {
     void *room = calloc(1, sizeof(struct hk_time_fit)); /* it contains only a fit */
     struct hk_fit *fit = room;

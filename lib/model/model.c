@@ -278,9 +278,9 @@ static double replaced_g_m(const struct hk_fit *fit, const double *x, const stru
 }
 
 /* Returns the grams of one use in one copy, in one of the yarns that the tester used. */
-static struct hk_taken replaced_g(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double tool_mm,
-                                  const struct hk_use *use, const struct hk_tester_used *used, double weight,
-                                  double *gradient)
+static struct hk_taken replaced_g(const struct hk_fit *fit, const double *x, const struct hk_datum *datum,
+                                  double tool_mm, const struct hk_use *use, const struct hk_tester_used *used,
+                                  double weight, double *gradient)
 {
     const struct hk_combination *c = &datum->tally->project->combinations[use->combination];
     double reader = exp(at(fit, x, fit->readers.parameter) + datum->ln_gauge), bundle_g_m = 0;
@@ -295,7 +295,8 @@ static struct hk_taken replaced_g(const struct hk_fit *fit, const double *x, con
     if (gradient)
         gradient[fit->readers.parameter] += weight * mass_g.worked;
     for (size_t s = 0; s < c->strand_count; s++) {
-        double g_m = replaced_g_m(fit, x, c, used, s), loose_m = use->ends[s] * datum->tally->project->tail_m + use->cut_m;
+        double g_m = replaced_g_m(fit, x, c, used, s),
+               loose_m = use->ends[s] * datum->tally->project->tail_m + use->cut_m;
         mass_g.loose += g_m * loose_m;
         if (gradient && g_m > 0)
             gradient[fit->folders[0].grists[used->yarn == SIZE_MAX ? c->strands[s].yarn : used->yarn]] +=

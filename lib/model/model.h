@@ -21,8 +21,8 @@ struct hk_taken hk_thing_amount(const struct hk_fit *fit, const double *x, const
                                 double *gradient);
 
 /*
- * Returns the grams that a tester is expected to use of one line, by the label; `worked` with P and the gauge. The gradient
- * as in hk_fit_worked. x as there.
+ * Returns the grams that a tester is expected to use of one line, by the label; `worked` with P and the gauge. The
+ * gradient as in hk_fit_worked. x as there.
  */
 struct hk_taken hk_tester_line(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, size_t line,
                                double weight, double *gradient);

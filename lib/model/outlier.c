@@ -46,9 +46,10 @@ static void warn_of_outlying_progress(const struct hk_datum *datum, double ratio
                  timed ? "%s took %s%s the minutes that its stitches and all else lead to expect"
                        : "%s comes to %s%s what its stitches, tool and yarn lead to expect",
                  progress->title, hk_outlier_ratio(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than");
-    hk_diags_hint(diags, timed ? "check the minutes, the copies and the rows; if they are right, it may stay"
-                               : "check the scale, the count of rows and copies, and the hook or needle; if they are right, "
-                                 "the tension has changed, and it may stay");
+    hk_diags_hint(diags,
+                  timed ? "check the minutes, the copies and the rows; if they are right, it may stay"
+                        : "check the scale, the count of rows and copies, and the hook or needle; if they are right, "
+                          "the tension has changed, and it may stay");
 }
 
 /* Warns of full balls on the scale: H. */
@@ -160,8 +161,8 @@ static void report_scatter(const struct hk_fit *fit, const struct scatter *scatt
 }
 
 /*
- * Outliers are reported first, and scatter only without them: one outlier makes the whole set scatter. Testers, the last
- * data, are compared with each other (readers.c).
+ * Outliers are reported first, and scatter only without them: one outlier makes the whole set scatter. Testers, the
+ * last data, are compared with each other (readers.c).
  */
 void hk_outlier_report(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
 {

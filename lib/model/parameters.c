@@ -158,8 +158,10 @@ void hk_enter_grist(struct hk_maker *m, size_t yarn)
 {
     struct hk_folder *folder = &m->fit->folders[m->folder];
     const struct hk_yarn *of = &folder->tally->project->yarns[yarn];
-    folder->grists[yarn] = hk_enter(m, (struct hk_parameter){
-        .kind = HK_PARAM_GRIST, .name = of->name, .prior = log(hk_label_g_m(of)), .sd = m->project->spreads.grist});
+    folder->grists[yarn] = hk_enter(m, (struct hk_parameter){.kind = HK_PARAM_GRIST,
+                                                             .name = of->name,
+                                                             .prior = log(hk_label_g_m(of)),
+                                                             .sd = m->project->spreads.grist});
 }
 
 /* Enters the grist and the ball parameter of each yarn in a combination. */

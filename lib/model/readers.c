@@ -11,7 +11,8 @@
 
 #include <gsl/gsl_math.h>
 
-/* A tester's tool beyond this ratio to the pattern's, or a gauge beyond this part of it, is reported: probably a slip. */
+/* A tester's tool beyond this ratio to the pattern's, or a gauge beyond this part of it, is reported: probably a slip.
+ */
 #define TOOL_RATIO 2.0
 #define GAUGE_RATIO 1.34
 /* At most this part of the testers is left out as odd, and at least one: where more are, none is known to be right. */
@@ -21,7 +22,8 @@
 struct hk_readers hk_readers_unknown(const struct hk_project *project)
 {
     double spread = project->spreads.reader;
-    return (struct hk_readers){.parameter = SIZE_MAX, .spread = spread,
+    return (struct hk_readers){.parameter = SIZE_MAX,
+                               .spread = spread,
                                .low = spread * exp(-NORMAL_5_PERCENT * HK_SPREAD_PRIOR),
                                .high = spread * exp(NORMAL_5_PERCENT * HK_SPREAD_PRIOR)};
 }
@@ -53,8 +55,9 @@ static void warn_of_tool(const struct hk_tester *tester, const struct hk_line *l
     double ratio = tester->tool_mm / line->tool_mm;
     if (!(tester->tool_mm > 0) || (ratio <= TOOL_RATIO && ratio >= 1 / TOOL_RATIO))
         return;
-    hk_diags_add(diags, HK_CODE_UNUSUAL, hk_cell_place(tester->tool_cell, 0), "%s worked on %s mm, and the pattern on %s mm",
-                 tester->name, hk_number_text(tester->tool_mm, 4).text, hk_number_text(line->tool_mm, 4).text);
+    hk_diags_add(diags, HK_CODE_UNUSUAL, hk_cell_place(tester->tool_cell, 0),
+                 "%s worked on %s mm, and the pattern on %s mm", tester->name, hk_number_text(tester->tool_mm, 4).text,
+                 hk_number_text(line->tool_mm, 4).text);
     hk_diags_hint(diags, "check the tool; the answer does not depend on it");
 }
 
@@ -67,16 +70,18 @@ static double ln_gauge(const struct hk_project *project, const struct hk_tester 
     if (!(tester->gauge_stitches > 0))
         return 0;
     if (!swatch || !(swatch->gauge_rows > 0)) {
-        hk_diags_add(diags, HK_CODE_UNUSUAL, at, "the gauge of %s is left out: no swatch in %s has stitches and rows to compare",
-                     tester->name, line->fabric->name);
+        hk_diags_add(diags, HK_CODE_UNUSUAL, at,
+                     "the gauge of %s is left out: no swatch in %s has stitches and rows to compare", tester->name,
+                     line->fabric->name);
         hk_diags_hint(diags, "write the gauge of the pattern into swatches.csv");
         return 0;
     }
     double stitches = swatch->gauge_stitches / tester->gauge_stitches, rows = swatch->gauge_rows / tester->gauge_rows;
     if (fmax(fmax(stitches, 1 / stitches), fmax(rows, 1 / rows)) > GAUGE_RATIO) {
         hk_diags_add(diags, HK_CODE_UNUSUAL, at, "%s has %s x %s in 10 cm, and swatch \"%s\" %s x %s", tester->name,
-                     hk_number_text(tester->gauge_stitches, 3).text, hk_number_text(tester->gauge_rows, 3).text, swatch->name,
-                     hk_number_text(swatch->gauge_stitches, 3).text, hk_number_text(swatch->gauge_rows, 3).text);
+                     hk_number_text(tester->gauge_stitches, 3).text, hk_number_text(tester->gauge_rows, 3).text,
+                     swatch->name, hk_number_text(swatch->gauge_stitches, 3).text,
+                     hk_number_text(swatch->gauge_rows, 3).text);
         hk_diags_hint(diags, "check which fabric it is of, and the length that it was counted in");
     }
     return log(stitches * rows) / 2;
@@ -104,8 +109,8 @@ static bool enter_work(struct hk_maker *m, const struct hk_tester *tester)
             if (m->fit->folders[0].grists[yarn] != SIZE_MAX)
                 hk_enter_grist(m, yarn);
         if (!any) {
-            hk_diags_add(m->diags, HK_CODE_TESTER, hk_cell_place(used->cell, 0), "size %s of the design takes none of that yarn",
-                         project->sizes[tester->size]);
+            hk_diags_add(m->diags, HK_CODE_TESTER, hk_cell_place(used->cell, 0),
+                         "size %s of the design takes none of that yarn", project->sizes[tester->size]);
             hk_diags_hint(m->diags, "check the size and the yarn");
         }
         all &= any;
@@ -114,8 +119,8 @@ static bool enter_work(struct hk_maker *m, const struct hk_tester *tester)
 }
 
 /*
- * The reading in grams of the label, by the median of H; its variance, with that of H, which all yarns of a room share. The
- * parts of the yarns are those expected, the derivatives by their ln g.
+ * The reading in grams of the label, by the median of H; its variance, with that of H, which all yarns of a room share.
+ * The parts of the yarns are those expected, the derivatives by their ln g.
  */
 static void read_scale(struct hk_maker *m, const struct hk_tester *tester, struct hk_datum *datum)
 {
@@ -158,7 +163,8 @@ static bool add_makings(struct hk_maker *m, struct hk_datum *datum)
         hk_diags_hint(m->diags, "check the amount and its unit, the size and the yarn");
         return false;
     }
-    double making = m->priors.making * worked / (worked + loose), piece = m->priors.piece * sqrt(squares) / (worked + loose);
+    double making = m->priors.making * worked / (worked + loose),
+           piece = m->priors.piece * sqrt(squares) / (worked + loose);
     datum->s = hypot(datum->s, hypot(making, piece));
     return true;
 }
@@ -188,8 +194,8 @@ void hk_testers_enter(struct hk_maker *m)
     if (m->project->tester_count == 0)
         return;
     m->testers = true;
-    readers->parameter = hk_enter(m, (struct hk_parameter){.kind = HK_PARAM_READERS,
-                                                           .sd = m->project->spreads.reader / M_SQRT2});
+    readers->parameter =
+        hk_enter(m, (struct hk_parameter){.kind = HK_PARAM_READERS, .sd = m->project->spreads.reader / M_SQRT2});
     for (size_t i = 0; i < m->project->tester_count && readers->parameter != SIZE_MAX; i++)
         enter_tester(m, i);
     m->testers = false;
@@ -223,8 +229,8 @@ static bool residuals_make(const struct hk_fit *fit, const struct hk_datum *data
     for (size_t i = 0; i < n; i++) {
         hk_fit_along(fit, gradients + i * fit->count, along);
         for (size_t k = 0; k < n; k++)
-            residuals->rest[i * n + k] = hk_fit_dot(fit, along, gradients + k * fit->count)
-                                         + (i == k ? gsl_pow_2(data[i].s) : 0);
+            residuals->rest[i * n + k] =
+                hk_fit_dot(fit, along, gradients + k * fit->count) + (i == k ? gsl_pow_2(data[i].s) : 0);
     }
     return true;
 }
@@ -262,7 +268,8 @@ static void leave_out(struct hk_fit *fit, size_t tester)
     fit->readers.odd++;
 }
 
-static void report_odd(const struct hk_fit *fit, const struct hk_datum *datum, struct hk_arena *scratch, struct hk_diags *diags)
+static void report_odd(const struct hk_fit *fit, const struct hk_datum *datum, struct hk_arena *scratch,
+                       struct hk_diags *diags)
 {
     bool counts = datum < fit->data + fit->evidence;
     double ratio = exp(-hk_fit_ln_off(fit, NULL, datum, 0, NULL));
@@ -270,8 +277,9 @@ static void report_odd(const struct hk_fit *fit, const struct hk_datum *datum, s
                  "%s used %s%s what the design and the other testers lead to expect%s", tester_of(datum)->name,
                  hk_outlier_ratio(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than",
                  counts ? "" : ", and is left out");
-    hk_diags_hint(diags, "check the amount, the size, the yarn and the gauge, and whether it is all of the design and no more%s",
-                  counts ? "; if they are right, it may stay" : "");
+    hk_diags_hint(
+        diags, "check the amount, the size, the yarn and the gauge, and whether it is all of the design and no more%s",
+        counts ? "; if they are right, it may stay" : "");
 }
 
 void hk_readers_report(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * With S the covariance of y and Q = S^-1, the reading i left out is forecast by the others with the error e_i and the
- * variance v_i, and contributes N(e_i; 0, v_i) to the density of y (the conditional of a normal distribution; any text on
- * multivariate statistics):
+ * variance v_i, and contributes N(e_i; 0, v_i) to the density of y (the conditional of a normal distribution; any text
+ * on multivariate statistics):
  *
  *     e_i = (Q y)_i / Q_ii        v_i = 1 / Q_ii
  *
@@ -22,7 +22,7 @@
 #define GRID_STEP (4 * HK_SPREAD_PRIOR / GRID_SIDE)
 enum { GRID = 2 * GRID_SIDE + 1 };
 
-/* The smallest two-sided tail that is told from 0. */
+/* The smallest two-sided tail that is distinguished from 0. */
 #define TAIL_LEAST 1e-300
 
 /* The covariance at one spread, inverted in place, with -2 ln of the density of y but for a constant. */
@@ -36,8 +36,8 @@ static void fill(const struct hk_spread_task *task, double spread, double *s)
     size_t n = task->count;
     for (size_t i = 0; i < n; i++)
         for (size_t k = 0; k < n; k++)
-            s[i * n + k] = task->rest[i * n + k]
-                           + gsl_pow_2(spread) * task->weight[i] * task->weight[k] * (i == k ? 1 : task->common);
+            s[i * n + k] = task->rest[i * n + k] +
+                           gsl_pow_2(spread) * task->weight[i] * task->weight[k] * (i == k ? 1 : task->common);
 }
 
 static double times_off(const struct hk_spread_task *task, const double *q, size_t i)

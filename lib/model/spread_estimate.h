@@ -4,15 +4,16 @@
  *
  *     y ~ N(0, R + s^2 ((1 - common) diag(w_i^2) + common w w^T))        ln s ~ N(ln prior, HK_SPREAD_PRIOR^2)
  *
- * with s the spread, w_i the part of the reading that it applies to, and R the covariance of all else. The posterior of ln s
- * is computed on a grid. Nothing here knows of yarn.
+ * with s the spread, w_i the part of the reading that it applies to, and R the covariance of all else. The posterior of
+ * ln s is computed on a grid. Nothing here knows of yarn.
  */
 #ifndef HK_SPREAD_ESTIMATE_H
 #define HK_SPREAD_ESTIMATE_H
 
 #include "base/arena.h"
 
-/* The standard deviation of ln of a spread before any evidence: from experience, no source. A factor of 2.7 is two of it. */
+/* The standard deviation of ln of a spread before any evidence: from experience, no source. A factor of 2.7 is two of
+ * it. */
 #define HK_SPREAD_PRIOR 0.5
 /* The limit of readings: time grows with the third power of their number. */
 #define HK_SPREAD_READINGS_MOST ((size_t)200)
@@ -37,13 +38,14 @@ struct hk_spread_estimate {
     double above;     /* the chance that it is above `prior` */
 };
 
-/* The readings against their forecasts, with a known spread. Returns false when memory runs out or the matrix is singular. */
+/* The readings against their forecasts, with a known spread. Returns false when memory runs out or the matrix is
+ * singular. */
 bool hk_spread_forecasts(const struct hk_spread_task *task, double spread, struct hk_spread_reading *readings,
                          struct hk_arena *scratch);
 
 /*
- * Estimates the spread. deviations (may be NULL): by reading, the standard normal quantile with the same two-sided tail as
- * the forecast from the others, averaged over the spreads that the others allow. Returns false as above.
+ * Estimates the spread. deviations (may be NULL): by reading, the standard normal quantile with the same two-sided tail
+ * as the forecast from the others, averaged over the spreads that the others allow. Returns false as above.
  */
 bool hk_spread_estimate(const struct hk_spread_task *task, struct hk_spread_estimate *estimate, double *deviations,
                         struct hk_arena *scratch);

@@ -5,7 +5,8 @@
 
 #include "need/walk.h"
 
-/* The first ball may be begun already. Where joins are at row ends, a ball that cannot finish a row is replaced before it. */
+/* The first ball may be begun already. Where joins are at row ends, a ball that cannot finish a row is replaced before
+ * it. */
 struct hk_ball_lengths {
     double first_m, ball_m;
     bool join_anywhere;
@@ -15,7 +16,8 @@ struct hk_ball_lengths {
  * the ball does not end. */
 void hk_ball_rows(const struct hk_walk *walk, struct hk_ball_lengths lengths, double scale, size_t *rows, size_t balls);
 
-/* Fills the ends of so many balls, at the scales of the likely, the earliest and the latest end. False when out of memory. */
+/* Fills the ends of so many balls, at the scales of the likely, the earliest and the latest end. False when out of
+ * memory. */
 bool hk_ball_ends_list(const struct hk_project *project, const struct hk_walk *walk, struct hk_ball_lengths lengths,
                        const double scales[3], struct hk_ball_end *list, size_t balls, struct hk_arena *arena);
 

@@ -30,7 +30,8 @@ struct hk_taking {
 /* Returns the usable grams: what all joins between the balls do not waste. */
 double hk_have_usable_g(struct hk_have have, double join_g);
 
-/* Computes the chance that the yarn is enough; by walking where a ball holds few rows. Returns false when out of memory. */
+/* Computes the chance that the yarn is enough; by walking where a ball holds few rows. Returns false when out of
+ * memory. */
 bool hk_have_chance(struct hk_have have, const struct hk_taking *taking, double *chance);
 
 #endif

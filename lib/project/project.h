@@ -192,8 +192,8 @@ struct hk_progress {
 struct hk_in_hand {
     size_t role;
     double mass_g;
-    bool left;               /* now; else before the work */
-    bool weighed;            /* on her scale; else by the label: full balls */
+    bool left;    /* now; else before the work */
+    bool weighed; /* on her scale; else by the label: full balls */
     struct hk_cell cell;
 };
 
@@ -207,8 +207,8 @@ struct hk_tester_used {
 };
 
 /*
- * The rows of testers.csv of one tester in one size: another maker, who worked the whole design. It may have been to another
- * gauge, which the yarn follows (readers.h).
+ * The rows of testers.csv of one tester in one size: another maker, who worked the whole design. It may have been to
+ * another gauge, which the yarn follows (readers.h).
  */
 struct hk_tester {
     const char *name;

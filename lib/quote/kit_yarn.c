@@ -66,7 +66,8 @@ static bool open_part(struct hk_kit *k, struct hk_kit_part *part)
         const struct hk_demand_role *of = &demand.roles[r];
         part->roles[of->role] = *of;
         double variance = gsl_pow_2(of->spread) + 2 * with_readers(k, part->index, of->role) + hk_readers_variance(fit);
-        part->roles[of->role].enough_g = hk_enough(&level, of->likely_g * hk_readers_ratio(fit), sqrt(fmax(variance, 0)));
+        part->roles[of->role].enough_g =
+            hk_enough(&level, of->likely_g * hk_readers_ratio(fit), sqrt(fmax(variance, 0)));
     }
     return true;
 }

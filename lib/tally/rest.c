@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * See rest.h. The copies of a line are divided where a row of progress.csv begins or ends to include them; of each part the
- * most rows that any row of progress.csv states are worked, and the rest is the whole line without these.
+ * See rest.h. The copies of a line are divided where a row of progress.csv begins or ends to include them; of each part
+ * the most rows that any row of progress.csv states are worked, and the rest is the whole line without these.
  */
 #include "tally/rest.h"
 
@@ -27,7 +27,8 @@ static int64_t rows_of(const struct hk_worked *worked)
     return worked->run_count > 0 ? worked->runs[worked->run_count - 1].last : 0;
 }
 
-/* Returns true when the row counts: with a role, when its weight, alone or with later rows, is used and includes the role. */
+/* Returns true when the row counts: with a role, when its weight, alone or with later rows, is used and includes the
+ * role. */
 static bool counts(const struct resting *r, size_t row)
 {
     const struct hk_project *project = r->tally->project;
@@ -48,7 +49,8 @@ static size_t list_done(const struct resting *r, size_t line, struct done *list)
         const struct hk_progress_work *work = &r->tally->progress[row];
         for (size_t w = 0; w < work->count && counts(r, row); w++)
             if (work->lines[w] == line && work->worked[w].times > 0)
-                list[count++] = (struct done){project->progress[row].first, project->progress[row].last, &work->worked[w]};
+                list[count++] =
+                    (struct done){project->progress[row].first, project->progress[row].last, &work->worked[w]};
     }
     return count;
 }
@@ -115,7 +117,8 @@ static bool add(struct resting *r, size_t line, int64_t first, int64_t copies, c
 }
 
 /* Returns what is worked of a copy: of several rows of progress.csv that which states the most rows; NULL: nothing. */
-static const struct hk_worked *done_of(const struct done *list, size_t count, int64_t copy, const struct hk_worked *whole)
+static const struct hk_worked *done_of(const struct done *list, size_t count, int64_t copy,
+                                       const struct hk_worked *whole)
 {
     const struct hk_worked *most = NULL;
     for (size_t i = 0; i < count; i++) {

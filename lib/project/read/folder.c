@@ -125,9 +125,10 @@ static void read_learned(struct hk_reading *reading)
     struct hk_project *project = reading->project;
     project->learned = hk_arena_take(&project->arena, reading->learn_count, sizeof *project->learned);
     for (size_t i = 0; project->learned && i < reading->learn_count; i++) {
-        struct hk_project *learned =
-            folder_read((struct hk_reading){.source = reading->source, .folder = reading->learn_from[i], .learning = true,
-                                            .diags = reading->diags}, read_files, project->catalogue);
+        struct hk_project *learned = folder_read(
+            (struct hk_reading){
+                .source = reading->source, .folder = reading->learn_from[i], .learning = true, .diags = reading->diags},
+            read_files, project->catalogue);
         if (learned && is_known(reading, learned, i))
             hk_project_free(learned);
         else if (learned)

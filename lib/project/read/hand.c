@@ -1,264 +1,22 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The words of --done, --used, --left and --have. An item of --done becomes a row of progress.csv; items that were on
+ * What --done, --used, --left and --have state. An item of --done becomes a row of progress.csv; items that were on
  * the scale together are consecutive rows, the last of which has the weight (struct hk_progress, `with`).
  */
 #include "project/read/hand.h"
 
+#include "project/read/hand_amounts.h"
 #include "project/read/progress.h"
 
 #include <math.h>
 #include <string.h>
 #include <strings.h>
 
-struct hand {
-    struct hk_reading *reading;
-    size_t size;
-    bool good;
-};
-
-/* A part of a text: bytes from `start`. */
-struct item {
-    struct hk_table *table;
-    const char *text; /* the whole */
-    size_t start, length;
-};
-
-static void wrong(struct hand *hand, struct hk_cell cell, const char *message, const char *hint)
-{
-    hk_diags_add(hand->reading->diags, HK_CODE_PROGRESS, hk_cell_place(cell, 0), "%s", message ? message : "");
-    hk_diags_hint(hand->reading->diags, "%s", hint ? hint : "");
-    hand->good = false;
-}
-
-static struct hk_cell cell_of(const struct item *item)
-{
-    return hk_table_word(item->table, item->start, item->length);
-}
-
-static struct item part_of(const struct item *item, size_t start, size_t length)
-{
-    return (struct item){item->table, item->text, item->start + start, length};
-}
-
-/* The text of an option as a table; NULL when it is not stated or memory ran out. */
-static struct hk_table *words_of(struct hk_reading *reading, const char *option, const char *text)
-{
-    struct hk_project *project = reading->project;
-    struct hk_table *table = text ? hk_table_words(option, text) : NULL;
-    reading->diags->out_of_memory |= text && !table;
-    if (table)
-        project->tables[project->table_count++] = table;
-    return table;
-}
-
-/* Sets the next item of a list: up to a comma or semicolon that is not between digits. False at the end. */
-static bool next_item(const struct item *whole, size_t *at, struct item *item)
-{
-    const char *text = whole->text;
-    if (*at > whole->length)
-        return false;
-    size_t end = *at;
-    while (end < whole->length) {
-        bool decimal = text[end] == ',' && end > 0 && hk_is_digit(text[end - 1]) && hk_is_digit(text[end + 1]);
-        if (text[end] == ';' || (text[end] == ',' && !decimal))
-            break;
-        end++;
-    }
-    *item = part_of(whole, *at, end - *at);
-    *at = end + 1;
-    return true;
-}
-
-/* ---- Amounts -------------------------------------------------------------------------------------------------------
- */
-
-struct amount {
-    struct hk_of_yarn of; /* SIZE_MAX: not stated */
-    double number;        /* grams, or balls */
-    bool balls;
-    double step_g; /* of the last digit */
-    struct hk_cell cell, name;
-};
-
-static size_t number_length(const char *text)
-{
-    size_t length = 0;
-    while (hk_is_digit(text[length]) || text[length] == '.' || text[length] == ',')
-        length++;
-    return length;
-}
-
-static bool is_ball(const char *word, size_t length)
-{
-    static const char *const words[] = {"ball", "balls", "skein", "skeins", "hank", "hanks"};
-    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
-        if (strlen(words[i]) == length && strncasecmp(word, words[i], length) == 0)
-            return true;
-    return false;
-}
-
-/* A number with a unit at the start of a word; *end: the byte behind the unit. */
-static bool amount_at(const char *text, size_t at, size_t stop, size_t *end, bool *balls)
-{
-    size_t digits = number_length(text + at), unit = at + digits;
-    enum hk_dimension dimension;
-    double factor;
-    const char *cursor;
-    if (digits == 0 || !hk_is_digit(text[at]) || (at > 0 && text[at - 1] != ' '))
-        return false;
-    while (unit < stop && text[unit] == ' ')
-        unit++;
-    cursor = text + unit;
-    size_t letters = 0;
-    while (unit + letters < stop && text[unit + letters] != ' ')
-        letters++;
-    *balls = is_ball(text + unit, letters);
-    if (*balls)
-        *end = unit + letters;
-    else if (hk_unit_scan(&cursor, &dimension, &factor) && dimension == HK_DIM_MASS && (size_t)(cursor - text) <= stop)
-        *end = (size_t)(cursor - text);
-    else
-        return false;
-    return true;
-}
-
-/* Finds a word that is a number and nothing else, at the start or the end of an item: from *at to *end. */
-static bool bare_number(const struct item *item, size_t *at, size_t *end)
-{
-    const struct hk_cell cell = cell_of(item);
-    const char *last = strrchr(cell.text, ' ');
-    size_t digits = number_length(cell.text);
-    if (digits > 0 && (cell.text[digits] == ' ' || cell.text[digits] == '\0')) {
-        *at = cell.index;
-        *end = *at + digits;
-        return true;
-    }
-    if (!last || number_length(last + 1) == 0 || last[1 + number_length(last + 1)] != '\0')
-        return false;
-    *at = cell.index + (size_t)(last + 1 - cell.text);
-    *end = cell.index + strlen(cell.text);
-    return true;
-}
-
-/* The grams of the last digit of the number: 1 for "118 g", 0.1 for "118.4 g". Other units than grams: 1 g. */
-static double last_digit_g(const char *text)
-{
-    size_t whole = 0, digits = number_length(text);
-    double step = 1;
-    while (whole < digits && hk_is_digit(text[whole]))
-        whole++;
-    for (size_t i = whole + 1; i < digits; i++)
-        step /= 10;
-    const char *unit = hk_blanks_skipped(text + digits);
-    return *unit == 'g' ? step : 1;
-}
-
-static void name_amount(struct hand *hand, struct item name, struct amount *amount)
-{
-    struct hk_reading *reading = hand->reading;
-    const struct hk_project *project = reading->project;
-    amount->of = (struct hk_of_yarn){project->role_count == 1 ? 0 : SIZE_MAX, SIZE_MAX};
-    amount->name = cell_of(&name);
-    if (hk_cell_empty(amount->name))
-        return;
-    amount->of.role = hk_names_find(hk_project_role_names(project), amount->name.text);
-    if (amount->of.role != SIZE_MAX)
-        return;
-    amount->of.yarn = hk_names_find(hk_project_yarn_names(project), amount->name.text);
-    if (amount->of.yarn != SIZE_MAX)
-        return;
-    hk_reading_unknown(reading, amount->name, 0, "role or yarn", amount->name.text, " in yarns.csv",
-                       hk_project_role_names(project));
-    hand->good = false;
-}
-
-/* Reads "118 g", "4 balls", "main 118 g", "118 g of main". A bare number is one of balls where `bare`. */
-static bool read_amount(struct hand *hand, const struct item *item, bool bare, struct amount *amount)
-{
-    const char *text = item->text;
-    size_t stop = item->start + item->length, at = item->start, end = stop;
-    bool had = hand->good;
-    *amount = (struct amount){.of = {SIZE_MAX, SIZE_MAX}, .cell = cell_of(item)};
-    if (hk_cell_empty(amount->cell)) {
-        hk_diags_add(hand->reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(amount->cell, 0),
-                     "an amount is missing");
-        hk_diags_hint(hand->reading->diags, "write one such as 118 g%s", bare ? ", or 4 balls" : "");
-        return hand->good = false;
-    }
-    hand->good = true;
-    while (at < stop && !amount_at(text, at, stop, &end, &amount->balls))
-        at++;
-    bool plain = at == stop && bare && bare_number(item, &at, &end);
-    amount->balls |= plain;
-    if (at == stop)
-        at = item->start; /* the reader of quantities says what is wrong */
-    struct item before = part_of(item, 0, at - item->start);
-    struct item behind = {item->table, text, end, stop - end};
-    if (at == item->start && end == stop)
-        before.length = behind.length = 0;
-    if (strncmp(hk_blanks_skipped(text + end), "of ", 3) == 0 && end < stop) {
-        size_t of = (size_t)(hk_blanks_skipped(text + end) - text) + 3;
-        behind = (struct item){item->table, text, of < stop ? of : stop, of < stop ? stop - of : 0};
-    }
-    struct item number = {item->table, text, at, end - at};
-    if (amount->balls)
-        number.length = number_length(text + at);
-    amount->cell = cell_of(&number);
-    amount->step_g = last_digit_g(amount->cell.text);
-    hand->good &= hk_quantity_cell(amount->cell, amount->balls ? HK_DIM_PLAIN : HK_DIM_MASS, HK_SIGN_POSITIVE,
-                                   &amount->number, hand->reading->diags);
-    bool both = before.length > 0 && !hk_cell_empty(cell_of(&before));
-    if (hand->good)
-        name_amount(hand, both ? before : behind, amount);
-    if (hand->good && both && !hk_cell_empty(cell_of(&behind)))
-        wrong(hand, cell_of(&behind),
-              hk_arena_print(&hand->reading->project->arena, "\"%s\" is not read", cell_of(&behind).text),
-              "one amount of one yarn at a time, with commas between them");
-    bool good = hand->good;
-    hand->good = had && good;
-    return good;
-}
-
-/* The amounts of a text. */
-struct amounts {
-    struct amount *list;
-    size_t count;
-};
-
-static bool same_yarn(struct hk_of_yarn a, struct hk_of_yarn b)
-{
-    return a.role == b.role && a.yarn == b.yarn;
-}
-
-static struct amounts read_amounts(struct hand *hand, const char *option, const char *words, bool bare)
-{
-    struct hk_project *project = hand->reading->project;
-    struct amounts amounts = {0};
-    struct hk_table *table = words_of(hand->reading, option, words);
-    if (!table)
-        return amounts;
-    const char *text = hk_table_text(table);
-    struct item whole = {table, text, 0, strlen(text)}, item;
-    amounts.list = hk_arena_take(&project->arena, whole.length + 1, sizeof *amounts.list);
-    for (size_t at = 0; amounts.list && next_item(&whole, &at, &item);) {
-        struct amount *amount = &amounts.list[amounts.count];
-        if (!read_amount(hand, &item, bare, amount))
-            continue;
-        for (size_t i = 0; i < amounts.count; i++)
-            if (same_yarn(amounts.list[i].of, amount->of) && amounts.list[i].balls == amount->balls)
-                wrong(hand, amount->cell, "this yarn stands there twice", "write one amount for each yarn");
-        amounts.count++;
-    }
-    hand->reading->diags->out_of_memory |= hk_table_words_failed(table);
-    return amounts;
-}
-
 /* ---- Work ----------------------------------------------------------------------------------------------------------
  */
 
 /* Finds "40 rows", "row 40", "to row 40", "40 rounds" at the end of an item; *length: that of what stands before it. */
-static bool split_rows(const struct item *item, struct item *rows, size_t *length)
+static bool split_rows(const struct hk_hand_item *item, struct hk_hand_item *rows, size_t *length)
 {
     static const char *const behind[] = {" rows", " row", " rounds", " round", " rnds", " rnd", "th row", "r"};
     static const char *const before[] = {"to row ", "to round ", "row ", "rows ", "round ", "rounds "};
@@ -275,7 +33,7 @@ static bool split_rows(const struct item *item, struct item *rows, size_t *lengt
             digits--;
         if (end - word == digits || !hk_is_digit(text[digits]))
             continue;
-        *rows = part_of(item, digits, end - word - digits);
+        *rows = hk_hand_part(item, digits, end - word - digits);
         *length = digits;
         return true;
     }
@@ -287,7 +45,7 @@ static bool split_rows(const struct item *item, struct item *rows, size_t *lengt
         if (digits < word || strncasecmp(text + digits - word, before[i], word) != 0 ||
             (digits > word && text[digits - word - 1] != ' '))
             continue;
-        *rows = part_of(item, digits, end - digits);
+        *rows = hk_hand_part(item, digits, end - digits);
         *length = digits - word;
         return true;
     }
@@ -300,10 +58,10 @@ static bool is_name(struct hk_names names, struct hk_cell cell)
 }
 
 /* Returns true for a piece, also with a copy: "sleeve", "sleeve 2", "sleeve x2". */
-static bool is_piece(struct hk_names pieces, const struct item *item, size_t length)
+static bool is_piece(struct hk_names pieces, const struct hk_hand_item *item, size_t length)
 {
-    const struct item name = {item->table, item->text, item->start, length};
-    struct hk_cell cell = cell_of(&name);
+    const struct hk_hand_item name = {item->table, item->text, item->start, length};
+    struct hk_cell cell = hk_hand_cell(&name);
     size_t stem = strlen(cell.text);
     if (is_name(pieces, cell))
         return true;
@@ -313,8 +71,8 @@ static bool is_piece(struct hk_names pieces, const struct item *item, size_t len
         return false;
     if (stem > 0 && (cell.text[stem - 1] == 'x' || cell.text[stem - 1] == 'X'))
         stem--;
-    const struct item before = {item->table, item->text, cell.index, stem};
-    return stem > 0 && cell.text[stem - 1] == ' ' && is_name(pieces, cell_of(&before));
+    const struct hk_hand_item before = {item->table, item->text, cell.index, stem};
+    return stem > 0 && cell.text[stem - 1] == ' ' && is_name(pieces, hk_hand_cell(&before));
 }
 
 /* Returns the only piece with a part of that name; NULL: none, or several. */
@@ -332,24 +90,24 @@ static const char *piece_of_part(const struct hk_project *project, const char *p
 }
 
 /* Splits "front body 40 rows" into its piece, part and rows. */
-static struct hk_progress_words split_work(struct hand *hand, const struct item *item)
+static struct hk_progress_words split_work(struct hk_hand_reading *hand, const struct hk_hand_item *item)
 {
     struct hk_names pieces = hk_progress_pieces(hand->reading);
-    struct item rows = part_of(item, 0, 0), name = *item;
+    struct hk_hand_item rows = hk_hand_part(item, 0, 0), name = *item;
     split_rows(item, &rows, &name.length);
-    struct hk_cell whole = cell_of(&name), none = whole;
+    struct hk_cell whole = hk_hand_cell(&name), none = whole;
     none.text = "";
-    struct hk_progress_words words = {whole, none, cell_of(&rows), none};
+    struct hk_progress_words words = {whole, none, hk_hand_cell(&rows), none};
     if (is_piece(pieces, &name, name.length) || hk_cell_empty(whole))
         return words;
     for (size_t blank = name.length; blank-- > 1;) {
         char c = name.text[name.start + blank];
-        struct item part = part_of(&name, blank + 1, name.length - blank - 1);
-        if ((c != ' ' && c != ':') || hk_cell_empty(cell_of(&part)) || !is_piece(pieces, &name, blank))
+        struct hk_hand_item part = hk_hand_part(&name, blank + 1, name.length - blank - 1);
+        if ((c != ' ' && c != ':') || hk_cell_empty(hk_hand_cell(&part)) || !is_piece(pieces, &name, blank))
             continue;
-        struct item piece = part_of(&name, 0, blank);
-        words.piece = cell_of(&piece);
-        words.part = cell_of(&part);
+        struct hk_hand_item piece = hk_hand_part(&name, 0, blank);
+        words.piece = hk_hand_cell(&piece);
+        words.part = hk_hand_cell(&part);
         return words;
     }
     const char *piece = piece_of_part(hand->reading->project, whole.text);
@@ -370,7 +128,8 @@ static bool share_work(const struct hk_progress *a, const struct hk_progress *b)
 }
 
 /* What was on the scale: all items, or those with the yarn. */
-static size_t weigh(struct hand *hand, const struct hk_progress *items, size_t count, const struct amount *used)
+static size_t weigh(struct hk_hand_reading *hand, const struct hk_progress *items, size_t count,
+                    const struct hk_hand_amount *used)
 {
     struct hk_project *project = hand->reading->project;
     size_t first = project->progress_count;
@@ -390,7 +149,7 @@ static size_t weigh(struct hand *hand, const struct hk_progress *items, size_t c
     if (!used)
         return project->progress_count - first;
     if (project->progress_count == first) {
-        wrong(hand, used->cell, "this yarn is worked in nothing that is done", "check --done, and the role");
+        hk_hand_wrong(hand, used->cell, "this yarn is worked in nothing that is done", "check --done, and the role");
         return 0;
     }
     struct hk_progress *last = &project->progress[project->progress_count - 1];
@@ -422,7 +181,8 @@ static double start_g(const struct hk_project *project, struct hk_of_yarn of)
 }
 
 /* What is left, where nothing else says what was used: the weight of the rest, as `left` in progress.csv. */
-static void weigh_left(struct hand *hand, const struct hk_progress *items, size_t count, const struct amount *left)
+static void weigh_left(struct hk_hand_reading *hand, const struct hk_progress *items, size_t count,
+                       const struct hk_hand_amount *left)
 {
     struct hk_project *project = hand->reading->project;
     double hand_g = left->balls ? 0 : start_g(project, left->of);
@@ -432,14 +192,14 @@ static void weigh_left(struct hand *hand, const struct hk_progress *items, size_
         if (project->in_hand[i].left && !project->in_hand[i].weighed && project->in_hand[i].role == left->of.role)
             hand_g -= project->in_hand[i].mass_g;
     if (left->number >= hand_g) {
-        wrong(hand, left->cell,
-              hk_arena_print(&project->arena, "%s g are left of %s, and %s g of it were to be used",
-                             hk_number_text(left->number, 6).text, project->roles[left->of.role].name,
-                             hk_number_text(fmax(hand_g, 0), 6).text),
-              "check the weight, and what was in hand: --have, or the shop own in offers.csv");
+        hk_hand_wrong(hand, left->cell,
+                      hk_arena_print(&project->arena, "%s g are left of %s, and %s g of it were to be used",
+                                     hk_number_text(left->number, 6).text, project->roles[left->of.role].name,
+                                     hk_number_text(fmax(hand_g, 0), 6).text),
+                      "check the weight, and what was in hand: --have, or the shop own in offers.csv");
         return;
     }
-    struct amount used = *left;
+    struct hk_hand_amount used = *left;
     used.number = hand_g - left->number;
     if (weigh(hand, items, count, &used) == 0)
         return;
@@ -456,17 +216,17 @@ static bool weighed_before(const struct hk_project *project, size_t size, size_t
     return false;
 }
 
-static struct hk_progress *read_done(struct hand *hand, const char *words, size_t *count)
+static struct hk_progress *read_done(struct hk_hand_reading *hand, const char *words, size_t *count)
 {
     struct hk_project *project = hand->reading->project;
-    struct hk_table *table = words_of(hand->reading, "--done", words);
+    struct hk_table *table = hk_hand_table(hand->reading, "--done", words);
     *count = 0;
     if (!table)
         return NULL;
     const char *text = hk_table_text(table);
-    struct item whole = {table, text, 0, strlen(text)}, item;
+    struct hk_hand_item whole = {table, text, 0, strlen(text)}, item;
     struct hk_progress *items = hk_arena_take(&project->arena, whole.length + 1, sizeof *items);
-    for (size_t at = 0; items && next_item(&whole, &at, &item);) {
+    for (size_t at = 0; items && hk_hand_next(&whole, &at, &item);) {
         struct hk_progress_words split = split_work(hand, &item);
         struct hk_progress *progress = &items[*count];
         *progress = (struct hk_progress){.size = hand->size};
@@ -484,8 +244,8 @@ static struct hk_progress *read_done(struct hand *hand, const char *words, size_
         for (size_t i = 0; i < *count; i++) {
             if (!share_work(&items[i], progress))
                 continue;
-            wrong(hand, split.piece, hk_arena_print(&project->arena, "%s stands there twice", progress->title),
-                  "name each piece, copy and part once");
+            hk_hand_wrong(hand, split.piece, hk_arena_print(&project->arena, "%s is stated twice", progress->title),
+                          "name each piece, copy and part once");
             break;
         }
         (*count)++;
@@ -497,19 +257,22 @@ static struct hk_progress *read_done(struct hand *hand, const char *words, size_
 /* ---- Yarn in hand --------------------------------------------------------------------------------------------------
  */
 
-static void keep_amounts(struct hand *hand, const struct amounts *amounts, bool left)
+static void keep_amounts(struct hk_hand_reading *hand, const struct hk_hand_amounts *amounts, bool left)
 {
     struct hk_project *project = hand->reading->project;
     for (size_t i = 0; i < amounts->count; i++) {
-        const struct amount *amount = &amounts->list[i];
+        const struct hk_hand_amount *amount = &amounts->list[i];
         size_t role = amount->of.role;
         for (size_t r = 0; r < project->role_count && role == SIZE_MAX && amount->of.yarn != SIZE_MAX; r++)
             if (project->candidates[project->roles[r].plan].yarn == amount->of.yarn)
                 role = r;
         if (role == SIZE_MAX) {
-            wrong(hand, amount->cell, "several yarns, and the amount does not say which of them it is of",
-                  hk_arena_print(&project->arena, "write the role before it: %s %s", project->roles[0].name,
-                                 amount->cell.text));
+            hk_hand_wrong(hand, amount->cell, "several yarns, and the amount does not say which of them it is of",
+                          hk_arena_print(&project->arena, "write the role before it: %s %s%s", project->roles[0].name,
+                                         amount->cell.text,
+                                         !amount->balls        ? ""
+                                         : amount->number == 1 ? " ball"
+                                                               : " balls"));
             continue;
         }
         const struct hk_yarn *yarn = &project->yarns[project->candidates[project->roles[role].plan].yarn];
@@ -523,21 +286,8 @@ static void keep_amounts(struct hand *hand, const struct amounts *amounts, bool 
     }
 }
 
-/* The size that is worked: the one asked for, the only one, or the only one of progress.csv. */
-static size_t find_size(const struct hk_project *project, const char *name)
-{
-    size_t size = project->size_count == 1 ? 0 : SIZE_MAX;
-    if (name)
-        return hk_names_find(hk_project_size_names(project), name);
-    for (size_t i = 0; i < project->progress_count && project->size_count > 1; i++) {
-        if (i > 0 && project->progress[i].size != size)
-            return SIZE_MAX;
-        size = project->progress[i].size;
-    }
-    return size;
-}
-
-static void read_work(struct hand *hand, const struct amounts *used, const struct amounts *left)
+static void read_work(struct hk_hand_reading *hand, const struct hk_hand_amounts *used,
+                      const struct hk_hand_amounts *left)
 {
     struct hk_project *project = hand->reading->project;
     size_t count, rows = project->progress_count;
@@ -564,15 +314,16 @@ void hk_hand_read(struct hk_reading *reading)
 {
     const struct hk_hand *typed = reading->hand;
     struct hk_project *project = reading->project;
-    struct hand hand = {reading, SIZE_MAX, true};
+    struct hk_hand_reading hand = {reading, SIZE_MAX, true};
     if (!reading->knows_pieces)
         return; /* the names that it refers to are not known */
-    hand.size = find_size(project, typed->size);
+    hand.size =
+        typed->size ? hk_names_find(hk_project_size_names(project), typed->size) : hk_project_size_in_hand(project);
     if (hand.size == SIZE_MAX && typed->size)
         return; /* the caller says that there is no such size */
-    struct amounts used = read_amounts(&hand, "--used", typed->used, false);
-    struct amounts left = read_amounts(&hand, "--left", typed->left, true);
-    struct amounts have = read_amounts(&hand, "--have", typed->have, true);
+    struct hk_hand_amounts used = hk_hand_read_amounts(&hand, "--used", typed->used, false);
+    struct hk_hand_amounts left = hk_hand_read_amounts(&hand, "--left", typed->left, true);
+    struct hk_hand_amounts have = hk_hand_read_amounts(&hand, "--have", typed->have, true);
     project->in_hand = hk_arena_take(&project->arena, left.count + have.count, sizeof *project->in_hand);
     if (!project->in_hand || project->arena.out_of_memory)
         return;

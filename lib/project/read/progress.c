@@ -195,7 +195,8 @@ static const char *work_of(const struct row *row, const struct hk_progress *prog
     const char *work = hk_arena_print(&project->arena, "%s%s%s", row->piece ? cell_name(row, PIECE) : all_pieces,
                                       *row->part ? ", " : "", row->part);
     if (work && progress->rows != HK_NOT_STATED)
-        work = hk_arena_print(&project->arena, "%s, %" PRId64 " row%s", work, progress->rows, progress->rows == 1 ? "" : "s");
+        work = hk_arena_print(&project->arena, "%s, %" PRId64 " row%s", work, progress->rows,
+                              progress->rows == 1 ? "" : "s");
     return work ? work : "";
 }
 
@@ -467,8 +468,9 @@ struct hk_names hk_progress_pieces(struct hk_reading *reading)
 
 bool hk_progress_typed(struct hk_reading *reading, const struct hk_progress_words *words, struct hk_progress *progress)
 {
-    struct hk_cell none = words->piece, cells[] = {[PIECE] = words->piece, [WEIGHT] = words->piece, [PART] = words->part,
-                                                   [ROWS] = words->rows, [YARN] = words->yarn, [MINUTES] = words->piece};
+    struct hk_cell none = words->piece,
+                   cells[] = {[PIECE] = words->piece, [WEIGHT] = words->piece, [PART] = words->part,
+                              [ROWS] = words->rows,   [YARN] = words->yarn,    [MINUTES] = words->piece};
     none.text = "";
     struct row row = {.at = {.reading = reading}, .typed = cells};
     cells[WEIGHT] = cells[MINUTES] = none;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * testers.csv (hankful(1), FILES). A row names a tester, a size, perhaps a yarn, and what was used of it. Rows of one tester
- * in one size belong together: each is another yarn of the same piece.
+ * testers.csv (hankful(1), FILES). A row names a tester, a size, perhaps a yarn, and what was used of it. Rows of one
+ * tester in one size belong together: each is another yarn of the same piece.
  */
 #include "project/read/testers.h"
 
@@ -77,8 +77,9 @@ static size_t role_of(struct hk_reading_row row, size_t yarn)
             continue;
         if (role != SIZE_MAX) {
             wrong(row.reading, hk_reading_cell(row, YARN),
-                  hk_arena_print(&row.reading->project->arena, "yarns.csv lists %s for %s and for %s", project->yarns[yarn].name,
-                                 project->roles[role].name, project->roles[candidate->role].name),
+                  hk_arena_print(&row.reading->project->arena, "yarns.csv lists %s for %s and for %s",
+                                 project->yarns[yarn].name, project->roles[role].name,
+                                 project->roles[candidate->role].name),
                   "name the role, if the tester took its planned yarn; else take one of the two rows out of yarns.csv");
             return SIZE_MAX;
         }
@@ -215,8 +216,8 @@ static bool read_gauge(struct hk_reading *reading, const struct tester_row *read
 
 static void add_used(struct hk_reading *reading, struct hk_tester *tester, const struct hk_tester_used *used)
 {
-    struct hk_tester_used *list = hk_arena_grow(&reading->project->arena, tester->used, tester->used_count,
-                                                &tester->used_capacity, sizeof *list);
+    struct hk_tester_used *list =
+        hk_arena_grow(&reading->project->arena, tester->used, tester->used_count, &tester->used_capacity, sizeof *list);
     if (!list)
         return;
     tester->used = list;
