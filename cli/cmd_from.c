@@ -109,8 +109,13 @@ static enum outcome print_text(const struct work *work, const struct hk_from *fr
     report_sizes(from, text);
     if (from->count_count > 0)
         text_gap(text);
-    for (size_t i = 0; i < from->count_count; i++)
+    bool varied = false;
+    for (size_t i = 0; i < from->count_count; i++) {
         report_count(&from->counts[i], text);
+        varied |= !from->counts[i].fixed;
+    }
+    if (varied)
+        text_paragraph(text, "The rest of the design stays as it is.");
     more_report(text, work, options, 0, HK_CODE_END);
     return text_outcome(text);
 }

@@ -146,7 +146,7 @@ static void report_ball(const struct hk_remaining_role *role, struct text *text)
         text_entry(text, "%s: the ball in use (%s g) ends %s.", role->role_name, grams(role->ball_g).text, likely);
     else
         text_entry(text, "%s: the ball in use (%s g) ends %s%s; earliest: %s; latest: %s.", role->role_name,
-                   grams(role->ball_g).text, likely_is ? "behind " : "", likely, earliest, latest);
+                   grams(role->ball_g).text, likely_is ? "after " : "", likely, earliest, latest);
     free(likely);
     free(earliest);
     free(latest);
@@ -172,7 +172,7 @@ static void report_stop(const struct hk_remaining *left, size_t at, struct text 
     if (!place)
         text->failed = true;
     else if (*part->stop.piece)
-        text_entry(text, "%s: to keep enough for %s%s%s%s, stop behind %s at the latest.", role, part->piece, comma,
+        text_entry(text, "%s: to keep enough for %s%s%s%s, stop after %s at the latest.", role, part->piece, comma,
                    part->part, behind, place);
     else if (last)
         text_entry(text, "%s: what is in hand is not sure to be enough for %s%s%s alone.", role, part->piece, comma,

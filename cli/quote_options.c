@@ -82,7 +82,7 @@ static bool size_kits(const struct work *work, char *words, int64_t *kits)
         return false;
     }
     if (kits[size] > 0) {
-        complain("--batch: the size %s stands there twice", words);
+        complain("--batch: the size %s is stated twice", words);
         return false;
     }
     return options_kits("batch", number, &kits[size]);

@@ -148,7 +148,7 @@ static void print_testers(const struct hk_calibration *calibration, bool unicode
     text_heading(text, "Testers against their forecast");
     text_paragraph(
         text,
-        "FORECAST follows from your own weighings and all other testers, at the gauge that is stated behind the "
+        "FORECAST follows from your own weighings and all other testers, at the gauge that is stated after the "
         "name, else at the pattern's; a tool is shown if it is another than the pattern's.%s",
         any_odd(calibration) ? " ! marks an odd result." : "");
     text_gap(text);
@@ -237,7 +237,7 @@ static void print_all(const struct hk_calibration *calibration, struct text *tex
     text_gap(text);
     text_heading(text, "Spreads");
     text_paragraph(text,
-                   "A spread is a standard deviation, 0.05 about 5%%; behind it the range that holds it with 90%%.");
+                   "A spread is a standard deviation, 0.05 about 5%%; the range in brackets holds it with 90%%.");
     for (size_t i = 0; i < calibration->spread_count; i++)
         print_spread(&calibration->spreads[i], text);
 }

@@ -291,7 +291,7 @@ HK_API void hk_project_free(struct hk_project *project);
  */
 struct hk_hand {
     const char *size; /* NULL: the only size of the project, or of its progress.csv */
-    const char *done; /* "back, front 40 rows": pieces, a part behind its piece, rows from the first */
+    const char *done; /* "back, front 40 rows": pieces, a part after its piece, rows from the first */
     const char
         *used; /* "118 g", or "main 118 g, trim 20 g": what they weigh, on a scale with the step of the last digit */
     const char *left; /* "37 g": the yarn that is left, on the scale now; "37 g, 2 balls": with two full ones */
@@ -932,7 +932,7 @@ struct hk_from {
     size_t count_count;
 };
 
-/* What to vary: "squares", or a part behind its piece, "shawl body"; NULL: what suits the design, or nothing. */
+/* What to vary: "squares", or a part after its piece, "shawl body"; NULL: what suits the design, or nothing. */
 struct hk_from_options {
     const char *vary;
 };

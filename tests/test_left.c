@@ -384,7 +384,7 @@ static void mistakes_are_at_their_column(void **state)
          "did you mean \"border\"?"},
         {{.size = "M", .done = "back; back lower"},
          "--done:7",
-         "stands there twice",
+         "is stated twice",
          "name each piece, copy and part once"},
         {{.size = "M", .done = "border,  back uper"},
          "--done:15",

@@ -290,11 +290,12 @@ static bool find_named(struct search *s, const char *words)
 {
     const struct hk_project *project = s->project;
     size_t found = 0;
-    bool part, with_part = false;
+    bool part, with_part = false, unnamed = false; /* the part without a name is meant by the name of its piece */
     for (size_t i = 0; i < project->line_count; i++) {
         if (!is_named(project, words, i, s->arena, &part) || times_of(project, i, s->size) == 0)
             continue;
-        s->line = found == 0 ? i : s->line;
+        s->line = found == 0 || (!*project->lines[i].part && !unnamed) ? i : s->line;
+        unnamed |= !*project->lines[i].part;
         with_part |= part;
         found++;
     }
@@ -302,14 +303,14 @@ static bool find_named(struct search *s, const char *words)
         size_t nearest = hk_text_nearest(words, project->line_count, piece_name, project);
         refuse(s, hk_arena_print(s->arena, "there is no piece \"%s\" in size %s", words, project->sizes[s->size]),
                nearest != SIZE_MAX ? hk_arena_print(s->arena, "did you mean \"%s\"?", project->lines[nearest].piece)
-                                   : "name a piece of pieces.csv, or a part behind its piece");
+                                   : "name a piece of pieces.csv, or a part after its piece");
         return false;
     }
     s->kind = times_of(project, s->line, s->size) > 1 && !with_part ? HK_FROM_COPIES : HK_FROM_ROWS;
     const struct hk_line *line = &project->lines[s->line];
-    if (s->kind == HK_FROM_ROWS && found > 1) {
+    if (s->kind == HK_FROM_ROWS && found > 1 && !unnamed) {
         refuse(s, hk_arena_print(s->arena, "\"%s\" has %zu parts", words, found),
-               hk_arena_print(s->arena, "name one of them behind the piece: %s %s", line->piece, line->part));
+               hk_arena_print(s->arena, "name one of them after the piece: %s %s", line->piece, line->part));
         return false;
     }
     const char *reason = fixed_reason(s);

@@ -141,11 +141,38 @@ static double sum_used(struct rest_of *r, size_t role, bool *shared)
     return sum_g;
 }
 
-static const char *of_name(const struct hk_project *project, struct hk_of_yarn of)
+/* Returns true when the work of a row of progress.csv has the role. */
+static bool works(const struct rest_of *r, size_t row, size_t role)
 {
-    if (of.role != SIZE_MAX)
-        return project->roles[of.role].name;
-    return of.yarn != SIZE_MAX ? project->yarns[of.yarn].name : "";
+    const struct hk_progress_work *work = &r->fit->tally->progress[row];
+    for (size_t w = 0; w < work->count; w++)
+        for (size_t u = 0; u < work->worked[w].use_count; u++) {
+            const struct hk_combination *c = &r->project->combinations[work->worked[w].uses[u].combination];
+            for (size_t s = 0; s < c->strand_count; s++)
+                if (c->strands[s].role == role)
+                    return true;
+        }
+    return false;
+}
+
+/* Names the yarn that a row weighs, with the rows weighed with it: its role, its yarn, or "" for several. */
+static const char *weighed_name(const struct rest_of *r, size_t row)
+{
+    const struct hk_project *project = r->project;
+    const struct hk_of_yarn of = project->progress[row].of;
+    size_t count = 0, only = 0;
+    if (of.role == SIZE_MAX && of.yarn != SIZE_MAX)
+        return project->yarns[of.yarn].name;
+    for (size_t role = 0; role < project->role_count && of.role == SIZE_MAX; role++) {
+        bool any = false;
+        for (size_t i = 0; i < project->progress_count && !any; i++)
+            any = hk_progress_weight_row(project, i) == row && works(r, i, role);
+        count += any;
+        only = any ? role : only;
+    }
+    if (of.role != SIZE_MAX || count == 1)
+        return project->roles[of.role != SIZE_MAX ? of.role : only].name;
+    return "";
 }
 
 static void list_done(struct rest_of *r)
@@ -158,7 +185,7 @@ static void list_done(struct rest_of *r)
         bool weighed = r->fit->tally->progress[i].weighed;
         if (row->size == r->size && hk_progress_weight_row(project, i) == i)
             done[count++] = (struct hk_remaining_done){
-                .work = row->work, .of = weighed ? of_name(project, row->of) : "", .mass_g = weighed ? row->mass_g : 0};
+                .work = row->work, .of = weighed ? weighed_name(r, i) : "", .mass_g = weighed ? row->mass_g : 0};
     }
     r->left->face.done = done;
     r->left->face.done_count = count;
@@ -374,16 +401,9 @@ static bool add_parts(struct rest_of *r, const struct of_role *o, size_t role_at
 
 static bool is_worked(const struct rest_of *r, size_t role)
 {
-    for (size_t i = 0; i < r->project->progress_count; i++) {
-        const struct hk_progress_work *work = &r->fit->tally->progress[i];
-        for (size_t w = 0; w < work->count && r->project->progress[i].size == r->size; w++)
-            for (size_t u = 0; u < work->worked[w].use_count; u++) {
-                const struct hk_combination *c = &r->project->combinations[work->worked[w].uses[u].combination];
-                for (size_t s = 0; s < c->strand_count; s++)
-                    if (c->strands[s].role == role)
-                        return true;
-            }
-    }
+    for (size_t i = 0; i < r->project->progress_count; i++)
+        if (r->project->progress[i].size == r->size && works(r, i, role))
+            return true;
     return false;
 }
 

@@ -97,7 +97,8 @@ static void name_amount(struct hk_hand_reading *hand, struct hk_hand_item name, 
 }
 
 /* Reads "118 g", "4 balls", "main 118 g", "118 g of main". A bare number is one of balls where `bare`. */
-static bool read_amount(struct hk_hand_reading *hand, const struct hk_hand_item *item, bool bare, struct hk_hand_amount *amount)
+static bool read_amount(struct hk_hand_reading *hand, const struct hk_hand_item *item, bool bare,
+                        struct hk_hand_amount *amount)
 {
     const char *text = item->text;
     size_t stop = item->start + item->length, at = item->start, end = stop;
@@ -136,8 +137,8 @@ static bool read_amount(struct hk_hand_reading *hand, const struct hk_hand_item 
         name_amount(hand, both ? before : behind, amount);
     if (hand->good && both && !hk_cell_empty(hk_hand_cell(&behind)))
         hk_hand_wrong(hand, hk_hand_cell(&behind),
-              hk_arena_print(&hand->reading->project->arena, "\"%s\" is not read", hk_hand_cell(&behind).text),
-              "one amount of one yarn at a time, with commas between them");
+                      hk_arena_print(&hand->reading->project->arena, "\"%s\" is not read", hk_hand_cell(&behind).text),
+                      "one amount of one yarn at a time, with commas between them");
     bool good = hand->good;
     hand->good = had && good;
     return good;
@@ -148,7 +149,8 @@ static bool same_yarn(struct hk_of_yarn a, struct hk_of_yarn b)
     return a.role == b.role && a.yarn == b.yarn;
 }
 
-struct hk_hand_amounts hk_hand_read_amounts(struct hk_hand_reading *hand, const char *option, const char *words, bool bare)
+struct hk_hand_amounts hk_hand_read_amounts(struct hk_hand_reading *hand, const char *option, const char *words,
+                                            bool bare)
 {
     struct hk_project *project = hand->reading->project;
     struct hk_hand_amounts amounts = {0};

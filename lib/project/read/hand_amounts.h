@@ -20,6 +20,7 @@ struct hk_hand_amounts {
 };
 
 /* Reads the amounts of an option's text, NULL: none; a bare number is one of balls where `bare`. */
-struct hk_hand_amounts hk_hand_read_amounts(struct hk_hand_reading *hand, const char *option, const char *words, bool bare);
+struct hk_hand_amounts hk_hand_read_amounts(struct hk_hand_reading *hand, const char *option, const char *words,
+                                            bool bare);
 
 #endif
