@@ -213,7 +213,7 @@ static void rest_and_done_are_the_whole(void **state)
         const struct hk_tally *tally = a.stages.tally;
         const struct hk_project *project = a.stages.project;
         struct hk_arena arena = {0};
-        struct hk_rest rest;
+        struct hk_rest rest = {0};
         assert_true(hk_rest_make(tally, 1, HK_REST_ALL, &rest, &arena));
         for (size_t line = 0; line < project->line_count; line++) {
             const struct hk_worked *whole = &tally->lines[project->line_count + line];

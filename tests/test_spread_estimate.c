@@ -139,7 +139,7 @@ static struct hk_fit *fit_of(struct finished *f)
 /* One maker of the priors, whose makings and pieces differ by these spreads. */
 static void simulate(struct finished *f, const struct hk_fit *template, double making, double piece, gsl_rng *rng)
 {
-    double x[TRUTHS];
+    double x[TRUTHS] = {0};
     assert_true(template->count <= TRUTHS);
     for (size_t i = 0; i < template->count; i++)
         x[i] = template->parameters[i].prior + gsl_ran_gaussian(rng, template->parameters[i].sd);

@@ -1101,12 +1101,12 @@ struct hk_table *hk_table_words(const char *name, const char *text)
     struct hk_table *table = calloc(1, sizeof *table);
     if (!table)
         return NULL;
-    const char *plain = hk_text_is_plain(text) ? text : hk_text_plain(&table->arena, text, &table->origin);
     table->separator = '\t'; /* either decimal mark */
     table->ok = SIZE_MAX;
-    table->raw = plain ? strdup(plain) : NULL;
     table->typed = hk_arena_text(&table->arena, text, strlen(text));
     table->name = hk_arena_text(&table->arena, name, strlen(name));
+    const char *plain = hk_text_is_plain(text) ? table->typed : hk_text_plain(&table->arena, text, &table->origin);
+    table->raw = plain ? strdup(plain) : NULL;
     if (table->raw && table->typed && table->name)
         return table;
     hk_table_free(table);

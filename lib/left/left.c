@@ -282,7 +282,7 @@ static bool find_in_hand(struct rest_of *r, struct of_role *o, double *more)
     if (role->known) {
         *more = o->in_hand_g > 0 ? weighed_g / o->in_hand_g : 0;
     } else if (hk_have_start_g(project, role->role, &start_g)) {
-        struct hk_rest unweighed;
+        struct hk_rest unweighed = {0};
         struct grams taken;
         double begun = floor(o->used_g / put_up_g);
         if (!hk_rest_make(r->fit->tally, r->size, role->role, &unweighed, &r->scratch) ||

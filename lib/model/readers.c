@@ -300,19 +300,19 @@ bool hk_readers_estimate(struct hk_fit *fit, struct hk_arena *scratch)
     readers->deviations = hk_arena_take(&fit->arena, fit->tally->project->tester_count, sizeof *readers->deviations);
     if (!deviations || !readers->deviations)
         return false;
-    for (bool again = true; again && readers->testers > 0;) {
+    for (;;) {
         if (!estimate_counted(fit, &estimate, &residuals, deviations, scratch))
             return false;
         struct hk_datum *data = fit->data + fit->evidence - readers->testers;
         for (size_t i = 0; i < readers->testers; i++)
             readers->deviations[data[i].tester] = deviations[i];
         size_t odd = readers->odd < most ? oddest(deviations, readers->testers) : SIZE_MAX;
-        again = odd != SIZE_MAX;
-        if (again)
-            leave_out(fit, odd);
+        if (odd == SIZE_MAX)
+            break;
+        leave_out(fit, odd);
+        if (readers->testers == 0)
+            return true;
     }
-    if (readers->testers == 0)
-        return true;
     readers->spread = estimate.spread;
     readers->low = estimate.low;
     readers->high = estimate.high;
