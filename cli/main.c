@@ -102,6 +102,37 @@ static const struct command commands[] = {
         .run = cmd_shop,
     },
     {
+        .name = "left",
+        .bit = COMMAND_LEFT,
+        .operands = "[FOLDER]",
+        .most = 1,
+        .summary = "what a piece in progress still takes, and if it lasts",
+        .explanation =
+            "Predicts the yarn of the work to come, for the making in hand, from what is worked and weighed: in "
+            "progress.csv, or as --done, --used and --left state it. Shows the chance that the yarn in hand lasts, "
+            "the row at which the ball in use ends, what to keep back for each part, where to stop before a part "
+            "that must still be worked, and the balls to order, of the lot in hand. What was used is certain; only "
+            "the rest is predicted. Grams are those of your scale.",
+        .examples = {"hankful left my-hat",
+                     "hankful left my-hat --size M --done \"brim, body 9 rows\" --used \"38 g\" --left \"12 g\""},
+        .run = cmd_left,
+    },
+    {
+        .name = "from",
+        .bit = COMMAND_FROM,
+        .operands = "[FOLDER]",
+        .most = 1,
+        .summary = "what the yarn in hand is enough for",
+        .explanation =
+            "Shows for which sizes the yarn in hand is enough, with the chance, and which yarn runs out first. In "
+            "one size, also the most motifs, or the most rows of the piece that takes most of the yarn, with their "
+            "length; --vary names another piece. Takes the yarn from --have, else the balls of the shop own in "
+            "offers.csv.",
+        .examples = {"hankful from my-hat --have \"1 ball\"",
+                     "hankful from my-hat --have \"120 g\" --size M --vary body"},
+        .run = cmd_from,
+    },
+    {
         .name = "compare",
         .bit = COMMAND_COMPARE,
         .operands = "[FOLDER]",
@@ -251,7 +282,7 @@ static bool usage_fits(const struct command *command, const struct options *opti
 {
     const size_t operands = options->word_count - 1;
     const uint64_t foreign = options->given & ~options_of(command->bit);
-    for (uint64_t bit = 1; bit <= foreign; bit <<= 1)
+    for (uint64_t bit = 1; bit && bit <= foreign; bit <<= 1)
         if (foreign & bit)
             complain("%s takes no --%s; \"hankful help %s\" lists its options", command->name, options_name(bit),
                      command->name);
@@ -298,12 +329,12 @@ static enum outcome without_words(const struct options *options, FILE *out)
 
 static enum outcome dispatch(const struct options *options, FILE *out)
 {
-    if (options->given & OPTION_VERSION) {
+    if (options->version) {
         struct text text = text_to(out, options->width);
         text_plain(&text, "hankful %s\n", hk_version());
         return text_outcome(&text);
     }
-    if (options->given & OPTION_HELP || (options->word_count && strcmp(options->words[0], "help") == 0))
+    if (options->help || (options->word_count && strcmp(options->words[0], "help") == 0))
         return help(options, out);
     if (!options->word_count)
         return without_words(options, out);

@@ -31,7 +31,7 @@ struct row {
     uint64_t bit;
     const char *name, *value; /* "N" */
     const struct kind *kind;  /* NULL: the option takes no value */
-    size_t offset;            /* offset of the value in struct options */
+    size_t offset;            /* offset of the value in struct options, or of a bool; 0: the bit is enough */
     unsigned commands;        /* COMMAND_... */
     const char *help;
 };
@@ -237,12 +237,16 @@ bool options_kits(const char *option, const char *word, int64_t *kits)
 
 static const struct row rows[] = {
     {OPTION_SIZE, "size", "S", &text_kind, AT(size),
-     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_MATERIALS | COMMAND_PATTERN | COMMAND_QUOTE | COMMAND_REPORT,
+     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_MATERIALS | COMMAND_PATTERN | COMMAND_QUOTE |
+         COMMAND_REPORT | COMMAND_FROM,
      "one size, in place of all"},
+    {OPTION_SIZE, "size", "S", &text_kind, AT(size), COMMAND_LEFT,
+     "the size in hand; else the only one in progress.csv"},
     {OPTION_SIZE, "size", "S", &text_kind, AT(size), COMMAND_COMPARE,
      "the size to compare in, in place of the middle one"},
     {OPTION_CHANCE, "chance", "P", &chance_kind, AT(chance),
-     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE | COMMAND_REPORT,
+     COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE |
+         COMMAND_REPORT | COMMAND_LEFT | COMMAND_FROM,
      "the chance that the yarn is enough, such as 95% or 0.95"},
     {OPTION_JSON, "json", FLAG, COMMAND_ALL & ~(COMMAND_NEW | COMMAND_COPY), "the answer as JSON, for other programs"},
     {OPTION_WHY, "why", FLAG, COMMAND_NEED, "the range too, its causes, and ways to narrow it"},
@@ -252,7 +256,7 @@ static const struct row rows[] = {
     {OPTION_WHERE, "where", FLAG, COMMAND_SHOP, "where each ball is bought too; shown for one size"},
     {OPTION_STEPS, "steps", FLAG, COMMAND_SHOP, "a ball or two fewer and more too, for every size and role"},
     {OPTION_ASSUMPTIONS, "assumptions", FLAG,
-     COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE,
+     COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE | COMMAND_LEFT | COMMAND_FROM,
      "what the answer assumes, in place of the number"},
     {OPTION_ALL, "all", FLAG,
      COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_COMPARE | COMMAND_MATERIALS | COMMAND_QUOTE,
@@ -309,7 +313,8 @@ static const struct row rows[] = {
     {OPTION_WHY, "why", FLAG, COMMAND_QUOTE, "what the price covers too, and what would change it"},
     {OPTION_WHERE, "where", FLAG, COMMAND_QUOTE, "for --kit: the yarn of a kit too, and what to buy for the batch"},
     {OPTION_CSV, "csv", FLAG, COMMAND_QUOTE, "the list of --prices as CSV"},
-    {OPTION_USED, "used", FLAG, COMMAND_QUOTE | COMMAND_REPORT, "yarn by the amount used, in place of whole balls"},
+    {OPTION_USED_YARN, "used-yarn", FLAG, COMMAND_QUOTE | COMMAND_REPORT,
+     "yarn by the amount used, in place of whole balls"},
     {OPTION_LETTER, "letter", FLAG, COMMAND_QUOTE, "a quote to send to a client"},
     {OPTION_CLIENT, "client", "NAME", &text_kind, AT(client), COMMAND_QUOTE, "who the letter is to"},
     {OPTION_CLIENT, "client", "NAME", &text_kind, AT(client), COMMAND_REPORT, "the page for a client, about one size"},
@@ -328,6 +333,7 @@ static const struct row rows[] = {
     {OPTION_LENGTHS, "lengths", FLAG, COMMAND_CHECK, "the lengths asked for, and those that the stitches have"},
     {OPTION_PROSE, "prose", FLAG, COMMAND_CHECK, "the lines of pattern.txt that are not read"},
     {OPTION_ASSUMPTIONS, "assumptions", FLAG, COMMAND_CHECK, "what the answers assume, and what was accepted"},
+    {OPTION_SPREADS, "spreads", FLAG, COMMAND_CHECK, "finished work and testers against their forecasts"},
     {OPTION_TABLE, "table", FLAG, COMMAND_CHECK, "a table to print, of the stitches in graded notation"},
     {OPTION_CHANGES, "changes", FLAG, COMMAND_PATTERN, "the words and numbers that change, in place of the pattern"},
     {OPTION_FROM, "from", "FILE", &text_kind, AT(from), COMMAND_NEW, "a written pattern to begin with"},
@@ -336,14 +342,26 @@ static const struct row rows[] = {
      COMMAND_CHECK | COMMAND_NEED | COMMAND_SHOP | COMMAND_MATERIALS | COMMAND_QUOTE,
      "the answer as a workbook, a table a sheet"},
     {OPTION_ADD, "add", "FILES", &files_kind, AT(add), COMMAND_NEW,
-     "explained files to add: costs, offers, shops, progress, grade, swatches"},
+     "explained files to add: costs, offers, shops, progress, grade, swatches, testers"},
     {OPTION_SVG, "svg", "DIR", &text_kind, AT(svg), COMMAND_REPORT,
      "the pictures as files in DIR, in place of the page"},
-    {OPTION_TABLES, "tables", "DIR", &text_kind, AT(tables), COMMAND_ALL, "the folder of the shipped tables"},
-    {OPTION_WIDTH, "width", "N", &width_kind, AT(width), COMMAND_ALL,
+    {OPTION_DONE, "done", "WORK", &text_kind, AT(done), COMMAND_LEFT,
+     "what is worked: \"back, front 40 rows\"; beside progress.csv, or in its place"},
+    {OPTION_USED, "used", "G", &text_kind, AT(used), COMMAND_LEFT,
+     "for --done: what it weighs: \"118 g\", or \"main 118 g, trim 20 g\""},
+    {OPTION_LEFT, "left", "G", &text_kind, AT(left), COMMAND_LEFT,
+     "the yarn that is left, on the scale now: \"37 g\", or \"main 37 g, trim 5 g\""},
+    {OPTION_HAVE, "have", "B", &text_kind, AT(have), COMMAND_LEFT,
+     "the yarn there was before the work: \"4 balls\", \"main 4 balls, trim 60 g\""},
+    {OPTION_HAVE, "have", "B", &text_kind, AT(have), COMMAND_FROM,
+     "the yarn in hand: \"4 balls\", \"main 4 balls, trim 60 g\"; else that at home in offers.csv"},
+    {OPTION_VARY, "vary", "PIECE", &text_kind, AT(vary), COMMAND_FROM,
+     "in one size: how many of this piece, or how many rows of it"},
+    {OPTION_ALWAYS, "tables", "DIR", &text_kind, AT(tables), COMMAND_ALL, "the folder of the shipped tables"},
+    {OPTION_ALWAYS, "width", "N", &width_kind, AT(width), COMMAND_ALL,
      "the columns of text, in place of the terminal's"},
-    {OPTION_HELP, "help", FLAG, COMMAND_ALL, "this help; also -h"},
-    {OPTION_VERSION, "version", FLAG, COMMAND_ALL, "the release"},
+    {OPTION_ALWAYS, "help", NULL, NULL, AT(help), COMMAND_ALL, "this help; also -h"},
+    {OPTION_ALWAYS, "version", NULL, NULL, AT(version), COMMAND_ALL, "the release"},
 };
 enum { row_count = sizeof rows / sizeof rows[0], first_value = 256 };
 
@@ -402,12 +420,21 @@ static size_t row_of(uint64_t bit)
     return i;
 }
 
+/* Returns whether no row above has its name. */
+static bool is_first(size_t row)
+{
+    size_t i = 0;
+    while (strcmp(rows[i].name, rows[row].name) != 0)
+        i++;
+    return i == row;
+}
+
 /* Fills the table for getopt_long; values from 256 on are rows. */
 static void fill_long_options(struct option long_options[row_count + 1])
 {
     size_t count = 0;
     for (size_t i = 0; i < row_count; i++)
-        if (row_of(rows[i].bit) == i)
+        if (is_first(i))
             long_options[count++] = (struct option){.name = rows[i].name,
                                                     .has_arg = rows[i].kind ? required_argument : no_argument,
                                                     .val = first_value + (int)i};
@@ -417,6 +444,8 @@ static void fill_long_options(struct option long_options[row_count + 1])
 static bool take(const struct row *row, const char *word, struct options *options)
 {
     options->given |= row->bit;
+    if (!row->kind && row->offset)
+        *(bool *)((char *)options + row->offset) = true;
     return !row->kind || row->kind->take(row->kind, row->name, word, (char *)options + row->offset);
 }
 
@@ -434,7 +463,7 @@ bool options_parse(int argc, char **argv, struct options *options)
         if (found == 1) {
             options->words[options->word_count++] = optarg; /* an already read argument had this slot */
         } else if (found == 'h') {
-            options->given |= OPTION_HELP;
+            options->help = true;
         } else if (found >= first_value) {
             understood = take(&rows[found - first_value], optarg, options) && understood;
         } else {

@@ -321,7 +321,7 @@ static void advise_answers(struct advice *advice, struct work *work)
 {
     const char *project = work->folder.path;
     const bool offers = has(project, "offers.csv"), costs = has(project, "costs.csv"), shops = has(project, "shops.csv");
-    const bool weighed = work->need->evidence > work->need->evidence_balls;
+    const bool weighed = work->need->evidence > work->need->evidence_balls + work->need->evidence_testers;
     struct hk_shop *shop = offers || costs ? try_shop(work) : NULL;
     advise(advice, findings_any(&work->diags, HK_SEVERITY_WARNING), "hankful check", "the warnings, with their places");
     advise(advice, !has(project, "swatches.csv") && !weighed, "hankful new --add swatches .",
