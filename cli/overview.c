@@ -234,7 +234,8 @@ struct advice {
 
 static void advise(struct advice *advice, bool sensible, const char *command, const char *gives)
 {
-    if (!sensible || (advice->workbook && strncmp(command, "hankful new --", 14) == 0) || advice->count == sizeof advice->lines / sizeof advice->lines[0])
+    const bool adds = strncmp(command, "hankful new --", strlen("hankful new --")) == 0;
+    if (!sensible || (advice->workbook && adds) || advice->count == sizeof advice->lines / sizeof advice->lines[0])
         return;
     advice->lines[advice->count].command = command;
     advice->lines[advice->count++].gives = gives;
@@ -263,8 +264,9 @@ static bool is_pattern(struct work *work)
 {
     struct hk_diags diags = {0};
     const struct hk_source source = hk_source_folder(".");
+    const bool there = !workbook_named(work->folder.path) && is_there("pattern.txt");
     struct hk_text_settings *settings =
-        !workbook_named(work->folder.path) && is_there("pattern.txt") ? hk_text_settings_read(&source, "pattern.txt", work->catalogue, &diags) : NULL;
+        there ? hk_text_settings_read(&source, "pattern.txt", work->catalogue, &diags) : NULL;
     const bool good = settings != NULL;
     hk_text_settings_free(settings);
     end_trial(work, &diags);

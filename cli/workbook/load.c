@@ -6,8 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
-static const char missing[] = "this hankful was built without workbooks; use a folder of CSV files, one for each sheet, or build it "
-                              "with libzip, expat and libxlsxwriter";
+static const char missing[] = "this hankful was built without workbooks; use a folder of CSV files, one for each sheet, or "
+                              "build it with libzip, expat and libxlsxwriter";
 
 const struct workbook_module *module_load(const char **why)
 {
