@@ -15,6 +15,7 @@ static const struct added_file files[] = {
     {"progress.csv", "weights of the work in hand"},
     {"grade.csv", "measurements of every size, one a row"},
     {"swatches.csv", "swatches that you have worked and weighed"},
+    {"testers.csv", "what testers of the pattern used"},
 };
 enum { file_count = sizeof files / sizeof files[0] };
 
@@ -45,8 +46,8 @@ bool added_parse(const char *words, uint64_t *bits)
             *bits |= UINT64_C(1) << file;
         else
             complain(
-                "--add: there is no file \"%.*s\" to add; write costs, offers, shops, progress, grade or swatches, or "
-                "several with commas between them",
+                "--add: there is no file \"%.*s\" to add; write costs, offers, shops, progress, grade, swatches or "
+                "testers, or several with commas between them",
                 (int)length, name);
         known = known && file < file_count;
         name += length;

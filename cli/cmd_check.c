@@ -10,6 +10,7 @@
 #include "pipeline.h"
 #include "proofreading.h"
 #include "rows.h"
+#include "spreads.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -178,6 +179,8 @@ static uint64_t sections_of(const struct work *work)
         sections |= OPTION_ROWS | OPTION_PARTS;
     if (work->tally && grading_any(work, pipeline_sizes(work)))
         sections |= OPTION_LENGTHS;
+    if (work->need && spreads_any(work->need))
+        sections |= OPTION_SPREADS;
     return sections;
 }
 
@@ -198,6 +201,8 @@ static enum outcome print_text(const struct work *work, const struct options *op
         proofreading_prose(work, text);
     if (more_wanted(options, OPTION_ASSUMPTIONS))
         proofreading_choices(work, text);
+    if (work->need && (options->given & OPTION_SPREADS || (options->given & OPTION_ALL && spreads_any(work->need))))
+        spreads_print(work, text);
     if (findings_any(&work->diags, HK_SEVERITY_WARNING)) {
         text_gap(text);
         text_paragraph(text, "A warning that is understood stays away once its code stands in the column ok of its row%s.",
@@ -252,7 +257,7 @@ static void write_counts(struct json *json, const struct work *work, FILE *out)
     }
 }
 
-static enum outcome print_json(const struct work *work, bool ok, FILE *out)
+static enum outcome print_json(const struct work *work, const struct options *options, bool ok, FILE *out)
 {
     struct json json = {0};
     json_t *first = json_make_answer(&json), *last = json_make_object(&json);
@@ -265,6 +270,8 @@ static enum outcome print_json(const struct work *work, bool ok, FILE *out)
     json_put_bool(&json, last, "totals_complete", complete);
     json_put_findings(&json, last, "assumptions", &work->diags, HK_SEVERITY_NOTE, work->folder.path);
     json_put_accepted(&json, last, &work->diags, work->folder.path);
+    if (ok && options->given & OPTION_SPREADS)
+        spreads_json(&json, last, work);
     json_write_first(&json, first, "counts", out);
     if (ok)
         write_counts(&json, work, out);
@@ -313,7 +320,7 @@ enum outcome cmd_check(const struct options *options, FILE *out)
     if (options->given & OPTION_TABLE && (found == DONE || (found == REFUSED && work.project)))
         shown = print_table(&work, options, out, &text);
     else if ((found == DONE || found == REFUSED) && options->given & OPTION_JSON)
-        shown = print_json(&work, found == DONE, out);
+        shown = print_json(&work, options, found == DONE, out);
     else if (found == DONE || found == REFUSED)
         shown = print_text(&work, options, &text);
     pipeline_free(&work);

@@ -5,6 +5,7 @@
 #include "more.h"
 #include "number.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 /* ---- For the designer, not for the pattern ---- */
@@ -26,6 +27,17 @@ static void report_missing(const struct hk_materials *materials, struct text *te
             gauge);
 }
 
+/* "From 6 testers: readers take 3% more than you on average, and differ by 5.1% (3.4% to 7.8%) from you." */
+static void report_testers(const struct hk_materials *materials, struct text *text)
+{
+    const double more = round(1000 * materials->readers_more) / 10;
+    text_entry(text,
+               "From %zu tester%s: readers take %s%% %s than you on average, and differ from you by %s (%s to %s).",
+               materials->testers, NUMBER_PLURAL(materials->testers), hk_number_text(fabs(more), 2).text,
+               more < 0 ? "less" : "more", number_percent(materials->reader).text,
+               number_percent(materials->reader_low).text, number_percent(materials->reader_high).text);
+}
+
 /*
  * Notes for the designer that readers do not need: below the text, or on standard error when the output is for pasting.
  */
@@ -33,9 +45,11 @@ static void print_private(const struct work *work, const struct hk_materials *ma
                           struct text *text)
 {
     char *words = block_difference(work, materials, &text->failed);
-    if (words || !materials->gauge_count || !materials->measure_count)
+    if (words || materials->testers || !materials->gauge_count || !materials->measure_count)
         text_gap(text);
     report_missing(materials, text);
+    if (materials->testers)
+        report_testers(materials, text);
     if (words)
         text_entry(text, "%s", words);
     free(words);

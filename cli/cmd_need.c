@@ -29,7 +29,8 @@ static bool flat_margin(const struct hk_need *need)
  */
 static void report_readings(const struct hk_need *need, struct text *text)
 {
-    const size_t others = need->evidence_progress + need->evidence_learned + need->evidence_balls;
+    const size_t others =
+        need->evidence_progress + need->evidence_learned + need->evidence_balls + need->evidence_testers;
     const struct {
         size_t count;
         const char *one, *of;
@@ -38,6 +39,7 @@ static void report_readings(const struct hk_need *need, struct text *text)
         {need->evidence_progress, "weighing", "of the work in hand"},
         {need->evidence_learned, "weighing", "of finished work"},
         {need->evidence_balls, "weighing", "of full balls"},
+        {need->evidence_testers, "result", "of testers"},
     };
     size_t last = 0, first = SIZE_MAX;
     if (need->evidence == need->evidence_balls) {

@@ -18,8 +18,8 @@ static bool question_belongs(const struct options *options, enum hk_question que
 {
     const bool kit = question == HK_QUESTION_KIT, pattern = question == HK_QUESTION_PATTERN;
     bool good = kit || options_go_with(options, OPTION_BATCH | OPTION_WASTE | OPTION_SPARE | OPTION_WHERE, "--kit");
-    if (kit && !(options->given & OPTION_USED))
-        good = options_go_with(options, OPTION_WASTE, "--used: whole balls are not wound") && good;
+    if (kit && !(options->given & OPTION_USED_YARN))
+        good = options_go_with(options, OPTION_WASTE, "--used-yarn: whole balls are not wound") && good;
     if (kit && quote_batch_by_size(options))
         good = options_go_with(options, OPTION_SIZE, "a batch of one size, not with --batch by size") && good;
     if (!kit && !pattern)
@@ -35,8 +35,8 @@ static bool question_belongs(const struct options *options, enum hk_question que
         good = false;
     }
     return options_go_with(options,
-                           OPTION_SIZE | OPTION_CHANCE | OPTION_USED | OPTION_SECONDS | OPTION_WHY | OPTION_PRICES |
-                               OPTION_DISCOUNT,
+                           OPTION_SIZE | OPTION_CHANCE | OPTION_USED_YARN | OPTION_SECONDS | OPTION_WHY |
+                               OPTION_PRICES | OPTION_DISCOUNT,
                            "a commission or --kit") &&
            good;
 }

@@ -8,7 +8,7 @@
 #include <stdlib.h>
 
 /* The options about a price. */
-#define PRICE_OPTIONS (OPTION_PRICE | OPTION_ENDING | OPTION_SURE | OPTION_DEPOSIT | OPTION_USED)
+#define PRICE_OPTIONS (OPTION_PRICE | OPTION_ENDING | OPTION_SURE | OPTION_DEPOSIT | OPTION_USED_YARN)
 
 /* Writes the pictures as files: the page around them is not kept. */
 static enum outcome write_pictures(struct report *report, FILE *out)

@@ -35,6 +35,8 @@ enum outcome cmd_new(const struct options *options, FILE *out);
 enum outcome cmd_check(const struct options *options, FILE *out);
 enum outcome cmd_need(const struct options *options, FILE *out);
 enum outcome cmd_shop(const struct options *options, FILE *out);
+enum outcome cmd_left(const struct options *options, FILE *out);
+enum outcome cmd_from(const struct options *options, FILE *out);
 enum outcome cmd_compare(const struct options *options, FILE *out);
 enum outcome cmd_materials(const struct options *options, FILE *out);
 enum outcome cmd_pattern(const struct options *options, FILE *out);

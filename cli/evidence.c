@@ -22,6 +22,8 @@ static const char *kind_name(enum hk_evidence_kind kind)
         return "piece";
     case HK_EVIDENCE_BALL:
         return "ball";
+    case HK_EVIDENCE_TESTER:
+        return "tester";
     }
     return "";
 }
@@ -29,10 +31,10 @@ static const char *kind_name(enum hk_evidence_kind kind)
 static const char *departure_name(enum hk_departure departure)
 {
     static const char *const names[] = {
-        [HK_DEPARTURE_WRAPS] = "wraps", [HK_DEPARTURE_TENSION] = "tension", [HK_DEPARTURE_STITCH] = "stitch",
-        [HK_DEPARTURE_TOOL] = "tool", [HK_DEPARTURE_YARN] = "yarn", [HK_DEPARTURE_GRIST] = "grist",
+        [HK_DEPARTURE_WRAPS] = "wraps",   [HK_DEPARTURE_TENSION] = "tension", [HK_DEPARTURE_STITCH] = "stitch",
+        [HK_DEPARTURE_TOOL] = "tool",     [HK_DEPARTURE_YARN] = "yarn",       [HK_DEPARTURE_GRIST] = "grist",
         [HK_DEPARTURE_MAKING] = "making", [HK_DEPARTURE_GARMENT] = "garment", [HK_DEPARTURE_SCALE] = "scale",
-        [HK_DEPARTURE_BALL] = "ball",
+        [HK_DEPARTURE_BALL] = "ball",     [HK_DEPARTURE_READERS] = "readers",
     };
     return names[departure];
 }
@@ -51,6 +53,8 @@ static char *reading_words(const struct hk_evidence_reading *reading)
         return text_format("%s", reading->name);
     case HK_EVIDENCE_BALL:
         return text_format("a ball of %s", reading->name);
+    case HK_EVIDENCE_TESTER:
+        return text_format("tester %s", reading->name);
     }
     return NULL;
 }
@@ -90,6 +94,8 @@ static char *departure_words(const struct hk_evidence_change *change)
         return text_format("the %s g scale", number_stated(change->step_g).text);
     case HK_DEPARTURE_BALL:
         return text_format("a ball of %s", change->of);
+    case HK_DEPARTURE_READERS:
+        return text_format("readers against you");
     }
     return NULL;
 }

@@ -63,9 +63,14 @@ const char *folder_of_tables(const char *option)
     return NULL;
 }
 
+bool folder_is_option(const char *name)
+{
+    return name && strncmp(name, "--", 2) == 0;
+}
+
 char *folder_path(const char *folder, const char *name)
 {
-    if (name[0] == '/' || strcmp(folder, ".") == 0)
+    if (name[0] == '/' || folder_is_option(name) || strcmp(folder, ".") == 0)
         return text_format("%s", name);
     const size_t length = strlen(folder);
     return text_format("%s%s%s", folder, length && folder[length - 1] == '/' ? "" : "/", name);

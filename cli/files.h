@@ -22,6 +22,9 @@ enum hk_open folder_open(const char *path, const char **why);
  */
 const char *folder_of_tables(const char *option);
 
+/* Returns whether the place of a finding is an option, "--done", in place of a file. */
+bool folder_is_option(const char *name);
+
 /* Returns "folder/name", or "name" for the current folder. Owner: the caller (free). NULL when memory runs out. */
 char *folder_path(const char *folder, const char *name);
 

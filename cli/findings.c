@@ -19,6 +19,18 @@ static const char *severity_word(enum hk_severity severity)
     return "";
 }
 
+bool findings_typed(const struct hk_diags *diags)
+{
+    bool any = false;
+    for (size_t i = 0; i < hk_diags_count(diags); i++) {
+        const struct hk_finding *finding = hk_diags_finding(diags, i);
+        if (hk_code_severity(finding->code) == HK_SEVERITY_ERROR && !folder_is_option(finding->at.file))
+            return false;
+        any |= hk_code_severity(finding->code) == HK_SEVERITY_ERROR;
+    }
+    return any;
+}
+
 char *finding_place(struct hk_place at, const char *folder)
 {
     char *path = at.file ? folder_path(folder, at.file) : text_format("%s", folder), *place = NULL;

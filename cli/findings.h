@@ -37,6 +37,9 @@ bool findings_any(const struct hk_diags *diags, enum hk_severity severity);
  */
 enum outcome findings_outcome(const struct hk_diags *diags);
 
+/* Returns whether there are errors, and all of them are about options and not about files. */
+bool findings_typed(const struct hk_diags *diags);
+
 /* Returns FAILED, with a message, if the text could not be kept in memory, else DONE. */
 enum outcome text_outcome(const struct text *text);
 

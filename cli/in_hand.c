@@ -28,12 +28,13 @@ void in_hand_report(const struct hk_need *need, struct text *text)
 {
     if (!need->in_hand)
         return;
-    text_paragraph(text, "These figures are for a fresh making, not for the rest of the work in hand.");
-    if (need->used_count == 0)
-        return;
     char *used = used_words(need);
     if (used)
-        text_paragraph(text, "As weighed, the work in hand has used so far: %s.", used);
+        text_paragraph(
+            text, "For a fresh making; the work in hand has used %s so far, as weighed: hankful left has its rest.",
+            used);
+    else if (need->used_count == 0)
+        text_paragraph(text, "For a fresh making; hankful left has the rest of the work in hand.");
     else
         text->failed = true;
     free(used);

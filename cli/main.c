@@ -87,6 +87,37 @@ static const struct command commands[] = {
         .run = cmd_shop,
     },
     {
+        .name = "left",
+        .bit = COMMAND_LEFT,
+        .operands = "[FOLDER]",
+        .most = 1,
+        .summary = "what a piece in progress still takes, and if it lasts",
+        .explanation =
+            "Predicts the yarn of the work to come, for the making in hand, from what is worked and weighed: in "
+            "progress.csv, or as --done, --used and --left state it. Shows the chance that the yarn in hand lasts, "
+            "the row at which the ball in use ends, what to keep back for each part, where to stop before a part "
+            "that must still be worked, and the balls to order, of the lot in hand. What was used is certain; only "
+            "the rest is predicted. Grams are those of your scale.",
+        .examples = {"hankful left my-hat",
+                     "hankful left my-hat --size M --done \"brim, body 9 rows\" --used \"38 g\" --left \"12 g\""},
+        .run = cmd_left,
+    },
+    {
+        .name = "from",
+        .bit = COMMAND_FROM,
+        .operands = "[FOLDER]",
+        .most = 1,
+        .summary = "what the yarn in hand is enough for",
+        .explanation =
+            "Shows for which sizes the yarn in hand is enough, with the chance, and which yarn runs out first. In "
+            "one size, also the most motifs, or the most rows of the piece that takes most of the yarn, with their "
+            "length; --vary names another piece. Takes the yarn from --have, else the balls of the shop own in "
+            "offers.csv.",
+        .examples = {"hankful from my-hat --have \"1 ball\"",
+                     "hankful from my-hat --have \"120 g\" --size M --vary body"},
+        .run = cmd_from,
+    },
+    {
         .name = "compare",
         .bit = COMMAND_COMPARE,
         .operands = "[FOLDER]",

@@ -149,6 +149,18 @@ static json_t *grading_all_json(struct json *json, const struct work *work)
     return lines;
 }
 
+static json_t *testers_json(struct json *json, const struct hk_materials *materials)
+{
+    if (materials->testers == 0)
+        return json_null();
+    json_t *object = json_make_object(json);
+    json_put_whole(json, object, "count", (int64_t)materials->testers);
+    json_put_real(json, object, "reader_low", materials->reader_low);
+    json_put_real(json, object, "reader_high", materials->reader_high);
+    json_put_real(json, object, "readers_more", materials->readers_more);
+    return object;
+}
+
 enum outcome block_json(const struct work *work, const struct hk_materials *materials, FILE *out)
 {
     struct json json = {0};
@@ -158,6 +170,7 @@ enum outcome block_json(const struct work *work, const struct hk_materials *mate
     json_put(&json, answer, "sizes", texts_json(&json, materials->sizes, materials->size_count));
     json_put_text(&json, answer, "terms", materials->uk ? "UK" : "US");
     json_put_real(&json, answer, "reader", materials->reader);
+    json_put(&json, answer, "testers", testers_json(&json, materials));
     json_put_real(&json, answer, "round_to", materials->round_to);
     json_put(&json, answer, "materials", yarns_json(&json, materials));
     json_put(&json, answer, "tools", tools_json(&json, materials));

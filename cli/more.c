@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "more.h"
 
+#include "files.h"
 #include "findings.h"
 #include "number.h"
 
@@ -58,10 +59,21 @@ static void report(struct text *text, const struct work *work, const struct opti
     free(words);
 }
 
+/* The warnings that "hankful check" shows too: not those about options. */
+static size_t warnings_of_files(const struct hk_diags *diags)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < hk_diags_count(diags); i++) {
+        const struct hk_finding *finding = hk_diags_finding(diags, i);
+        count += hk_code_severity(finding->code) == HK_SEVERITY_WARNING && !folder_is_option(finding->at.file);
+    }
+    return count;
+}
+
 void more_report(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
                  enum hk_code shown)
 {
-    report(text, work, options, sections, shown, findings_count(&work->diags, HK_SEVERITY_WARNING));
+    report(text, work, options, sections, shown, warnings_of_files(&work->diags));
 }
 
 void more_offer(struct text *text, const struct work *work, const struct options *options, uint64_t sections,

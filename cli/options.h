@@ -35,7 +35,7 @@
 #define OPTION_PRICE (UINT64_C(1) << 20)
 #define OPTION_ENDING (UINT64_C(1) << 21)
 #define OPTION_DEPOSIT (UINT64_C(1) << 22)
-#define OPTION_USED (UINT64_C(1) << 23)
+#define OPTION_USED_YARN (UINT64_C(1) << 23)
 #define OPTION_LETTER (UINT64_C(1) << 24)
 #define OPTION_BATCH (UINT64_C(1) << 25)
 #define OPTION_WASTE (UINT64_C(1) << 26)
@@ -63,6 +63,7 @@
 #define OPTION_SVG (UINT64_C(1) << 59)
 #define OPTION_PARTS (UINT64_C(1) << 57)
 #define OPTION_LENGTHS (UINT64_C(1) << 58)
+#define OPTION_SPREADS (UINT64_C(1) << 55)
 #define OPTION_SURE (UINT64_C(1) << 48)
 #define OPTION_DISCOUNT (UINT64_C(1) << 49)
 #define OPTION_PRICES (UINT64_C(1) << 50)
@@ -70,6 +71,11 @@
 #define OPTION_CLIENT (UINT64_C(1) << 51)
 #define OPTION_LISTING (UINT64_C(1) << 52)
 #define OPTION_UNITS (UINT64_C(1) << 53)
+#define OPTION_USED (UINT64_C(1) << 56)
+#define OPTION_DONE (UINT64_C(1) << 60)
+#define OPTION_LEFT (UINT64_C(1) << 61)
+#define OPTION_HAVE (UINT64_C(1) << 62)
+#define OPTION_VARY (UINT64_C(1) << 63)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 /* The commands that accept an option, as bits. */
@@ -85,7 +91,9 @@ enum {
     COMMAND_CONVERT = 1 << 8,
     COMMAND_TABLES = 1 << 9,
     COMMAND_REPORT = 1 << 10,
-    COMMAND_ALL = (1 << 11) - 1
+    COMMAND_LEFT = 1 << 11,
+    COMMAND_FROM = 1 << 12,
+    COMMAND_ALL = (1 << 13) - 1
 };
 
 /* The discounts of a list of prices; the option may be given several times. */
@@ -117,6 +125,8 @@ struct options {
     int64_t sales;       /* for quote --pattern; 0: not given */
     struct discounts discounts;
     int units;           /* for materials: enum hk_units */
+    const char *done, *used, *left, *have; /* for left, and have for from: as typed (struct hk_hand) */
+    const char *vary;    /* for from: the piece whose number or rows vary; NULL: chosen by the library */
     const char *client;  /* for quote: who the letter is to */
     int64_t times;       /* for shop: garments of each size; 0: one */
     double seconds;      /* for shop: limit of the search; 0: the library's */

@@ -259,7 +259,7 @@ static struct hk_shop *try_shop(struct work *work)
 static void advise_answers(struct advice *advice, struct work *work)
 {
     const bool offers = is_there("offers.csv"), costs = is_there("costs.csv");
-    const bool weighed = work->need->evidence > work->need->evidence_balls;
+    const bool weighed = work->need->evidence > work->need->evidence_balls + work->need->evidence_testers;
     struct hk_shop *shop = offers || costs ? try_shop(work) : NULL;
     advise(advice, findings_any(&work->diags, HK_SEVERITY_WARNING), "hankful check", "the warnings, with their places");
     advise(advice, !is_there("swatches.csv") && !weighed, "hankful new --add swatches .",
@@ -296,7 +296,7 @@ static void print_advice(const struct advice *advice, struct text *text)
 static void print_next(struct work *work, bool good, struct text *text)
 {
     struct advice advice = {0};
-    if (good && work->need->evidence == work->need->evidence_balls) {
+    if (good && work->need->evidence == work->need->evidence_balls + work->need->evidence_testers) {
         text_gap(text);
         text_paragraph(text,
                        "No swatch is weighed yet. Weigh one, washed and dried, with its tails, and write its stitches, "

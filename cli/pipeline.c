@@ -128,7 +128,8 @@ enum outcome pipeline_project(struct work *work, const struct options *options, 
         return outcome;
     work->folder = (struct folder){folder, true};
     const struct hk_source source = folder_source(&work->folder);
-    work->project = hk_project_read(&source, work->catalogue, &work->diags);
+    work->project = work->hand ? hk_project_read_hand(&source, work->catalogue, work->hand, &work->diags)
+                               : hk_project_read(&source, work->catalogue, &work->diags);
     bool done = work->project != NULL;
     if (done)
         outcome = find_size(work, options);
@@ -142,6 +143,8 @@ enum outcome pipeline_project(struct work *work, const struct options *options, 
     if (!work->silent || hk_diags_machine_failed(&work->diags))
         findings_print(&work->diags, folder);
     outcome = findings_outcome(&work->diags);
+    if (outcome == REFUSED && findings_typed(&work->diags))
+        return MISUSED;
     return done || outcome != DONE ? outcome : REFUSED;
 }
 
@@ -168,6 +171,7 @@ void pipeline_clear(struct work *work)
                           .table_diags = work->table_diags,
                           .catalogue = work->catalogue,
                           .hours_wanted = work->hours_wanted,
+                          .hand = work->hand,
                           .silent = work->silent,
                           .take_options = work->take_options,
                           .taking = work->taking};

@@ -26,6 +26,7 @@ struct work {
      * the callback has printed the reason.
      */
     bool hours_wanted;
+    const struct hk_hand *hand; /* set by the caller: what was typed beside the folder; NULL: nothing */
     bool silent; /* set by the caller if it shows findings itself: only failures of the machine are printed */
     enum outcome (*take_options)(const struct work *work, const struct options *options, void *taking);
     void *taking;

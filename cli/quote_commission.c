@@ -189,8 +189,9 @@ static void print_why(const struct hk_quote *quote, struct text *text)
         text_paragraph(text, "The reserve is what the price holds beyond that, so that yarn and hours leave your hourly rate "
                              "with a chance of %s.", number_asked(quote->safe).text);
     quote_tax(quote, text);
-    text_paragraph(text, quote->used ? "Yarn is charged by the amount used. By the ball (without --used) it would cost:"
-                                     : "Yarn is charged by the ball. By the amount used (with --used) it would cost:");
+    text_paragraph(text, quote->used
+                             ? "Yarn is charged by the amount used. By the ball (without --used-yarn) it would cost:"
+                             : "Yarn is charged by the ball. By the amount used (with --used-yarn) it would cost:");
     text_gap(text);
     if (quote->used)
         add_whole_yarn(table, quote);

@@ -82,7 +82,7 @@ static bool size_kits(const struct work *work, char *words, int64_t *kits)
         return false;
     }
     if (kits[size] > 0) {
-        complain("--batch: the size %s stands there twice", words);
+        complain("--batch: the size %s is stated twice", words);
         return false;
     }
     return options_kits("batch", number, &kits[size]);
@@ -202,7 +202,7 @@ enum outcome quote_options_fill(const struct work *work, const struct options *o
         outcome = graver(outcome, MISUSED);
     if (options->ending && !ending_option(work, options->ending, wanted))
         outcome = graver(outcome, MISUSED);
-    wanted->used = options->given & OPTION_USED;
+    wanted->used = options->given & OPTION_USED_YARN;
     wanted->waste_millionths = options->waste_millionths;
     wanted->spare_millionths = options->spare_millionths;
     wanted->sure = options->sure;

@@ -139,6 +139,7 @@ enum hk_code {
     HK_CODE_CANCELLED,      /* the host ended the search (struct hk_watch) */
     HK_CODE_PRINT_LEFT,     /* warning: a word or number that the reprinted pattern keeps unchanged */
     HK_CODE_PRINT_DIFFERS,  /* a row of the reprinted pattern has another result */
+    HK_CODE_TESTER,         /* an impossible row of testers.csv: the same yarn twice, or none that is worked */
     HK_CODE_OK_UNUSED,      /* note: a row accepts a code that no finding about it has */
     HK_CODE_END
 };
@@ -285,6 +286,26 @@ HK_API struct hk_project *hk_project_read(const struct hk_source *source, const 
 HK_API void hk_project_free(struct hk_project *project);
 
 /*
+ * Work in progress typed in place of rows of progress.csv, and the yarn for it; a text may be NULL: not stated. The
+ * findings about a text have its option in place of a file, and the column in it: "--done", line 1.
+ */
+struct hk_hand {
+    const char *size; /* NULL: the only size of the project, or of its progress.csv */
+    const char *done; /* "back, front 40 rows": pieces, a part after its piece, rows from the first */
+    const char
+        *used; /* "118 g", or "main 118 g, trim 20 g": what they weigh, on a scale with the step of the last digit */
+    const char *left; /* "37 g": the yarn that is left, on the scale now; "37 g, 2 balls": with two full ones */
+    const char *have; /* "4 balls", "main 4 balls, trim 60 g": full balls, or grams by the label, before the work */
+};
+
+/*
+ * As hk_project_read. What was typed stands below the rows of progress.csv: of the same work and yarn it counts in
+ * their place. Nothing in `hand` is kept.
+ */
+HK_API struct hk_project *hk_project_read_hand(const struct hk_source *source, const struct hk_catalogue *catalogue,
+                                               const struct hk_hand *hand, struct hk_diags *diags);
+
+/*
  * The sizes, roles and yarns alone, of project.csv and yarns.csv, whatever is wrong with the other files. No stage
  * comes of it. NULL on any error in these two. Borrows the catalogue.
  */
@@ -305,6 +326,9 @@ HK_API const char *hk_project_size(const struct hk_project *project, size_t size
  * similar name exists.
  */
 HK_API size_t hk_project_find_size(const struct hk_project *project, const char *name, const char **nearest);
+/* The size in progress: the only one, or the only one of progress.csv and of struct hk_hand; HK_NO_SIZE: none, or
+ * several. */
+HK_API size_t hk_project_size_in_hand(const struct hk_project *project);
 HK_API bool hk_project_uk_terms(const struct hk_project *project);
 HK_API const char *hk_project_currency(const struct hk_project *project); /* "EUR", or "" where none is stated */
 /* The digits after the point of the project's currency; 2 where none is stated. */
@@ -596,6 +620,7 @@ enum hk_evidence_kind {
     HK_EVIDENCE_GRIST,  /* weighed and unravelled, g/m */
     HK_EVIDENCE_PIECE,  /* of progress.csv, here or learned: g used */
     HK_EVIDENCE_BALL,   /* a full ball, g */
+    HK_EVIDENCE_TESTER, /* of testers.csv: g of the label used for the whole design */
 };
 
 enum hk_departure {
@@ -609,6 +634,7 @@ enum hk_departure {
     HK_DEPARTURE_GARMENT, /* garments from swatches in the craft `of` */
     HK_DEPARTURE_SCALE,   /* the offset in grams of the scale with the step step_g */
     HK_DEPARTURE_BALL,    /* the mass of a ball of the yarn `of` on the scale, from its label */
+    HK_DEPARTURE_READERS, /* readers at the pattern's gauge, from its maker */
 };
 
 struct hk_evidence_change {
@@ -734,7 +760,8 @@ struct hk_need {
     size_t evidence;         /* the number of readings in the fit */
     size_t evidence_progress; /* of these, weighings of the work in progress (progress.csv), */
     size_t evidence_learned; /* of finished work in other projects, */
-    size_t evidence_balls;   /* and of full balls */
+    size_t evidence_balls;   /* and of full balls; */
+    size_t evidence_testers; /* and testers' */
     size_t size_count;
     const char *const *sizes;         /* all sizes of the project; `size` below is an index into them */
     const struct hk_need_role *roles; /* by size, then role in the order of yarns.csv */
@@ -782,6 +809,142 @@ struct hk_ball_ends {
  */
 HK_API struct hk_ball_ends *hk_need_ball_ends(const struct hk_need *need, size_t at, struct hk_diags *diags);
 HK_API void hk_need_ball_ends_free(struct hk_ball_ends *ends);
+
+/* ---- Left: the rest of the work in hand
+ * ------------------------------------------------------------------------------- */
+
+/* Work that is done, by a row of progress.csv or as typed. */
+struct hk_remaining_done {
+    const char *work; /* "back, body, 40 rows"; of several weighed together "back; front, 40 rows" */
+    const char *of;   /* the yarn weighed: a role or a yarn, or "" for all yarns; "" too where nothing was weighed */
+    double mass_g;    /* what was used; 0: not weighed */
+};
+
+/* Work to come of one line in one role. */
+struct hk_remaining_part {
+    size_t role; /* index into hk_remaining.roles */
+    const char *piece, *part;
+    int64_t copy, copies;    /* the first of them, from 1, and how many; of which */
+    int64_t rows_done, rows; /* rows of each that are worked, of how many; rows 0: not known */
+    struct hk_range mass_g;
+    /*
+     * The last row at which to stop before this line, so that the yarn in hand is enough, at the chance, for it and all
+     * behind it; piece "": none, or the yarn in hand is not known. Not set for the first line to come, or where the
+     * yarn is enough for everything.
+     */
+    bool must_stop;
+    struct hk_ball_place stop;
+};
+
+struct hk_remaining_role {
+    size_t role;
+    const char *role_name, *yarn, *colour;
+    double used_g;          /* of this role by the weighings of this making */
+    bool shared;            /* several yarns were weighed together, and shared out by the fit */
+    bool worked;            /* some work of this role is done */
+    struct hk_range mass_g; /* to come */
+    double spread;          /* of ln mass; 0: nothing is to come */
+    bool known;             /* what is in hand is known; else the four below are 0 */
+    bool weighed;           /* it is on the scale now; else balls at the start without what is used */
+    double in_hand_g;
+    double unweighed_g;  /* of it, the likely yarn of work that is done and not weighed */
+    double chance;       /* that it lasts */
+    double put_up_g;     /* by the label */
+    int64_t order;       /* balls to order now, so that the yarn is enough at the chance; 0: none */
+    double order_chance; /* with them */
+    const char *lot;     /* of the yarn in hand; "": not stated */
+    const char *shop;    /* one that has the lot, or, where no lot is stated, the yarn; "": none */
+    int64_t stock;       /* of it there; -1: not stated */
+    double ball_g;       /* left of the ball in use, where it is known */
+    const struct hk_ball_end
+        *ends; /* of the ball in use and the others in hand, in the rows to come; none if not known */
+    size_t end_count;
+};
+
+struct hk_remaining {
+    const char *project, *size_name;
+    size_t size;
+    double chance, margin; /* margin: the flat margin, or -1 */
+    size_t evidence;       /* the weighings of this making */
+    const struct hk_remaining_done *done;
+    size_t done_count;
+    const struct hk_remaining_role *roles; /* those of the size */
+    size_t role_count;
+    const struct hk_remaining_part *parts; /* to come, in the order of the work, by role */
+    size_t part_count;
+};
+
+/*
+ * Predicts what one size still takes, for the piece in hand: what was used is certain, and the making has the departure
+ * that its own weighings show. Masses are grams on the maker's scale, so that the moisture of the room cancels. NULL on
+ * any error. Borrows the need, which has that size; owner: the caller.
+ */
+HK_API struct hk_remaining *hk_remaining_predict(const struct hk_need *need, size_t size, struct hk_diags *diags);
+HK_API void hk_remaining_free(struct hk_remaining *left);
+
+/* ---- From: what the yarn in hand is enough for ----------------------------------------------------------------------
+ */
+
+/* One yarn of a design. */
+struct hk_from_role {
+    const char *role_name, *yarn, *colour;
+    double have_g; /* grams by the label */
+    double mass_g; /* likely use */
+    double chance; /* that it is enough */
+};
+
+/* A design that the yarn may be enough for. */
+struct hk_from_design {
+    double chance; /* that every yarn is enough */
+    bool enough;   /* each yarn is, as `need` would say */
+    const struct hk_from_role *roles;
+    size_t role_count;
+    size_t first_out; /* the role that runs out first: the least chance */
+};
+
+/* A count of the design that the yarn in hand limits. */
+enum hk_from_kind { HK_FROM_COPIES, HK_FROM_ROWS };
+struct hk_from_count {
+    enum hk_from_kind kind;
+    const char *piece, *part;
+    size_t size;
+    int64_t designed;               /* as the files have it */
+    const char *fixed;              /* why it cannot be varied: the members below are not set; NULL: it can */
+    int64_t most;                   /* 0: not even one */
+    bool unlimited;                 /* more than HK_FROM_MOST */
+    double length_m;                /* of `most` rows by the gauge; 0: not known */
+    struct hk_from_design at, next; /* with `most`, and with one more; roles NULL if there is none */
+};
+#define HK_FROM_MOST INT64_C(10000)
+
+struct hk_from_size {
+    size_t size;
+    const char *size_name;
+    struct hk_from_design design;
+};
+
+struct hk_from {
+    const char *project;
+    double chance, margin;
+    const struct hk_from_size *sizes; /* those of the need */
+    size_t size_count;
+    const struct hk_from_count *counts;
+    size_t count_count;
+};
+
+/* What to vary: "squares", or a part after its piece, "shawl body"; NULL: what suits the design, or nothing. */
+struct hk_from_options {
+    const char *vary;
+};
+
+/*
+ * Answers what the yarn in hand is enough for: the sizes of the need, and the most copies or rows of a line. In hand is
+ * what hk_project_read_hand was given, else the balls of the shop own in offers.csv. Each count is found by counting
+ * and predicting the changed design, so that `need` says the same of it. NULL on any error. Borrows the need; owner:
+ * the caller.
+ */
+HK_API struct hk_from *hk_from_find(const struct hk_need *need, struct hk_from_options options, struct hk_diags *diags);
+HK_API void hk_from_free(struct hk_from *from);
 
 /* ---- Design: from a folder to its need, in one call ------------------------------------------------------------------ */
 
@@ -1295,6 +1458,75 @@ HK_API struct hk_quote *hk_quote_make(const struct hk_need *need, const struct h
 HK_API void hk_quote_free(struct hk_quote *quote);
 
 /*
+ * ---- Calibration: finished work and testers against their forecasts, and the spreads that fit them
+ * ------------------------------------------------------------------------------
+ */
+
+/* One making: the weighings of one size in progress.csv, of this project or a learned one, summed. */
+struct hk_calibration_making {
+    const char *project, *size; /* the title of its project; size "" where the project has one */
+    struct hk_place at;         /* its first weighing */
+    size_t weighings;
+    double weighed_g;           /* used */
+    struct hk_range forecast_g; /* by swatches, balls and all other makings; `enough` at the chance asked for */
+    double deviations;          /* ln(weighed / likely) over the standard deviation of the forecast */
+};
+
+/* A tester of testers.csv. */
+struct hk_calibration_tester {
+    const char *name, *size;
+    struct hk_place at;
+    double tool_mm, pattern_tool_mm;   /* tool_mm 0: not stated */
+    double gauge_stitches, gauge_rows; /* in 10 cm; 0: not stated */
+    double used_g;                     /* on the tester's scale; a length by the label */
+    struct hk_range forecast_g;        /* by the maker's own evidence and all other testers that count */
+    double deviations;                 /* as above, with the tails of a spread that is estimated; signed */
+    bool odd;                          /* it has a warning */
+    bool left_out;                     /* it is so odd that it does not count */
+};
+
+enum hk_calibrated {
+    HK_CALIBRATED_MAKING, /* one making from another */
+    HK_CALIBRATED_PIECE,  /* one piece of a making from another */
+    HK_CALIBRATED_READER, /* a reader from the maker; used by hk_materials_make as it is */
+};
+
+/* A spread and its estimate, with `now` as the median of its prior. Without evidence the estimate is the prior. */
+struct hk_calibration_spread {
+    enum hk_calibrated spread;
+    const char *name;           /* in tables/spreads.csv: "making" */
+    double now;                 /* the spread in use */
+    double estimate, low, high; /* the 5% and 95% quantiles of the estimate */
+    size_t evidence;            /* makings; pieces beyond the first of each making; testers */
+    size_t needed;              /* the least evidence for a proposal */
+    bool enough;                /* evidence >= needed */
+    double proposal; /* the value to write into project.csv, where the spread is above `now`, or below it, with a
+                      * chance of 99%; 0: none, as this is not so, as there is too little evidence, or as the
+                      * estimate is in use already (READER) */
+};
+
+struct hk_calibration {
+    double chance;
+    const struct hk_calibration_making *makings; /* of this project, then of the learned ones, by file */
+    size_t making_count;
+    size_t within;  /* makings from `low` to `high`, where 90% are expected */
+    size_t covered; /* makings of at most `enough` */
+    const struct hk_calibration_tester *testers;
+    size_t tester_count;
+    double readers_more; /* how much more than the maker readers take on average, as a ratio less 1 */
+    const struct hk_calibration_spread *spreads; /* making, piece, and reader where there are testers */
+    size_t spread_count;
+};
+
+/*
+ * Compares what was weighed with its forecasts, and estimates the spreads that finished work has evidence for. A
+ * forecast leaves its own making out. `chance` in (0, 1). NULL on any error, such as more than 200 makings or pieces.
+ * Borrows the fit; owner: the caller.
+ */
+HK_API struct hk_calibration *hk_calibration_make(const struct hk_fit *fit, double chance, struct hk_diags *diags);
+HK_API void hk_calibration_free(struct hk_calibration *calibration);
+
+/*
  * ---- Materials: the materials block of a published pattern
  * -------------------------------------------------------------------------
  */
@@ -1366,7 +1598,7 @@ struct hk_materials {
     size_t colour_count;          /* of all yarns */
     bool plain;                   /* do not print the chance or margin of the amounts */
     enum hk_units units;          /* of the texts below */
-    double reader, round_to;
+    double reader, round_to;      /* reader: the spread of readers, from testers.csv if it has any */
     const struct hk_materials_yarn *yarns;
     size_t yarn_count;
     const char *const *held; /* yarns held together: "1 strand of main and 1 of mist throughout" */
@@ -1382,6 +1614,9 @@ struct hk_materials {
     const struct hk_materials_word *words;
     size_t word_count;
     const char *listing; /* sizes, yarn, gauge and tools as one paragraph, for a shop page */
+    size_t testers;      /* readers known from testers.csv; 0: `reader` is that of tables/spreads.csv or project.csv */
+    double reader_low, reader_high; /* the 5% and 95% quantiles of `reader` */
+    double readers_more;            /* how much more than the maker readers take on average, as a ratio less 1 */
 };
 
 struct hk_materials_options {
@@ -1394,8 +1629,8 @@ struct hk_materials_options {
 HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms, both units */
 /*
  * Makes the materials block for the sizes of the need. Amounts are for a reader who meets the gauge: the spread
- * `reader` is added to the maker's own; a flat margin stays unchanged. NULL on any error. Borrows the need; owner: the
- * caller.
+ * `reader` is added to the maker's own, and the average departure of the testers, where there are any, to the likely
+ * amount; a flat margin stays unchanged. NULL on any error. Borrows the need; owner: the caller.
  */
 HK_API struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_materials_options options,
                                               struct hk_diags *diags);

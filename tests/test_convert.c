@@ -688,19 +688,22 @@ static void questions_about_balls_without_an_answer_are_refused(void **state)
         {"how many hanks for 840 m",
          "words:1:1: error: it is not said what a hank holds; write its label: hanks of 50 g = 120 m\n"},
         {"how many balls of 100 g = 300 m",
-         "words:1:1: error: it is not said for how much yarn; write the amount behind it: for 840 m\n"},
-        {"how many balls of 100 g for 840 m", "words:1:1: error: the amount is a length, and of a ball only the mass is said; "
-                                              "write both, as on the label: 50 g = 120 m\n"},
-        {"how many balls of 300 m for 840 g", "words:1:1: error: the amount is a mass, and of a ball only the length is said; "
-                                              "write both, as on the label: 50 g = 120 m\n"},
-        {"3 balls of 50 g = 120 m for 840 m",
-         "words:1:1: error: a number of balls and another amount are given; leave one out, or ask: how many balls of 50 g = "
-         "120 m for 500 m\n"},
+         "words:1:1: error: it is not said for how much yarn; write the amount after it: for 840 m\n"},
+        {"how many balls of 100 g for 840 m",
+         "words:1:1: error: the amount is a length, and of a ball only the mass is said; "
+         "write both, as on the label: 50 g = 120 m\n"},
+        {"how many balls of 300 m for 840 g",
+         "words:1:1: error: the amount is a mass, and of a ball only the length is said; "
+         "write both, as on the label: 50 g = 120 m\n"},
+        {"3 balls of 50 g = 120 m for 840 m", "words:1:1: error: a number of balls and another amount are given; leave "
+                                              "one out, or ask: how many balls of 50 g = "
+                                              "120 m for 500 m\n"},
         {"3 balls of 50 g 2 balls of 40 g",
          "words:1:1: error: 2 balls are a second number of balls; convert one kind at a time\n"},
         {"0 balls of 50 g", "words:1:1: error: 0 is not possible here; write a plain number above zero\n"},
-        {"balls of 50 g = 120 m", "words:1:1: error: \"balls\" has no number; write 3 balls of 50 g = 120 m, or how many "
-                                  "balls of 50 g = 120 m for 500 m\n"},
+        {"balls of 50 g = 120 m",
+         "words:1:1: error: \"balls\" has no number; write 3 balls of 50 g = 120 m, or how many "
+         "balls of 50 g = 120 m for 500 m\n"},
         {"3 balls of fluffy stuff", NOT_READ("fluffy stuff")},
         {"several balls of 50 g", NOT_READ("several")},
         {"how much", NOT_READ("how much")},

@@ -930,7 +930,7 @@ static void sides_of_a_neck(void **state)
          "With MC and 5 mm needles, cast on 40 (44, 48) sts.\n"
          "Row 1: K12 (14, 16), bind off center 18 (16, 16) sts, k to end.\n",
          "3 Row 1: ? 28 32\n",
-         "pattern.txt:3:22: error: 18 stitches are not the centre here: 12 lie before them, and 10 behind "
+         "pattern.txt:3:22: error: 18 stitches are not the centre here: 12 lie before them, and 10 after "
          "(size S); work to the center first, or write next in place of center\n"},
         /* Repeat raglan. */
         {"# Yoke\n"
@@ -954,7 +954,7 @@ static void sides_of_a_neck(void **state)
          "3 Rows 1-4: 40= 44= 48=\n"
          "4 : 0 0 0\n"
          "5 Row 5: ? ? ?\n",
-         "pattern.txt:5:1: warning: \"Row 5\" comes behind row 5; is a row missing, or a number wrong?\n"
+         "pattern.txt:5:1: warning: \"Row 5\" comes after row 5; is a row missing, or a number wrong?\n"
          "pattern.txt:5:1: error: no stitches are left to work this row on; write on which it is worked: "
          "\"Rejoin yarn to rem sts\", \"Work on the 20 held sts\"\n"},
     };

@@ -140,7 +140,7 @@ static void one_set_on_hold(void **state)
          "6 Row 6: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 20 places unworked: neck\n"
          "pattern.txt:1:3: note: \"Back\" leaves 20 places unworked\n"
-         "pattern.txt:6:1: warning: \"Row 6\" comes behind row 6; is a row missing, or a number wrong?\n"
+         "pattern.txt:6:1: warning: \"Row 6\" comes after row 6; is a row missing, or a number wrong?\n"
          "pattern.txt:6:1: error: no stitches are left to work this row on; write on which it is worked: \"Rejoin yarn "
          "to rem sts\", \"Work on the 20 held sts\"\n"},
         {"Place center 4 sts on holder. Rejoin yarn, k to end.\n"
@@ -149,7 +149,7 @@ static void one_set_on_hold(void **state)
          "5 : ? ? ?\n"
          "6 Row 6: ? ? ?\n",
          "pattern.txt:1:3: note: \"Back\" leaves 20 places unworked: neck\n"
-         "pattern.txt:5:1: error: 4 stitches are not the centre here: 0 lie before them, and 16 behind; work to the "
+         "pattern.txt:5:1: error: 4 stitches are not the centre here: 0 lie before them, and 16 after; work to the "
          "center first, or write next in place of center\n"},
         {"Place center 4 sts on holder, rejoin yarn to next st.\n"
          "Row 6: K. 6 sts",
@@ -346,7 +346,7 @@ static void what_a_row_left(void **state)
          "8 : ? ? ?\n"
          "9 Row 5: ? ? ?\n",
          "pattern.txt:8:1: error: this may be worked on the last row, or on stitches that were left; write the number "
-         "of stitches behind the row, or before it \"Sk next 4 sts of back.\"\n"},
+         "of stitches after the row, or before it \"Sk next 4 sts of back.\"\n"},
         {"Skip next 16 sts of back for the neck, join yarn in next st, ch 1, sc in same st and in next 11 sc. 12 sc",
          "8 : ? ? ?\n",
          "pattern.txt:8:6: error: no stitch is there to work this into; name the piece whose stitches are skipped, or "
@@ -356,7 +356,7 @@ static void what_a_row_left(void **state)
         {"Row 5: Join yarn in next st, ch 1, sc in same st, sc in each sc across. 28 sc", "8 Row 5: 28= 28= 28=\n", ""},
         {"Row 5: Join yarn in next st, ch 1, sc in same st, sc in each sc across.", "8 Row 5: ? ? ?\n",
          "pattern.txt:8:1: error: this may be worked on the last row, or on stitches that were left; write the number "
-         "of stitches behind the row, or before it \"Sk next 4 sts of back.\"\n"},
+         "of stitches after the row, or before it \"Sk next 4 sts of back.\"\n"},
         {"Row 5: Join yarn in next st, ch 1, sc in same st, sc in each sc across. 12 sc", "8 Row 5: 12= 12= 12=\n",
          "pattern.txt:1:3: note: \"Back\" leaves 28 places unworked\n"},
         {"Row 5: Join yarn in next st, ch 1, sc in same st, sc in each sc across. 30 sc",
@@ -368,7 +368,7 @@ static void what_a_row_left(void **state)
          "8 Row 5: 10= 10= 10=\n", "pattern.txt:1:3: note: \"Back\" leaves 18 places unworked\n"},
         {"Row 5: Join yarn with sl st in first unworked st of front, ch 1, sc in same st and in next 9 sts. 10 sc",
          "8 Row 5: ? ? ?\n",
-         "pattern.txt:8:1: warning: \"Row 5\" comes behind row 6; is a row missing, or a number wrong?\n"
+         "pattern.txt:8:1: warning: \"Row 5\" comes after row 6; is a row missing, or a number wrong?\n"
          "pattern.txt:8:50: error: of is not a stitch in US terms; write it in stitches that hankful tables stitches "
          "lists, or write [take as 24 sc] after the row\n"},
         {"# Front\n"

@@ -221,6 +221,7 @@ struct stages {
     struct hk_yarn_list *list;
     enum hk_question question;
     bool mixed;                /* a kit of each size, in one batch */
+    const struct hk_hand *hand; /* typed beside the folder; NULL: nothing */
     const char *const *words;  /* words to convert, or rows to read */
     struct hk_convert *result; /* room for the results */
     const char *const *rows;   /* pattern to read, print and follow */
@@ -247,7 +248,8 @@ static void release_catalogue(void *made)
 
 static void *make_project(const struct stages *before, struct hk_diags *diags)
 {
-    return hk_project_read(before->source, before->catalogue, diags);
+    return before->hand ? hk_project_read_hand(before->source, before->catalogue, before->hand, diags)
+                        : hk_project_read(before->source, before->catalogue, diags);
 }
 
 static void release_project(void *made)
@@ -510,6 +512,36 @@ static void *make_settings(const struct stages *before, struct hk_diags *diags)
     return hk_text_settings_read(before->source, "mine.txt", before->catalogue, diags);
 }
 
+static void *make_left(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_remaining_predict(before->need, hk_project_size_in_hand(before->project), diags);
+}
+
+static void release_left(void *made)
+{
+    hk_remaining_free(made);
+}
+
+static void *make_from(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_from_find(before->need, (struct hk_from_options){"strip"}, diags);
+}
+
+static void release_from(void *made)
+{
+    hk_from_free(made);
+}
+
+static void *make_calibration(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_calibration_make(before->fit, 0.95, diags);
+}
+
+static void release_calibration(void *made)
+{
+    hk_calibration_free(made);
+}
+
 static void release_settings(void *made)
 {
     hk_text_settings_free(made);
@@ -524,6 +556,9 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
                           need_stage = {"need", make_need, release_need},
                           evidence_stage = {"evidence", make_evidence, release_evidence},
                           ends_stage = {"ends", make_ends, release_ends},
+                          left_stage = {"left", make_left, release_left},
+                          from_stage = {"from", make_from, release_from},
+                          calibration_stage = {"calibration", make_calibration, release_calibration},
                           hours_stage = {"hours", make_hours, release_hours},
                           shop_stage = {"shop", make_shop, release_shop},
                           list_stage = {"list", make_list, release_list},
@@ -640,6 +675,8 @@ static size_t fail_in_folder(struct hk_source source, const struct hk_catalogue 
     s.fit = s.tally ? make_each(&fit_stage, &s) : NULL;
     if (s.fit)
         release(&evidence_stage, make_each(&evidence_stage, &s));
+    if (s.fit)
+        release(&calibration_stage, make_each(&calibration_stage, &s));
     s.need = s.fit ? make_each(&need_stage, &s) : NULL;
     if (s.need)
         fail_beyond_need(&s);
@@ -797,6 +834,11 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          "1,neck,4,6 g,main,,,30\n"
          "M,strip 2,foot,,40 g,main,left,1 g,\nL,cap,,2,3 g,,,,20\nM,strip 1,foot,12,14 g,main,,0.1 g,\n",
          0},
+        {"testers.csv",
+         "tester,size,yarn,tool,gauge,used,scale_step\nAda,M,main,4 mm,20 x 10,160 g,\nAda,M,lace,,,90 "
+         "m,\nBo,L,,H-8,,200 g,5 g\n"
+         "bo,S,Skerry Aran,,,900 g,\n",
+         0},
         {"../hat/project.csv", "field,value\ntail,20 cm\n", 0},
         {"../hat/yarns.csv", "role,yarn,put_up,length,fibre,ball_weighs\nmain,Quay DK,50 g,120 m,wool,3 balls 147 g\n",
          0},
@@ -807,7 +849,7 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
     assert_int_equal(fail_in_folder(texts_source(&host), *state),
-                     16); /* all, a quote for each question and of one batch */
+                     17); /* all, a quote for each question and of one batch */
 }
 
 /* Every outline, most reasons not to draw one, and rows of a pattern. */
@@ -871,7 +913,53 @@ static void a_folder_of_few_rows_a_ball_notices_every_failure(void **state)
          "role,shop,put_up,price\nmain,Mole Wool,50 g,6.10\nmain,Mole Wool,25 g,4\ntrim,Mole Wool,25 g,6.80\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    assert_int_equal(fail_in_folder(texts_source(&host), *state), 12);
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 13);
+}
+
+/* Work typed in place of a file, what is left of it, and the rows that the yarn is enough for; then mistakes in the
+ * words. */
+static void work_in_hand_notices_every_failure(void **state)
+{
+    static const struct memory_file files[] = {
+        {"project.csv", "field,value\ncurrency,EUR\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\ntrim,Quay Lace,25 g,100 m\n", 0},
+        {"pieces.csv",
+         "piece,part,fabric,yarn,tool,stitches,rows,times\nstrip,,single crochet,main,4 mm,30,20,\n"
+         "cap,crown,single crochet,main + trim,4 mm,20,4,2\ncap,brim,single crochet,trim,4 mm,20,2,2\n",
+         0},
+        {"offers.csv", "role,shop,put_up,price,stock,lot\nmain,own,50 g,0,1,7\nmain,Mole Wool,50 g,6,3,7\n", 0},
+        {NULL, NULL, 0}};
+    static const struct hk_hand hands[] = {
+        {.done = "strip 12 rows, cap 1 crown",
+         .used = "main 12 g, trim 2 g",
+         .left = "main 18 g, trim 5 g",
+         .have = "trim 1 ball"},
+        {.done = "strip 12 rows", .left = "main 18 g, 1 ball of trim", .have = "1.5 balls of main"},
+        {.done = "strip 12 rows, strip 3 rows, cup, , cap brimm",
+         .used = "man 9 g, 9",
+         .left = "9 g",
+         .have = "main x, main 1 ball, main 2"}};
+    for (size_t i = 0; i < sizeof hands / sizeof hands[0]; i++) {
+        struct texts host = {.files = files};
+        struct hk_source source = texts_source(&host);
+        struct stages s = {.source = &source, .catalogue = *state, .hand = &hands[i]};
+        s.project = make_each(&project_stage, &s);
+        assert_int_equal(s.made, i < 2);
+        if (!s.project)
+            continue;
+        struct hk_diags diags = {0};
+        s.tally = hk_tally_count(s.project, &diags);
+        s.fit = hk_fit_make(s.tally, &diags);
+        s.need = hk_need_predict(s.fit, hk_need_defaults(), &diags);
+        release(&left_stage, make_each(&left_stage, &s));
+        release(&from_stage, make_each(&from_stage, &s));
+        assert_int_equal(s.made, 3);
+        hk_diags_free(&diags);
+        release(&need_stage, s.need);
+        release(&fit_stage, s.fit);
+        release(&tally_stage, s.tally);
+        release(&project_stage, s.project);
+    }
 }
 
 /* A mistake in every file, and in most columns. */
@@ -921,6 +1009,9 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
         {"progress.csv",
          "size,piece,part,rows,weight,yarn,of,scale_step\nXM,bakc,,,9 g,,,\nS,strip 9,cuf,0,20,angora,over,0 "
          "g\nS,all,x,3,,lace,left,\n",
+         0},
+        {"testers.csv",
+         "tester,size,yarn,gauge,used\nAda,XM,main,,9 g\nAda,S,angora,15,9\nAda,S,,,90 m\nAda,S,,,9 g\nada,S,,,9 g\n",
          0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
@@ -972,7 +1063,7 @@ static void folders_of_lines_on_other_work_notice_every_failure(void **state)
         "front,,single crochet,main,4 mm,\"20 (21, 22)\",3,30,,,,4 every 2 rows\nback,,pairs,main,4 mm,,3,,,,23 of front + 2 of yoke,\n",
         "yoke,,single crochet,main,4 mm,20,5,,2,,,\na,,single crochet,main,4 mm,,5,,2,,15 of yoke,\n"
         "b,,single crochet,main,4 mm,,5,,2,,15 of yoke + rest of yoke + foundation of a,\n"};
-    static const size_t made[] = {12, 0, 1, 1};
+    static const size_t made[] = {13, 0, 1, 1};
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
         char text[2048];
         snprintf(text, sizeof text, "%s%s", pieces, lines[i]);
@@ -1301,6 +1392,7 @@ int main(void)
         cmocka_unit_test(a_folder_of_every_kind_notices_every_failure),
         cmocka_unit_test(a_schematic_notices_every_failure),
         cmocka_unit_test(a_folder_of_few_rows_a_ball_notices_every_failure),
+        cmocka_unit_test(work_in_hand_notices_every_failure),
         cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
         cmocka_unit_test(folders_of_lines_on_other_work_notice_every_failure),

@@ -166,7 +166,7 @@ static void rows_stand_for_others(void **state)
                 "Row 5: K2tog, k to end. (18 sts)\nRow 9: K.\n",
                 "3 Row 1: 20 20 20\n4 Row 2 and all WS rows: 18 18 18\n5 Row 3: 19= 19= 19=\n6 Row 5: 18= 18= 18=\n7 "
                 "Row 9: 18 18 18\n",
-                "pattern.txt:7:1: warning: \"Row 9\" comes behind row 6; is a row missing, or a number wrong?\n");
+                "pattern.txt:7:1: warning: \"Row 9\" comes after row 6; is a row missing, or a number wrong?\n");
 }
 
 /* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (hankful(1), Conventions).

@@ -1527,7 +1527,7 @@ static void files_are_listed_in_their_order(void **state)
     assert_string_equal(hk_project_file(0), "project.csv");
     while (hk_project_file(count))
         count++;
-    assert_int_equal(count, 11); /* hankful(1), FILES has a section for each file */
+    assert_int_equal(count, 12); /* hankful(1), FILES has a section for each file */
     assert_null(hk_project_file(count + 1));
 }
 

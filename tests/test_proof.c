@@ -251,8 +251,8 @@ static void rows_are_worked_where_others_stand_for_them(void **state)
                 "pattern.txt:4:29: error: 1 stitch remains where this repeat should come out\n");
     assert_rows(CAST_ON_20 "Row 1: K.\nRow 4: K.\nRow 1: K.\nRow 3: K.\n",
                 "3 Row 1: 20 20 20\n4 Row 4: 20 20 20\n5 Row 1: 20 20 20\n6 Row 3: 20 20 20\n",
-                "pattern.txt:4:1: warning: \"Row 4\" comes behind row 1; is a row missing, or a number wrong?\n"
-                "pattern.txt:6:1: warning: \"Row 3\" comes behind row 1; is a row missing, or a number wrong?\n");
+                "pattern.txt:4:1: warning: \"Row 4\" comes after row 1; is a row missing, or a number wrong?\n"
+                "pattern.txt:6:1: warning: \"Row 3\" comes after row 1; is a row missing, or a number wrong?\n");
 }
 
 /* ---- Stitch patterns ---- */

@@ -42,7 +42,7 @@ void report_balls(struct report *report)
     static const struct page_head heads[] = {{"Size", false},
                                              {"Yarn", false},
                                              {"Ball", true},
-                                             {"Likely ends behind", false},
+                                             {"Likely ends after", false},
                                              {"At the earliest", false},
                                              {"At the latest", false},
                                              {NULL, false}};

@@ -92,6 +92,7 @@ static const struct code_entry codes[] = {
     [HK_CODE_CANCELLED] = {"cancelled", HK_SEVERITY_ERROR},
     [HK_CODE_PRINT_LEFT] = {"print-left", HK_SEVERITY_WARNING},
     [HK_CODE_PRINT_DIFFERS] = {"print-differs", HK_SEVERITY_ERROR},
+    [HK_CODE_TESTER] = {"tester", HK_SEVERITY_ERROR},
     [HK_CODE_OK_UNUSED] = {"ok-unused", HK_SEVERITY_NOTE},
 };
 static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");
@@ -489,9 +490,9 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
 /* ---- Sorting ----------------------------------------------------------------------------------------------------- */
 
 /* The manual's list of files; other files come after these, by name. */
-static const char *const file_names[] = {"project.csv",  "grade.csv",    "yarns.csv",  "fabrics.csv",
-                                         "swatches.csv", "pattern.txt",  "pieces.csv", "offers.csv",
-                                         "shops.csv",    "progress.csv", "costs.csv"};
+static const char *const file_names[] = {"project.csv",  "grade.csv",    "yarns.csv",   "fabrics.csv",
+                                         "swatches.csv", "pattern.txt",  "pieces.csv",  "offers.csv",
+                                         "shops.csv",    "progress.csv", "testers.csv", "costs.csv"};
 enum { file_count = sizeof file_names / sizeof file_names[0] };
 
 const char *hk_project_file(size_t i)

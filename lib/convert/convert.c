@@ -819,7 +819,7 @@ static bool balls_use(struct converter *c)
     }
     if (r->asks_balls && !r->has_mass && !r->has_length) {
         hk_diags_add(c->diags, HK_CODE_CELL_MISSING, at, "it is not said for how much yarn");
-        hk_diags_hint(c->diags, "write the amount behind it: for 840 m");
+        hk_diags_hint(c->diags, "write the amount after it: for 840 m");
         return false;
     }
     if (r->given_balls > 0 && r->put_up_g > 0) {

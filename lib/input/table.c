@@ -61,6 +61,9 @@ struct hk_table {
     uint32_t *index_of; /* for each column of the options its index in the file, or NO_COLUMN */
     size_t known_count;
     size_t ok; /* the index of the column that accepts findings; SIZE_MAX: none */
+    const char
+        *typed; /* hk_table_words: the text as typed; else NULL. Its cells have their offset in `raw`, the plain text */
+    size_t *origin; /* of each byte of `raw`, its index in `typed`; NULL: the same */
 };
 
 /* ---- Places -------------------------------------------------------------------------------------------------------- */
@@ -1090,6 +1093,48 @@ struct hk_table *hk_table_read(const struct hk_source *source, const char *name,
     return table;
 }
 
+/* ---- Words of a command line ----------------------------------------------------------------------------------------
+ */
+
+struct hk_table *hk_table_words(const char *name, const char *text)
+{
+    struct hk_table *table = calloc(1, sizeof *table);
+    if (!table)
+        return NULL;
+    table->separator = '\t'; /* either decimal mark */
+    table->ok = SIZE_MAX;
+    table->typed = hk_arena_text(&table->arena, text, strlen(text));
+    table->name = hk_arena_text(&table->arena, name, strlen(name));
+    const char *plain = hk_text_is_plain(text) ? table->typed : hk_text_plain(&table->arena, text, &table->origin);
+    table->raw = plain ? strdup(plain) : NULL;
+    if (table->raw && table->typed && table->name)
+        return table;
+    hk_table_free(table);
+    return NULL;
+}
+
+struct hk_cell hk_table_word(struct hk_table *table, size_t start, size_t length)
+{
+    while (length > 0 && table->raw[start] == ' ') {
+        start++;
+        length--;
+    }
+    while (length > 0 && table->raw[start + length - 1] == ' ')
+        length--;
+    const char *text = hk_arena_text(&table->arena, table->raw + start, length);
+    return (struct hk_cell){text ? text : "", table, 0, (uint32_t)start};
+}
+
+bool hk_table_words_failed(const struct hk_table *table)
+{
+    return table->arena.out_of_memory;
+}
+
+const char *hk_table_text(const struct hk_table *table)
+{
+    return table->raw;
+}
+
 /* ---- Asking -------------------------------------------------------------------------------------------------------- */
 
 const char *hk_table_name(const struct hk_table *table)
@@ -1162,6 +1207,11 @@ struct hk_place hk_cell_place(struct hk_cell cell, size_t offset)
 {
     if (!cell.table)
         return (struct hk_place){0};
+    if (cell.table->typed) {
+        size_t at = cell.index + offset;
+        at = cell.table->origin ? cell.table->origin[at] : at;
+        return (struct hk_place){cell.table->name, 1, 1 + hk_text_characters(cell.table->typed, at)};
+    }
     size_t row = cell.row == HEADER_ROW ? 0 : (size_t)cell.row + 1, count = count_at(cell.table, row);
     if (cell.index == NO_COLUMN)
         return row_place(cell.table, &cell.table->rows[row], count, 0, 0);

@@ -52,6 +52,16 @@ struct hk_table *hk_table_read(const struct hk_source *source, const char *name,
                                struct hk_diags *diags);
 void hk_table_free(struct hk_table *table);
 
+/*
+ * A text of a command line as a table, so that messages point into it as into a file: hk_table_word is a part of the
+ * text as a cell, without outer blanks. `name` is that of the option: "--done". hk_table_words returns NULL, and
+ * hk_table_words_failed true, when memory ran out. The text has less than 4 GB. It has no rows and no header.
+ */
+struct hk_table *hk_table_words(const char *name, const char *text);
+struct hk_cell hk_table_word(struct hk_table *table, size_t start, size_t length);
+bool hk_table_words_failed(const struct hk_table *table);
+const char *hk_table_text(const struct hk_table *table); /* the whole text, made plain */
+
 const char *hk_table_name(const struct hk_table *table); /* "pieces.csv" */
 struct hk_identity hk_table_identity(const struct hk_table *table); /* of its file */
 size_t hk_table_rows(const struct hk_table *table);      /* notes and empty rows are not counted */

@@ -3,6 +3,7 @@
 #include "materials/materials.h"
 
 #include "base/diags.h"
+#include "model/readers.h"
 #include "base/text.h"
 #include "catalogue/terms.h"
 
@@ -241,7 +242,11 @@ struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_mat
         .margin = need->margin,
         .plain = options.plain,
         .units = options.units,
-        .reader = project->spreads.reader,
+        .reader = hk_readers_spread(needed->fit),
+        .testers = needed->fit->readers.testers,
+        .reader_low = needed->fit->readers.low,
+        .reader_high = needed->fit->readers.high,
+        .readers_more = hk_readers_ratio(needed->fit) - 1,
         .round_to = options.round_to,
     };
     write_all(&w);

@@ -1,13 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Yarn of a published pattern. Amounts are for a reader, who differs from the designer even at the same gauge, so ln
- * length and ln mass have the spread sqrt(spread^2 + reader^2), and `enough` is their quantile at the chance. Roles in
- * the same yarn and colour are bought together: with w_r their shares of the likely mass,
+ * Yarn of a published pattern. Amounts are for a reader, who differs from the designer even at the same gauge, by P + e
+ * in ln length and ln mass (model/readers.h), and `enough` is their quantile at the chance. Roles in the same yarn and
+ * colour are bought together: with w_r their shares of the likely mass, and the posterior of P from the fit,
  *
+ *     median: exp(P) sum_r M_r      variance: var ln M + 2 sum_r w_r cov(ln M_r, P) + var P + reader^2 / 2
  *     var ln M = sum_rs w_r w_s cov(ln M_r, ln M_s)       var ln T = var ln M - sum_r w_r (spread_mass_r^2 -
  * spread_r^2)
  *
- * where the second difference is the part of the common grist.
+ * where the second difference is the part of the common grist. Without testers P is 0 and independent of all else, and
+ * var P
+ * + reader^2 / 2 is reader^2.
  */
 #include "materials/materials.h"
 
@@ -15,6 +18,7 @@
 #include "base/text.h"
 #include "model/chance.h"
 #include "model/predict.h"
+#include "model/readers.h"
 #include "need/balls.h"
 
 #include <gsl/gsl_math.h>
@@ -55,6 +59,7 @@ static bool same_colour(const struct hk_writing *w, size_t role, size_t other)
 struct together {
     double length_m, mass_g;           /* likely */
     double variance, grist;            /* of ln mass; the part of it from the grist */
+    double readers;                    /* cov(ln mass, P) */
     double join_g;
 };
 
@@ -69,6 +74,8 @@ static struct together take_together(const struct hk_writing *w, size_t size, si
         sum.length_m += a->length_m.likely;
         sum.mass_g += a->mass_g.likely;
         sum.join_g = fmax(sum.join_g, a->join_g);
+        sum.readers +=
+            a->mass_g.likely * hk_readers_covariance(w->needed->fit, w->needed->gradients + r * w->needed->fit->count);
         sum.grist += a->mass_g.likely * (a->spread_mass * a->spread_mass - a->spread * a->spread);
         for (size_t s = 0; s < need->role_count; s++) {
             const struct hk_need_role *b = &need->roles[s];
@@ -79,15 +86,19 @@ static struct together take_together(const struct hk_writing *w, size_t size, si
     if (sum.mass_g > 0) {
         sum.variance /= sum.mass_g * sum.mass_g;
         sum.grist /= sum.mass_g;
+        sum.readers /= sum.mass_g;
     }
     return sum;
 }
 
-/* Returns the quantile for a reader, from the median and the maker's variance of the logarithm. */
-static double enough_for_readers(const struct hk_writing *w, double likely, double variance)
+/* Returns the quantile for a reader, from the median and variance of the maker's logarithm, and its covariance with P.
+ */
+static double enough_for_readers(const struct hk_writing *w, double likely, double variance, double readers)
 {
     struct hk_level level = hk_level_of(w->needed->face.chance, w->needed->face.margin);
-    return hk_enough(&level, likely, hypot(sqrt(fmax(variance, 0)), w->project->spreads.reader));
+    const struct hk_fit *fit = w->needed->fit;
+    double all = variance + 2 * readers + hk_readers_variance(fit);
+    return hk_enough(&level, likely * hk_readers_ratio(fit), sqrt(fmax(all, 0)));
 }
 
 static void ball_too_small(struct hk_writing *w, size_t size, const struct hk_yarn *yarn)
@@ -158,8 +169,8 @@ static void fill_colour(struct hk_writing *w, size_t role, struct hk_materials_c
         length_m[i] = mass_g[i] = NAN;
         if (!(sum.length_m > 0))
             continue;
-        length_m[i] = enough_for_readers(w, sum.length_m, sum.variance - sum.grist);
-        mass_g[i] = enough_for_readers(w, sum.mass_g, sum.variance);
+        length_m[i] = enough_for_readers(w, sum.length_m, sum.variance - sum.grist, sum.readers);
+        mass_g[i] = enough_for_readers(w, sum.mass_g, sum.variance, sum.readers);
         if (!hk_balls_needed(mass_g[i], yarn->put_up_g, sum.join_g, &balls[i]))
             ball_too_small(w, i, yarn);
     }
@@ -270,7 +281,8 @@ static double covariance_of(const struct hk_writing *w, size_t size, size_t role
                 sum += a->mass_g.likely * b->mass_g.likely * need->covariance[r * need->role_count + s];
         }
     }
-    return sum / (mass_g * other_g) + gsl_pow_2(w->project->spreads.reader);
+    return sum / (mass_g * other_g) + take_together(w, size, role).readers + take_together(w, size, other).readers +
+           hk_readers_variance(w->needed->fit);
 }
 
 /* One colour of a size: a role of it, its likely mass and the printed one. */
@@ -284,7 +296,7 @@ static double chance_in(struct hk_writing *w, size_t size, const struct printed_
     double *limits = hk_arena_take(w->arena, count, sizeof *limits), chance = 1;
     double *covariance = hk_arena_take(w->arena, count * count, sizeof *covariance);
     for (size_t i = 0; limits && covariance && i < count; i++) {
-        limits[i] = log(colours[i].printed_g / colours[i].likely_g);
+        limits[i] = log(colours[i].printed_g / (colours[i].likely_g * hk_readers_ratio(w->needed->fit)));
         for (size_t k = 0; k < count; k++)
             covariance[i * count + k] =
                 covariance_of(w, size, colours[i].role, colours[k].role, colours[i].likely_g, colours[k].likely_g);

@@ -45,12 +45,12 @@ static const char *names_text(const struct names *names, const char *last, struc
 static bool in_evidence(const struct hk_fit *fit, enum hk_family family)
 {
     size_t tension = fit->tensions[family];
-    return tension != SIZE_MAX && fit->parameters[tension].touched;
+    return tension != SIZE_MAX && fit->parameters[tension].own;
 }
 
 static bool only_in_design(const struct hk_parameter *parameter, enum hk_parameter_kind kind)
 {
-    return parameter->kind == kind && parameter->line && !parameter->touched;
+    return parameter->kind == kind && parameter->line && !parameter->own;
 }
 
 static void say(struct hk_diags *diags, const struct names *names, const char *message, const char *hint)
@@ -69,7 +69,11 @@ static void report_nothing_weighed(const struct hk_fit *fit, struct hk_diags *di
         place = (struct hk_place){project->lines[0].at.file, 0, 0};
     else if (project->line_count > 0 && project->lines[0].cell.table)
         place = hk_table_place(project->lines[0].cell.table);
-    hk_diags_add(diags, HK_CODE_ASSUMPTION, place, "nothing was weighed: from the loop rule alone");
+    if (fit->readers.testers > 0)
+        hk_diags_add(diags, HK_CODE_ASSUMPTION, place,
+                     "nothing of your own was weighed: from the loop rule and what the testers used");
+    else
+        hk_diags_add(diags, HK_CODE_ASSUMPTION, place, "nothing was weighed: from the loop rule alone");
     hk_diags_hint(diags, "weigh a swatch of the main fabric, with its tool and yarn: the range becomes far narrower");
 }
 
@@ -127,11 +131,11 @@ static void report_tools(const struct hk_fit *fit, struct hk_arena *arena, struc
     bool hooks = false, needles = false;
     for (size_t i = 0; i < fit->count; i++) {
         const struct hk_parameter *p = &fit->parameters[i];
-        if (p->kind != HK_PARAM_TOOL || (!p->touched && !stands_on_others(fit, p->line)))
+        if (p->kind != HK_PARAM_TOOL || (!p->own && !stands_on_others(fit, p->line)))
             continue;
         const char *name = hk_arena_print(arena, "%s mm", hk_number_text(p->tool_mm, 4).text);
-        names_add(p->touched ? &worked : &missing, name ? name : "", p->line);
-        if (!p->touched) {
+        names_add(p->own ? &worked : &missing, name ? name : "", p->line);
+        if (!p->own) {
             needles = needles || is_needle(p->line);
             hooks = hooks || !is_needle(p->line);
         }
@@ -198,7 +202,7 @@ static void report_labels(const struct hk_fit *fit, struct hk_arena *arena, stru
 
 void hk_assumptions_report(const struct hk_fit *fit, struct hk_diags *diags)
 {
-    if (fit->evidence == hk_fit_balls(fit)) {
+    if (fit->evidence == hk_fit_balls(fit) + fit->readers.testers) {
         report_nothing_weighed(fit, diags);
         return;
     }

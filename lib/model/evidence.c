@@ -83,17 +83,26 @@ static void warn_of_coarse_clock(const struct hk_swatch *swatch, struct hk_diags
     hk_diags_hint(diags, "time a larger swatch");
 }
 
-static void datum_add(struct hk_maker *m, struct hk_datum datum)
+static void list_add(struct hk_arena *arena, struct hk_datum **list, size_t *count, size_t *capacity,
+                     const struct hk_datum *datum)
 {
-    struct hk_fit *fit = m->fit;
-    struct hk_datum *data = hk_arena_grow(&fit->arena, fit->data, fit->evidence, &m->data_capacity, sizeof *data);
+    struct hk_datum *data = hk_arena_grow(arena, *list, *count, capacity, sizeof *data);
     if (!data)
         return;
-    fit->data = data;
-    data[fit->evidence++] = datum;
+    *list = data;
+    data[(*count)++] = *datum;
 }
 
-static double step_spread(double step, double reading)
+void hk_datum_add(struct hk_maker *m, const struct hk_datum *datum)
+{
+    struct hk_fit *fit = m->fit;
+    if (m->holds && datum->progress != SIZE_MAX)
+        list_add(&fit->arena, &fit->held, &fit->held_count, &m->held_capacity, datum);
+    else
+        list_add(&fit->arena, &fit->data, &fit->evidence, &m->data_capacity, datum);
+}
+
+double hk_step_spread(double step, double reading)
 {
     return reading > 0 ? step / sqrt(12) / reading : 0;
 }
@@ -111,7 +120,7 @@ static void put_on_scale(struct hk_maker *m, const struct hk_scale *scale, doubl
         .kind = HK_PARAM_SCALE, .folder = m->folder, .scale = *scale, .sd = scale->accuracy_g / sqrt(3)});
 }
 
-static struct hk_datum datum_of(const struct hk_maker *m)
+struct hk_datum hk_datum_new(const struct hk_maker *m)
 {
     return (struct hk_datum){.tally = m->fit->folders[m->folder].tally, .folder = m->folder, .swatch = SIZE_MAX,
                              .progress = SIZE_MAX, .yarn = SIZE_MAX, .of = hk_any_yarn, .making = SIZE_MAX,
@@ -120,7 +129,7 @@ static struct hk_datum datum_of(const struct hk_maker *m)
 
 static struct hk_datum swatch_datum(const struct hk_maker *m, size_t i)
 {
-    struct hk_datum datum = datum_of(m);
+    struct hk_datum datum = hk_datum_new(m);
     datum.swatch = i;
     datum.worked = &datum.tally->swatches[i];
     datum.worked_count = 1;
@@ -142,26 +151,26 @@ static void read_swatch(struct hk_maker *m, size_t i)
     const struct hk_spreads *spreads = &m->project->spreads;
     struct hk_datum datum = swatch_datum(m, i);
     const struct hk_swatch *swatch = &datum.tally->project->swatches[i];
-    double mass = step_spread(swatch->scale.step_g, swatch->mass_g);
-    double length = hypot(step_spread(swatch->tape_step_m, swatch->unravelled_m), spreads->unravelled);
+    double mass = hk_step_spread(swatch->scale.step_g, swatch->mass_g);
+    double length = hypot(hk_step_spread(swatch->tape_step_m, swatch->unravelled_m), spreads->unravelled);
     double work = work_spread(&m->priors, &datum);
     put_on_scale(m, &swatch->scale, swatch->mass_g, &datum);
     if (swatch->mass_g > 0) {
         datum.kind = HK_DATUM_WEIGHED;
         datum.reading = swatch->mass_g;
         datum.s = hypot(mass, work);
-        datum_add(m, datum);
+        hk_datum_add(m, &datum);
     } else { /* is_evidence: unravelled */
         datum.kind = HK_DATUM_UNRAVELLED;
         datum.reading = swatch->unravelled_m;
         datum.s = hypot(length, work);
-        datum_add(m, datum);
+        hk_datum_add(m, &datum);
     }
     if (swatch->mass_g > 0 && swatch->unravelled_m > 0) {
         datum.kind = HK_DATUM_GRIST;
         datum.reading = swatch->mass_g / swatch->unravelled_m;
         datum.s = hypot(mass, length);
-        datum_add(m, datum);
+        hk_datum_add(m, &datum);
     }
 }
 
@@ -173,7 +182,7 @@ static void read_clock(struct hk_maker *m, size_t i)
     datum.kind = HK_DATUM_TIMED;
     datum.reading = seconds;
     datum.s = hypot(CLOCK_STEP_S / sqrt(12) / seconds, work_spread(&m->priors, &datum));
-    datum_add(m, datum);
+    hk_datum_add(m, &datum);
 }
 
 static bool is_evidence(enum hk_quantity quantity, const struct hk_swatch *swatch)
@@ -221,15 +230,15 @@ static void enter_balls(struct hk_maker *m)
         const struct hk_yarn *yarn = &project->yarns[i];
         if (!(yarn->ball_g > 0) || hk_fit_find(m->fit, HK_PARAM_BALL, 0, 0, yarn->name) == SIZE_MAX)
             continue;
-        struct hk_datum datum = datum_of(m);
+        struct hk_datum datum = hk_datum_new(m);
         datum.kind = HK_DATUM_BALL;
         datum.yarn = i;
         datum.reading = yarn->ball_g / (double)yarn->ball_count;
-        datum.s = hypot(step_spread(yarn->ball_scale.step_g, yarn->ball_g),
+        datum.s = hypot(hk_step_spread(yarn->ball_scale.step_g, yarn->ball_g),
                         m->project->spreads.ball / sqrt((double)yarn->ball_count));
         hk_enter_ball(m, i);
         put_on_scale(m, &yarn->ball_scale, yarn->ball_g, &datum);
-        datum_add(m, datum);
+        hk_datum_add(m, &datum);
     }
 }
 
@@ -246,12 +255,31 @@ static bool is_read(const struct hk_maker *m, size_t i)
     return m->fit->quantity == HK_QUANTITY_TIME ? done->timed : done->weighed;
 }
 
-static bool enter_done(struct hk_maker *m, const struct hk_progress_work *done, struct hk_of_yarn of, bool weighed)
+static bool enter_done(struct hk_maker *m, const struct hk_datum *datum, bool weighed)
 {
     bool any = false;
-    for (size_t w = 0; w < done->count; w++)
-        any |= hk_enter_worked(m, &done->worked[w], (struct hk_entering){of, false, weighed});
+    for (size_t w = 0; w < datum->worked_count; w++)
+        any |= hk_enter_worked(m, &datum->worked[w], (struct hk_entering){datum->of, false, weighed});
     return any;
+}
+
+/* Sets the work of a row, with that of the rows before it that were on the scale too. */
+static void set_work(struct hk_maker *m, size_t i, struct hk_datum *datum)
+{
+    const struct hk_progress_work *done = datum->tally->progress;
+    size_t first = i - datum->tally->project->progress[i].with, count = 0;
+    datum->worked = done[i].worked;
+    datum->worked_count = done[i].count;
+    if (first == i)
+        return;
+    for (size_t k = first; k <= i; k++)
+        count += done[k].count;
+    struct hk_worked *all = hk_arena_take(&m->fit->arena, count, sizeof *all);
+    datum->worked = all;
+    datum->worked_count = 0;
+    for (size_t k = first; all && k <= i; k++)
+        for (size_t w = 0; w < done[k].count; w++)
+            all[datum->worked_count++] = done[k].worked[w];
 }
 
 /* Returns the parameter H of the single yarn weighed; SIZE_MAX if the work has no strand of it. */
@@ -336,13 +364,11 @@ static struct hk_datum progress_datum(struct hk_maker *m, size_t i)
 {
     const struct hk_tally *tally = tally_of(m);
     const struct hk_progress *progress = &tally->project->progress[i];
-    const struct hk_progress_work *done = &tally->progress[i];
     bool timing = m->fit->quantity == HK_QUANTITY_TIME, left = !timing && progress->left_g > 0;
-    struct hk_datum datum = datum_of(m);
+    struct hk_datum datum = hk_datum_new(m);
     datum.kind = timing ? HK_DATUM_TIMED : HK_DATUM_WEIGHED;
     datum.progress = i;
-    datum.worked = done->worked;
-    datum.worked_count = done->count;
+    set_work(m, i, &datum);
     datum.of = timing ? hk_any_yarn : progress->of;
     datum.reading = timing ? S_PER_MIN * progress->minutes : left ? progress->hand_g : progress->mass_g;
     datum.left_g = left ? progress->left_g : 0;
@@ -354,7 +380,7 @@ static void read_progress(struct hk_maker *m, size_t i)
     const struct hk_progress *progress = &tally_of(m)->project->progress[i];
     bool timing = m->fit->quantity == HK_QUANTITY_TIME;
     struct hk_datum datum = progress_datum(m, i);
-    if (!enter_done(m, &tally_of(m)->progress[i], datum.of, !timing)) {
+    if (!enter_done(m, &datum, !timing)) {
         hk_diags_add(m->diags, HK_CODE_SWATCH_TAILS, hk_cell_place(progress->cell, 0),
                      "%s has no stitch that takes %s so far", progress->title, timing ? "time" : "that yarn");
         hk_diags_hint(m->diags, "check its yarn and its rows");
@@ -365,7 +391,7 @@ static void read_progress(struct hk_maker *m, size_t i)
     if (m->fit->arena.out_of_memory || (!timing && !done_beyond_tails(m, &datum)))
         return;
     warn_of_coarse_progress(m, progress);
-    datum.s = hypot(step_spread(timing ? CLOCK_STEP_S : progress->scale.step_g, used_g(m, &datum)),
+    datum.s = hypot(hk_step_spread(timing ? CLOCK_STEP_S : progress->scale.step_g, used_g(m, &datum)),
                     hk_pieces_spread(m->fit, m->priors.piece, &datum));
     if (!timing)
         put_on_scale(m, &progress->scale, used_g(m, &datum), &datum);
@@ -373,7 +399,7 @@ static void read_progress(struct hk_maker *m, size_t i)
         datum.per_g = -datum.per_g; /* an offset in the mass left lowers the mass used */
     datum.making = hk_enter(m, (struct hk_parameter){
         .kind = HK_PARAM_MAKING, .folder = m->folder, .key = progress->size, .sd = m->priors.making});
-    datum_add(m, datum);
+    hk_datum_add(m, &datum);
 }
 
 void hk_evidence_enter(struct hk_maker *m)

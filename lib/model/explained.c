@@ -61,6 +61,7 @@ static const char *named(const struct hk_fit *fit, const struct hk_parameter *p,
     case HK_PARAM_WRAP:
     case HK_PARAM_TOOL:
     case HK_PARAM_SCALE:
+    case HK_PARAM_READERS:
         break;
     }
     return "";
@@ -69,11 +70,12 @@ static const char *named(const struct hk_fit *fit, const struct hk_parameter *p,
 static enum hk_departure departure_of(enum hk_parameter_kind kind)
 {
     static const enum hk_departure departures[] = {
-        [HK_PARAM_WRAP] = HK_DEPARTURE_WRAPS,    [HK_PARAM_TENSION] = HK_DEPARTURE_TENSION,
-        [HK_PARAM_STITCH] = HK_DEPARTURE_STITCH, [HK_PARAM_TOOL] = HK_DEPARTURE_TOOL,
-        [HK_PARAM_BLEND] = HK_DEPARTURE_YARN,    [HK_PARAM_GRIST] = HK_DEPARTURE_GRIST,
-        [HK_PARAM_MAKING] = HK_DEPARTURE_MAKING, [HK_PARAM_GARMENT] = HK_DEPARTURE_GARMENT,
-        [HK_PARAM_SCALE] = HK_DEPARTURE_SCALE,   [HK_PARAM_BALL] = HK_DEPARTURE_BALL,
+        [HK_PARAM_WRAP] = HK_DEPARTURE_WRAPS,      [HK_PARAM_TENSION] = HK_DEPARTURE_TENSION,
+        [HK_PARAM_STITCH] = HK_DEPARTURE_STITCH,   [HK_PARAM_TOOL] = HK_DEPARTURE_TOOL,
+        [HK_PARAM_BLEND] = HK_DEPARTURE_YARN,      [HK_PARAM_GRIST] = HK_DEPARTURE_GRIST,
+        [HK_PARAM_MAKING] = HK_DEPARTURE_MAKING,   [HK_PARAM_GARMENT] = HK_DEPARTURE_GARMENT,
+        [HK_PARAM_SCALE] = HK_DEPARTURE_SCALE,     [HK_PARAM_BALL] = HK_DEPARTURE_BALL,
+        [HK_PARAM_READERS] = HK_DEPARTURE_READERS,
     };
     return departures[kind];
 }
@@ -119,13 +121,15 @@ static void name_reading(const struct hk_datum *datum, struct hk_evidence_readin
     static const enum hk_evidence_kind kinds[] = {[HK_DATUM_WEIGHED] = HK_EVIDENCE_SWATCH,
                                                   [HK_DATUM_UNRAVELLED] = HK_EVIDENCE_LENGTH,
                                                   [HK_DATUM_GRIST] = HK_EVIDENCE_GRIST,
-                                                  [HK_DATUM_BALL] = HK_EVIDENCE_BALL};
+                                                  [HK_DATUM_BALL] = HK_EVIDENCE_BALL,
+                                                  [HK_DATUM_TESTER] = HK_EVIDENCE_TESTER};
     const struct hk_project *project = datum->tally->project;
     bool piece = datum->progress != SIZE_MAX;
     reading->kind = piece ? HK_EVIDENCE_PIECE : kinds[datum->kind];
-    reading->name = piece                       ? project->progress[datum->progress].title
-                    : datum->swatch != SIZE_MAX ? project->swatches[datum->swatch].name
-                                                : project->yarns[datum->yarn].name;
+    reading->name = datum->kind == HK_DATUM_TESTER ? project->testers[datum->tester].name
+                    : piece                        ? project->progress[datum->progress].title
+                    : datum->swatch != SIZE_MAX    ? project->swatches[datum->swatch].name
+                                                   : project->yarns[datum->yarn].name;
     reading->at = hk_cell_place(hk_datum_cell(datum), 0);
 }
 

@@ -28,6 +28,7 @@ enum hk_parameter_kind {
     HK_PARAM_GARMENT, /* D_f; key: family */
     HK_PARAM_SCALE,   /* Z, in grams; folder and scale */
     HK_PARAM_BALL,    /* H_u; name: the yarn */
+    HK_PARAM_READERS, /* P */
 };
 
 struct hk_parameter {
@@ -40,18 +41,22 @@ struct hk_parameter {
     double prior, sd; /* N(prior, sd^2) */
     double value;     /* at the optimum */
     bool touched;     /* some datum depends on it */
+    bool own;         /* some datum of the maker's own work does */
     const struct hk_line *line; /* the first line of the design that depends on it; NULL if none */
 };
 
 /*
  * One reading: a swatch weighed, unravelled, both (its grist), or timed; a piece in progress (progress.csv) weighed or
- * timed, which may be several lines and copies together, and one yarn only; or full balls weighed.
+ * timed, which may be several lines and copies together, and one yarn only; or full balls weighed; or the yarn that a
+ * tester used for the whole design.
  */
 struct hk_datum {
-    enum { HK_DATUM_WEIGHED, HK_DATUM_UNRAVELLED, HK_DATUM_GRIST, HK_DATUM_TIMED, HK_DATUM_BALL } kind;
+    enum { HK_DATUM_WEIGHED, HK_DATUM_UNRAVELLED, HK_DATUM_GRIST, HK_DATUM_TIMED, HK_DATUM_BALL, HK_DATUM_TESTER } kind;
     const struct hk_tally *tally;  /* the tally of this project or of a learned one */
     size_t folder;                 /* the same, as an index in the fit */
     size_t swatch, progress, yarn; /* one of the three is an index in the project; the others are SIZE_MAX */
+    size_t tester;                 /* HK_DATUM_TESTER: an index in the project; the three above are SIZE_MAX */
+    double ln_gauge;               /* HK_DATUM_TESTER: ln of a length at its gauge over the same at the pattern's */
     const struct hk_worked *worked;
     size_t worked_count;
     struct hk_of_yarn of;
@@ -73,6 +78,19 @@ struct hk_folder {
 };
 
 /*
+ * How far readers of the pattern differ from its maker at the same gauge, in ln of a length: P + e, P common to all of
+ * them, e one reader's own, each with half of the variance (readers.h). Without testers it is the spread `reader`
+ * alone.
+ */
+struct hk_readers {
+    size_t testers;           /* the number of data */
+    size_t odd;               /* behind the data: testers that are left out */
+    size_t parameter;         /* P; SIZE_MAX: without testers, when its estimate is 0 and independent of all else */
+    double spread, low, high; /* of P + e before the testers; its 5% and 95% quantiles */
+    double *deviations;       /* by tester of the project: from the forecast by those that count */
+};
+
+/*
  * The limit of parameters: time grows with the third power, memory with the second. Years of work have about a hundred.
  */
 #define HK_PARAMETERS_MOST ((size_t)500)
@@ -86,6 +104,9 @@ struct hk_fit {
     double *covariance; /* count x count: (J^T J)^-1; for parameters without data the prior variance */
     struct hk_datum *data;
     size_t evidence;     /* the number of data */
+    struct hk_datum *held; /* weighings of progress.csv kept out of the fit, to be compared with its forecasts */
+    size_t held_count;
+    struct hk_readers readers;
     size_t *stitches;    /* by stitch of the catalogue: its parameter, or SIZE_MAX */
     size_t tensions[HK_FAMILIES], garments[HK_FAMILIES], wrap; /* garments: none in a fit of time */
     struct hk_folder *folders; /* the project's own, then the learned ones */
@@ -152,13 +173,19 @@ double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn);
 
 /*
  * Returns the reading of a datum at the optimum, in g, m or g/m; if the mass left was weighed, the grams of the label
- * used.
+ * used; of a tester, the grams on the tester's scale.
  */
 double hk_fit_read(const struct hk_fit *fit, const struct hk_datum *datum);
 
 /* Returns the number of data from progress.csv, of the project or of learned projects; and of full balls. */
 size_t hk_fit_pieces(const struct hk_fit *fit, bool learned);
 size_t hk_fit_balls(const struct hk_fit *fit);
+
+/*
+ * A fit of yarn by swatches and balls alone; the weighings of progress.csv, here and learned, are its data `held`. NULL
+ * on any error. Its findings are those of hk_fit_make.
+ */
+struct hk_fit *hk_fit_holding(const struct hk_tally *tally, struct hk_diags *diags);
 
 /* Returns the cell of a file that a datum comes from. */
 struct hk_cell hk_datum_cell(const struct hk_datum *datum);

@@ -13,6 +13,7 @@
 #include "model/assumptions.h"
 #include "model/evidence.h"
 #include "model/outlier.h"
+#include "model/readers.h"
 #include "model/solver.h"
 
 #include <assert.h>
@@ -192,30 +193,60 @@ static bool few_enough(const struct hk_fit *fit, struct hk_diags *diags)
     return false;
 }
 
-static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
+/* Solves without the testers, the last data; estimates the spread of readers from what is left of them; solves with
+ * them. */
+static bool solve_all(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    size_t testers = fit->readers.testers;
+    fit->evidence -= testers;
+    bool solved = fit->evidence == 0 || solve(fit, scratch, diags);
+    fit->evidence += testers;
+    if (!solved || testers == 0)
+        return solved;
+    if (hk_readers_estimate(fit, scratch)) {
+        solved = fit->evidence == 0 || solve(fit, scratch, diags);
+        if (solved)
+            hk_readers_report(fit, scratch, diags);
+        return solved;
+    }
+    if (!scratch->out_of_memory && !fit->arena.out_of_memory) {
+        hk_diags_add(diags, HK_CODE_FIT, (struct hk_place){"testers.csv", 0, 0},
+                     "the testers cannot be brought together");
+        hk_diags_hint(diags, "look for an amount that is far off");
+    }
+    return false;
+}
+
+static bool fit_fill(struct hk_fit *fit, bool holds, struct hk_arena *scratch, struct hk_diags *diags)
 {
     size_t errors = diags->errors;
     const struct hk_project *project = fit->tally->project;
-    struct hk_maker m = {
-        .fit = fit, .project = project, .priors = hk_priors_of(&project->spreads, fit->quantity), .diags = diags};
+    struct hk_maker m = {.fit = fit,
+                         .project = project,
+                         .priors = hk_priors_of(&project->spreads, fit->quantity),
+                         .holds = holds,
+                         .diags = diags};
+    fit->readers = hk_readers_unknown(project);
     if (!folders_make(fit))
         return false;
     hk_enter_design(&m);
     for (m.folder = 0; m.folder < fit->folder_count; m.folder++)
         hk_evidence_enter(&m);
-    if (fit->arena.out_of_memory || diags->errors > errors || !few_enough(fit, diags) || !priors_make(fit))
+    m.folder = 0;
+    if (fit->quantity == HK_QUANTITY_YARN && !holds && !fit->arena.out_of_memory)
+        hk_testers_enter(&m);
+    if (fit->arena.out_of_memory || diags->errors > errors || !few_enough(fit, diags) || !priors_make(fit) ||
+        !solve_all(fit, scratch, diags))
         return false;
-    if (fit->evidence > 0) {
-        if (!solve(fit, scratch, diags))
-            return false;
+    if (fit->evidence > 0)
         hk_outlier_report(fit, scratch, diags);
-    }
     if (fit->quantity == HK_QUANTITY_YARN)
         hk_assumptions_report(fit, diags);
     return !scratch->out_of_memory;
 }
 
-static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quantity, struct hk_diags *diags)
+static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quantity, bool holds,
+                             struct hk_diags *diags)
 {
     void *room = calloc(1, sizeof(struct hk_time_fit)); /* it contains only a fit */
     struct hk_fit *fit = room;
@@ -226,7 +257,7 @@ static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quan
     struct hk_arena scratch = {0};
     fit->tally = tally;
     fit->quantity = quantity;
-    bool made = fit_fill(fit, &scratch, diags);
+    bool made = fit_fill(fit, holds, &scratch, diags);
     diags->out_of_memory = diags->out_of_memory || fit->arena.out_of_memory || scratch.out_of_memory;
     hk_arena_free(&scratch);
     if (made && !diags->out_of_memory)
@@ -237,12 +268,17 @@ static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quan
 
 struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags)
 {
-    return fit_of(tally, HK_QUANTITY_YARN, diags);
+    return fit_of(tally, HK_QUANTITY_YARN, false, diags);
+}
+
+struct hk_fit *hk_fit_holding(const struct hk_tally *tally, struct hk_diags *diags)
+{
+    return fit_of(tally, HK_QUANTITY_YARN, true, diags);
 }
 
 struct hk_time_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags)
 {
-    return (struct hk_time_fit *)fit_of(tally, HK_QUANTITY_TIME, diags);
+    return (struct hk_time_fit *)fit_of(tally, HK_QUANTITY_TIME, false, diags);
 }
 
 void hk_time_fit_free(struct hk_time_fit *time)

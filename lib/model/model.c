@@ -265,6 +265,84 @@ static double datum_amount(const struct hk_fit *fit, const double *x, const stru
     return day * worked + loose;
 }
 
+/* ---- Testers ------------------------------------------------------------------------------------------------- */
+
+/* Returns grams per metre of the strands of a combination that a tester replaced by this yarn, or one of its parts. */
+static double replaced_g_m(const struct hk_fit *fit, const double *x, const struct hk_combination *c,
+                           const struct hk_tester_used *used, size_t strand)
+{
+    const struct hk_strand *of = &c->strands[strand];
+    if (!hk_of_yarn(used->of, of->role, of->yarn))
+        return 0;
+    return (double)of->times * exp(at(fit, x, fit->folders[0].grists[used->yarn == SIZE_MAX ? of->yarn : used->yarn]));
+}
+
+/* Returns the grams of one use in one copy, in one of the yarns that the tester used. */
+static struct hk_taken replaced_g(const struct hk_fit *fit, const double *x, const struct hk_datum *datum,
+                                  double tool_mm, const struct hk_use *use, const struct hk_tester_used *used,
+                                  double weight, double *gradient)
+{
+    const struct hk_combination *c = &datum->tally->project->combinations[use->combination];
+    double reader = exp(at(fit, x, fit->readers.parameter) + datum->ln_gauge), bundle_g_m = 0;
+    struct hk_taken mass_g = {0, 0};
+    for (size_t s = 0; s < c->strand_count; s++)
+        bundle_g_m += replaced_g_m(fit, x, c, used, s);
+    if (!(bundle_g_m > 0))
+        return mass_g;
+    struct hk_ground ground = {datum->tally, use->combination, tool_mm, false};
+    double worked_m = reader * hk_fit_length_m(fit, x, ground, use->kinds, weight * reader * bundle_g_m, gradient);
+    mass_g.worked = bundle_g_m * worked_m;
+    if (gradient)
+        gradient[fit->readers.parameter] += weight * mass_g.worked;
+    for (size_t s = 0; s < c->strand_count; s++) {
+        double g_m = replaced_g_m(fit, x, c, used, s),
+               loose_m = use->ends[s] * datum->tally->project->tail_m + use->cut_m;
+        mass_g.loose += g_m * loose_m;
+        if (gradient && g_m > 0)
+            gradient[fit->folders[0].grists[used->yarn == SIZE_MAX ? c->strands[s].yarn : used->yarn]] +=
+                weight * g_m * (worked_m + loose_m);
+    }
+    return mass_g;
+}
+
+struct hk_taken hk_tester_line(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, size_t line,
+                               double weight, double *gradient)
+{
+    const struct hk_project *project = datum->tally->project;
+    const struct hk_tester *tester = &project->testers[datum->tester];
+    const struct hk_worked *worked = &datum->tally->lines[tester->size * project->line_count + line];
+    double copies = (double)worked->times;
+    struct hk_taken sum = {0, 0};
+    for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
+        for (size_t i = 0; i < tester->used_count; i++) {
+            struct hk_taken amount = replaced_g(fit, x, datum, worked->tool_mm, &worked->uses[u], &tester->used[i],
+                                                weight * copies, gradient);
+            sum.worked += copies * amount.worked;
+            sum.loose += copies * amount.loose;
+        }
+    }
+    return sum;
+}
+
+double hk_tester_used_g(const struct hk_tester *tester)
+{
+    double mass_g = 0;
+    for (size_t i = 0; i < tester->used_count; i++)
+        mass_g += tester->used[i].mass_g;
+    return mass_g;
+}
+
+static double tester_g(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
+                       double *gradient)
+{
+    double mass_g = 0;
+    for (size_t line = 0; line < datum->tally->project->line_count; line++) {
+        struct hk_taken amount = hk_tester_line(fit, x, datum, line, weight, gradient);
+        mass_g += amount.worked + amount.loose;
+    }
+    return mass_g;
+}
+
 /*
  * Returns ln f; the gradient as in hk_fit_worked. For a swatch in one yarn mass / length is g exp(H): all departures
  * cancel.
@@ -278,6 +356,12 @@ static double ln_expected(const struct hk_fit *fit, const double *x, const struc
         if (gradient)
             gradient[ball] += weight;
         return log(datum->tally->project->yarns[datum->yarn].put_up_g) + at(fit, x, ball);
+    }
+    if (datum->kind == HK_DATUM_TESTER) {
+        double mass_g = tester_g(fit, x, datum, 0, NULL);
+        if (gradient)
+            tester_g(fit, x, datum, weight / mass_g, gradient);
+        return log(mass_g);
     }
     if (datum->kind == HK_DATUM_WEIGHED || datum->kind == HK_DATUM_GRIST) {
         double mass_g = datum_amount(fit, x, datum, HK_TAKEN_GRAMS, 0, NULL);
@@ -321,6 +405,8 @@ double hk_fit_ln_off(const struct hk_fit *fit, const double *x, const struct hk_
 
 double hk_fit_read(const struct hk_fit *fit, const struct hk_datum *datum)
 {
+    if (datum->kind == HK_DATUM_TESTER)
+        return hk_tester_used_g(&datum->tally->project->testers[datum->tester]);
     return exp(ln_read(fit, NULL, datum, 0, NULL));
 }
 
@@ -343,6 +429,8 @@ size_t hk_fit_balls(const struct hk_fit *fit)
 struct hk_cell hk_datum_cell(const struct hk_datum *datum)
 {
     const struct hk_project *project = datum->tally->project;
+    if (datum->kind == HK_DATUM_TESTER)
+        return project->testers[datum->tester].cell;
     return datum->yarn != SIZE_MAX     ? project->yarns[datum->yarn].ball_cell
            : datum->swatch != SIZE_MAX ? project->swatches[datum->swatch].cell
                                        : project->progress[datum->progress].cell;

@@ -9,9 +9,6 @@
 #include <gsl/gsl_math.h>
 #include <string.h>
 
-/* The limit of an outlier, in standard deviations from the expectation by all other data. */
-#define OUTLIER_DEVIATIONS 3.0
-
 /*
  * Compares a reading with its expectation by the loop rule and all other evidence. With J its row and h = J C J^T its
  * leverage, leaving it out (linearised) moves its residual r to r / (1 - h), whose standard deviation is 1 / sqrt(1 -
@@ -28,8 +25,7 @@ struct hk_deviation hk_outlier_deviation(const struct hk_fit *fit, const struct 
     return (struct hk_deviation){leverage, -datum->residual * datum->s / left, fabs(datum->residual) / sqrt(left)};
 }
 
-/* Returns the text for a ratio far from 1: "35% more", "2.3 times". */
-static const char *how_much(struct hk_arena *scratch, double ratio, const char *more, const char *less)
+const char *hk_outlier_ratio(struct hk_arena *scratch, double ratio, const char *more, const char *less)
 {
     const char *text = ratio >= 1000    ? "over 1000 times"
                        : ratio >= 9.95  ? hk_arena_print(scratch, "%.0f times", ratio)
@@ -49,9 +45,11 @@ static void warn_of_outlying_progress(const struct hk_datum *datum, double ratio
     hk_diags_add(diags, HK_CODE_OUTLIER, hk_cell_place(timed ? progress->minutes_cell : progress->weight_cell, 0),
                  timed ? "%s took %s%s the minutes that its stitches and all else lead to expect"
                        : "%s comes to %s%s what its stitches, tool and yarn lead to expect",
-                 progress->title, how_much(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than");
-    hk_diags_hint(diags, "check the %s, the copies and the rows; if they are right, it may stay",
-                  timed ? "minutes" : "weight");
+                 progress->title, hk_outlier_ratio(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than");
+    hk_diags_hint(diags,
+                  timed ? "check the minutes, the copies and the rows; if they are right, it may stay"
+                        : "check the scale, the count of rows and copies, and the hook or needle; if they are right, "
+                          "the tension has changed, and it may stay");
 }
 
 /* Warns of full balls on the scale: H. */
@@ -61,7 +59,7 @@ static void warn_of_outlying_balls(const struct hk_datum *datum, double ratio, s
     const struct hk_yarn *yarn = &datum->tally->project->yarns[datum->yarn];
     hk_diags_add(diags, HK_CODE_OUTLIER, hk_cell_place(yarn->ball_cell, 0),
                  "a ball of %s weighs %s g, %s%s the %s g of its label and all else lead to expect", yarn->name,
-                 hk_number_text(datum->reading, 4).text, how_much(scratch, ratio, "more", "less"),
+                 hk_number_text(datum->reading, 4).text, hk_outlier_ratio(scratch, ratio, "more", "less"),
                  ratio >= 1.995 ? "" : " than", hk_number_text(yarn->put_up_g, 4).text);
     hk_diags_hint(diags, "check the weight, how many balls it is of, and put_up; if they are right, it may stay");
 }
@@ -75,7 +73,7 @@ static void warn_of_outlier(const struct hk_datum *datum, double ratio, struct h
     case HK_DATUM_WEIGHED:
         hk_diags_add(diags, HK_CODE_OUTLIER, hk_cell_place(swatch->weight_cell, 0),
                      "swatch \"%s\" weighs %s%s what its stitches, tool and yarn lead to expect", swatch->name,
-                     how_much(scratch, ratio, "more", "less"), than);
+                     hk_outlier_ratio(scratch, ratio, "more", "less"), than);
         hk_diags_hint(
             diags, "check the weight, the stitches and rows, the tool, and the yarn's label; if they are right, it may "
                    "stay");
@@ -83,23 +81,24 @@ static void warn_of_outlier(const struct hk_datum *datum, double ratio, struct h
     case HK_DATUM_UNRAVELLED:
         hk_diags_add(diags, HK_CODE_OUTLIER, hk_cell_place(swatch->cell, 0),
                      "swatch \"%s\" was unravelled to %s%s what its stitches, tool and yarn lead to expect",
-                     swatch->name, how_much(scratch, ratio, "more", "less"), than);
+                     swatch->name, hk_outlier_ratio(scratch, ratio, "more", "less"), than);
         hk_diags_hint(diags, "check the length, the stitches and rows, and the tool; if they are right, it may stay");
         break;
     case HK_DATUM_GRIST:
         hk_diags_add(diags, HK_CODE_OUTLIER, hk_cell_place(swatch->weight_cell, 0),
                      "swatch \"%s\" makes its yarn %s g a metre, %s%s expected", swatch->name,
-                     hk_number_text(datum->reading, 3).text, how_much(scratch, ratio, "heavier", "lighter"),
+                     hk_number_text(datum->reading, 3).text, hk_outlier_ratio(scratch, ratio, "heavier", "lighter"),
                      ratio >= 1.995 ? " what is" : than);
         hk_diags_hint(diags, "check the weight, the unravelled length, and the yarn's put-up and length");
         break;
     case HK_DATUM_TIMED:
         hk_diags_add(diags, HK_CODE_OUTLIER, hk_cell_place(swatch->minutes_cell, 0),
                      "swatch \"%s\" took %s%s the minutes that its stitches and all else lead to expect", swatch->name,
-                     how_much(scratch, ratio, "more", "less"), than);
+                     hk_outlier_ratio(scratch, ratio, "more", "less"), than);
         hk_diags_hint(diags, "check the minutes, and the stitches and rows; if they are right, it may stay");
         break;
     case HK_DATUM_BALL:
+    case HK_DATUM_TESTER:
         break;
     }
 }
@@ -161,16 +160,19 @@ static void report_scatter(const struct hk_fit *fit, const struct scatter *scatt
         hk_number_text(fmin(ceil(wider / SCATTER_STEP) * SCATTER_STEP, 1), 2).text);
 }
 
-/* Outliers are reported first, and scatter only without them: one outlier makes the whole set scatter. */
+/*
+ * Outliers are reported first, and scatter only without them: one outlier makes the whole set scatter. Testers, the
+ * last data, are compared with each other (readers.c).
+ */
 void hk_outlier_report(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
 {
     double *gradient = hk_arena_take(scratch, fit->count, sizeof *gradient);
     struct scatter scatter = {0};
     bool any_outlier = false;
-    for (size_t i = 0; gradient && i < fit->evidence; i++) {
+    for (size_t i = 0; gradient && i < fit->evidence - fit->readers.testers; i++) {
         struct hk_deviation off = hk_outlier_deviation(fit, &fit->data[i], gradient);
         scatter_add(&scatter, &fit->data[i], off.leverage);
-        if (!(off.deviations > OUTLIER_DEVIATIONS))
+        if (!(off.deviations > HK_OUTLIER_DEVIATIONS))
             continue;
         any_outlier = true;
         report_outliers(&fit->data[i], exp(off.ln_ratio), scratch, diags);

@@ -14,6 +14,12 @@ struct hk_deviation {
 };
 struct hk_deviation hk_outlier_deviation(const struct hk_fit *fit, const struct hk_datum *datum, double *gradient);
 
+/* The limit of an outlier, in standard deviations from the expectation by all other data. */
+#define HK_OUTLIER_DEVIATIONS 3.0
+
+/* Returns the text for a ratio far from 1: "35% more", "2.3 times"; "" when memory runs out. */
+const char *hk_outlier_ratio(struct hk_arena *scratch, double ratio, const char *more, const char *less);
+
 /* Adds a warning (HK_CODE_OUTLIER) for each outlier. */
 void hk_outlier_report(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags);
 

@@ -48,10 +48,12 @@ size_t hk_enter(struct hk_maker *m, struct hk_parameter parameter)
         all[i] = parameter;
         all[i].value = parameter.prior;
     }
-    if (!m->line)
+    if (!m->line) {
         fit->parameters[i].touched = true;
-    else if (!fit->parameters[i].line)
+        fit->parameters[i].own |= !m->testers;
+    } else if (!fit->parameters[i].line) {
         fit->parameters[i].line = m->line;
+    }
     return i;
 }
 
@@ -152,17 +154,25 @@ void hk_enter_ball(struct hk_maker *m, size_t yarn)
         .kind = HK_PARAM_BALL, .name = of->name, .prior = of->ln_weighs, .sd = of->ln_weighs_sd});
 }
 
+void hk_enter_grist(struct hk_maker *m, size_t yarn)
+{
+    struct hk_folder *folder = &m->fit->folders[m->folder];
+    const struct hk_yarn *of = &folder->tally->project->yarns[yarn];
+    folder->grists[yarn] = hk_enter(m, (struct hk_parameter){.kind = HK_PARAM_GRIST,
+                                                             .name = of->name,
+                                                             .prior = log(hk_label_g_m(of)),
+                                                             .sd = m->project->spreads.grist});
+}
+
 /* Enters the grist and the ball parameter of each yarn in a combination. */
 static void enter_masses(struct hk_maker *m, size_t combination, struct hk_of_yarn of)
 {
     struct hk_folder *folder = &m->fit->folders[m->folder];
     const struct hk_combination *c = &folder->tally->project->combinations[combination];
     for (size_t s = 0; s < c->strand_count; s++) {
-        const struct hk_yarn *yarn = &folder->tally->project->yarns[c->strands[s].yarn];
         if (!hk_of_yarn(of, c->strands[s].role, c->strands[s].yarn))
             continue;
-        folder->grists[c->strands[s].yarn] = hk_enter(m, (struct hk_parameter){
-            .kind = HK_PARAM_GRIST, .name = yarn->name, .prior = log(hk_label_g_m(yarn)), .sd = m->project->spreads.grist});
+        hk_enter_grist(m, c->strands[s].yarn);
         hk_enter_ball(m, c->strands[s].yarn);
     }
 }

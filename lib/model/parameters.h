@@ -18,7 +18,9 @@ struct hk_maker {
     struct hk_fit *fit;
     const struct hk_project *project; /* the project whose spreads are used */
     struct hk_priors priors;
-    size_t parameter_capacity, data_capacity;
+    size_t parameter_capacity, data_capacity, held_capacity;
+    bool holds;                 /* weighings of progress.csv are held out of the fit */
+    bool testers;               /* a tester's datum is being entered, not the maker's own work */
     size_t folder;              /* the folder being entered */
     const struct hk_line *line; /* the line of the design being entered; NULL: a datum */
     struct hk_diags *diags;
@@ -39,7 +41,8 @@ struct hk_entering {
 };
 bool hk_enter_worked(struct hk_maker *m, const struct hk_worked *worked, struct hk_entering entering);
 
-/* Enters H of a yarn of the folder. */
+/* Enters g, or H, of a yarn of the folder. */
+void hk_enter_grist(struct hk_maker *m, size_t yarn);
 void hk_enter_ball(struct hk_maker *m, size_t yarn);
 
 void hk_enter_design(struct hk_maker *m);

@@ -10,15 +10,15 @@
 static struct hk_extent line_amount(const struct hk_asked *asked, const struct hk_worked *line, double *gradient)
 {
     struct hk_extent amount = {0, 0};
-    double copies = (double)line->times;
+    double copies = (double)line->times, day = asked->making ? exp(asked->making->value) : 1;
     for (size_t u = 0; u < line->use_count; u++) {
         const struct hk_use *use = &line->uses[u];
         struct hk_asked_of of = asked->of(asked->context, use);
         struct hk_ground ground = {asked->fit->tally, use->combination, line->tool_mm, false};
         amount.loose += copies * of.loose;
         if (of.strands > 0)
-            amount.worked += copies * of.strands *
-                             hk_fit_worked(asked->fit, NULL, ground, use->kinds, copies * of.strands, gradient);
+            amount.worked += day * copies * of.strands *
+                             hk_fit_worked(asked->fit, NULL, ground, use->kinds, day * copies * of.strands, gradient);
     }
     return amount;
 }
@@ -40,9 +40,14 @@ void hk_predict(const struct hk_asked *asked, const struct hk_priors *priors, st
     predicted->garment_variance = predicted->variance = 0;
     if (!(total > 0))
         return;
+    struct hk_priors spreads = *priors;
+    if (asked->making) {
+        predicted->gradient[asked->making - asked->fit->parameters] += predicted->sum.worked;
+        spreads.making = 0;
+    }
     for (size_t i = 0; i < asked->fit->count; i++)
         predicted->gradient[i] /= total;
-    predicted->garment_variance = hk_garment_covariance(priors, gsl_pow_2(predicted->sum.worked / total),
+    predicted->garment_variance = hk_garment_covariance(&spreads, gsl_pow_2(predicted->sum.worked / total),
                                                         hk_total_value(squares) / gsl_pow_2(total));
     predicted->variance = hk_fit_variance(asked->fit, predicted->gradient) + predicted->garment_variance;
 }

@@ -57,6 +57,7 @@ struct hk_asked {
     size_t line_count;
     struct hk_asked_of (*of)(const void *context, const struct hk_use *use);
     const void *context;
+    const struct hk_parameter *making; /* B of the work in hand, a parameter of the fit; NULL: of a new making */
 };
 
 struct hk_predicted {
@@ -64,7 +65,7 @@ struct hk_predicted {
     double *gradient;        /* output: h; zeroed by the caller */
     struct hk_extent sum;
     double total;            /* T */
-    double garment_variance; /* the part of the variance of ln T from the making and its pieces */
+    double garment_variance; /* the part of the variance of ln T from a new making, and from the pieces */
     double variance;         /* of ln T; 0 if T is 0 */
 };
 

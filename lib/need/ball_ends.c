@@ -4,6 +4,8 @@
  * replaced at the start of that row, or, where joins may be anywhere, within it. The earliest and the latest end are
  * those of a making that takes the 95% and the 5% quantile of the yarn.
  */
+#include "need/ball_ends.h"
+
 #include "model/predict.h"
 #include "need/need.h"
 #include "need/walk.h"
@@ -25,12 +27,11 @@ static struct hk_ball_place place_of(const struct hk_project *project, const str
     return (struct hk_ball_place){project->lines[at->line].piece, project->lines[at->line].part, at->copy, at->row};
 }
 
-/* Fills the whole rows that each ball and those before it finish at this scale; beyond the work: row_count + 1. */
-static void walk_balls(const struct hk_walk *walk, double ball_m, bool anywhere, double scale, size_t *rows,
-                       size_t balls)
+void hk_ball_rows(const struct hk_walk *walk, struct hk_ball_lengths lengths, double scale, size_t *rows, size_t balls)
 {
-    const double joined_m = ball_m - 2 * walk->tail_m; /* of a ball that is joined to the one before */
-    double left_m = ball_m;
+    const bool anywhere = lengths.join_anywhere;
+    const double joined_m = lengths.ball_m - 2 * walk->tail_m; /* of a ball that is joined to the one before */
+    double left_m = lengths.first_m;
     size_t ball = 0;
     for (size_t row = 0; row < walk->row_count && ball < balls && joined_m > 0; row++) {
         double row_m = scale * walk->rows_m[row];
@@ -46,6 +47,20 @@ static void walk_balls(const struct hk_walk *walk, double ball_m, bool anywhere,
         rows[ball++] = walk->row_count + 1;
 }
 
+bool hk_ball_ends_list(const struct hk_project *project, const struct hk_walk *walk, struct hk_ball_lengths lengths,
+                       const double scales[3], struct hk_ball_end *list, size_t balls, struct hk_arena *arena)
+{
+    size_t *rows = hk_arena_take(arena, 3 * balls, sizeof *rows);
+    for (size_t i = 0; rows && i < 3 && balls > 0; i++)
+        hk_ball_rows(walk, lengths, scales[i], rows + i * balls, balls);
+    for (size_t i = 0; rows && i < balls; i++)
+        list[i] = (struct hk_ball_end){.ball = (int64_t)i + 1,
+                                       .likely = place_of(project, walk, rows[i]),
+                                       .earliest = place_of(project, walk, rows[balls + i]),
+                                       .latest = place_of(project, walk, rows[2 * balls + i])};
+    return rows;
+}
+
 static bool list_ends(struct ends *ends, const struct hk_needed *needed, const struct hk_need_role *role,
                       const struct hk_walk *walk)
 {
@@ -53,18 +68,11 @@ static bool list_ends(struct ends *ends, const struct hk_needed *needed, const s
     const struct hk_level level = hk_level_of(needed->face.chance, -1);
     const size_t balls = role->balls > 1 ? (size_t)role->balls - 1 : 0;
     struct hk_ball_end *list = hk_arena_take(&ends->arena, balls, sizeof *list);
-    size_t *rows = hk_arena_take(&ends->arena, 3 * balls, sizeof *rows);
-    if (balls > 0 && (!list || !rows))
-        return false;
     const double ball_m = role->put_up_g / walk->g_m;
+    const struct hk_ball_lengths lengths = {ball_m, ball_m, project->join_anywhere};
     const double scales[] = {1, exp(role->spread_mass * level.high), exp(role->spread_mass * level.low)};
-    for (size_t i = 0; i < 3 && balls > 0; i++)
-        walk_balls(walk, ball_m, project->join_anywhere, scales[i], rows + i * balls, balls);
-    for (size_t i = 0; i < balls; i++)
-        list[i] = (struct hk_ball_end){.ball = (int64_t)i + 1,
-                                       .likely = place_of(project, walk, rows[i]),
-                                       .earliest = place_of(project, walk, rows[balls + i]),
-                                       .latest = place_of(project, walk, rows[2 * balls + i])};
+    if (!list || !hk_ball_ends_list(project, walk, lengths, scales, list, balls, &ends->arena))
+        return false;
     ends->face.ends = list;
     ends->face.count = balls;
     return true;

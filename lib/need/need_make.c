@@ -274,7 +274,7 @@ static void predict_size(struct prediction *p, size_t size)
 {
     for (size_t role = 0; role < p->project->role_count; role++) {
         struct hk_of_role of = {p->project, role};
-        struct hk_asked asked = {p->fit, worked_at(p, size, 0), p->project->line_count, hk_of_role_use, &of};
+        struct hk_asked asked = {p->fit, worked_at(p, size, 0), p->project->line_count, hk_of_role_use, &of, NULL};
         struct hk_predicted predicted = {.lines = &p->amounts[lines_at(p, size, role)],
                                          .gradient = p->gradients + p->role_count * p->fit->count};
         hk_predict(&asked, &p->priors, &predicted);
@@ -389,6 +389,7 @@ static struct hk_needed *needed_new(const struct hk_fit *fit, struct hk_need_opt
                 .evidence_progress = hk_fit_pieces(fit, false),
                 .evidence_learned = hk_fit_pieces(fit, true),
                 .evidence_balls = hk_fit_balls(fit),
+                .evidence_testers = fit->readers.testers,
                 .size_count = project->size_count,
                 .sizes = project->sizes,
                 .in_hand = project->progress_count > 0,

@@ -315,7 +315,7 @@ static size_t main_stitch(const struct search *search, bool untouched)
     size_t found = SIZE_MAX;
     for (size_t i = 0; i < search->fit->count; i++) {
         const struct hk_parameter *p = &search->fit->parameters[i];
-        if (p->kind != HK_PARAM_STITCH || search->j[i] < STITCH_LEAST || (untouched && p->touched))
+        if (p->kind != HK_PARAM_STITCH || search->j[i] < STITCH_LEAST || (untouched && p->own))
             continue;
         if (found == SIZE_MAX || search->j[i] > search->j[found])
             found = i;
@@ -343,14 +343,14 @@ static enum hk_cause first_of(const struct search *search, const struct sample *
     *stitch = main_stitch(search, true);
     if (most != SIZE_MAX) {
         size_t tension = fit->tensions[search->project->catalogue->stitches[fit->parameters[most].key].family];
-        if (!fit->parameters[tension].touched)
+        if (!fit->parameters[tension].own)
             return HK_CAUSE_NOTHING_WEIGHED;
     }
     if (*stitch != SIZE_MAX)
         return HK_CAUSE_STITCH;
-    if (!fit->parameters[hk_fit_find(fit, HK_PARAM_TOOL, 0, sample->worked.tool_mm, NULL)].touched)
+    if (!fit->parameters[hk_fit_find(fit, HK_PARAM_TOOL, 0, sample->worked.tool_mm, NULL)].own)
         return HK_CAUSE_TOOL;
-    return fit->parameters[blend_of(search, sample->combination)].touched ? HK_CAUSE_ONE_DAY : HK_CAUSE_YARN;
+    return fit->parameters[blend_of(search, sample->combination)].own ? HK_CAUSE_ONE_DAY : HK_CAUSE_YARN;
 }
 
 /*

@@ -647,7 +647,7 @@ static void numbers_refuse(const char *c, const char *end, struct hk_label *labe
         c++;
     if (c < end)
         refuse(label, (size_t)(c - label->name), "this number in the label is not read",
-               "write rows as in \"Rows 2, 4 and 6-8:\" or \"Next 3 rows:\", and what a row comes to behind it");
+               "write rows as in \"Rows 2, 4 and 6-8:\" or \"Next 3 rows:\", and what a row comes to after it");
 }
 
 /* Returns true for "and all WS rows", "every other row"; not for "all sizes". */

@@ -485,7 +485,7 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     if (fits > 1 && !trials[best].states && !run->pending.on) {
         hk_proof_report(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place,
                         "this may be worked on the last row, or on stitches that were left",
-                        "write the number of stitches behind the row, or before it \"Sk next 4 sts of back.\"");
+                        "write the number of stitches after the row, or before it \"Sk next 4 sts of back.\"");
         return false;
     }
     trial_adopt(run, &trials[best], skip);

@@ -155,7 +155,7 @@ static void gap_fill(struct proof_run *run)
         hk_proof_lists_end(run);
     if (run->known && !restarts && first != run->number + 1) {
         char text[160];
-        snprintf(text, sizeof text, "\"%.60s\" comes behind row %" PRId64, entry->label, run->number);
+        snprintf(text, sizeof text, "\"%.60s\" comes after row %" PRId64, entry->label, run->number);
         hk_proof_report(run, HK_CODE_UNUSUAL, entry->place, text, "is a row missing, or a number wrong?");
     }
     run->number = first - 1;

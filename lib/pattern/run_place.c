@@ -367,7 +367,7 @@ bool hk_run_centered(struct run *run, const struct hk_where *where, size_t at)
     if (before == behind - count)
         return true;
     hk_run_fail(run, HK_CODE_ROW_PLACE, at,
-                "%" PRId64 " stitches are not the centre here: %" PRId64 " lie before them, and %" PRId64 " behind",
+                "%" PRId64 " stitches are not the centre here: %" PRId64 " lie before them, and %" PRId64 " after",
                 count, before, behind - count > 0 ? behind - count : 0);
     return hk_run_advise(run, "work to the center first, or write next in place of center");
 }

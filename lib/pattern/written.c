@@ -1017,7 +1017,7 @@ static struct hk_entry *row_add(struct builder *b, const struct hk_label *label,
         refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, (size_t)(both - text->text)),
                "two shapings at the same time are not read",
                "write the rows in which both fall as rows of their own, or the row with \"[take as 84 hdc]\" "
-               "behind it");
+               "after it");
     return entry;
 }
 

@@ -34,6 +34,17 @@ const char *hk_project_title(const struct hk_project *project)
     return project->title;
 }
 
+size_t hk_project_size_in_hand(const struct hk_project *project)
+{
+    size_t size = project->size_count == 1 ? 0 : HK_NO_SIZE;
+    for (size_t i = 0; i < project->progress_count && project->size_count > 1; i++) {
+        if (i > 0 && project->progress[i].size != size)
+            return HK_NO_SIZE;
+        size = project->progress[i].size;
+    }
+    return size;
+}
+
 size_t hk_project_sizes(const struct hk_project *project)
 {
     return project->size_count;

@@ -175,6 +175,7 @@ struct hk_of_yarn {
 struct hk_progress {
     size_t size;
     const char *title;       /* `"sleeve 2", part "cuff", size M`, `all of size M` */
+    const char *work;        /* `sleeve 2, cuff, 40 rows`, `all`; with everything on the scale together */
     size_t *lines, line_count;
     int64_t first, last;     /* copies of each line, from 1; last HK_COUNT_MOST: all copies */
     int64_t rows;            /* of each copy, through its lines; HK_NOT_STATED: all */
@@ -183,7 +184,40 @@ struct hk_progress {
     double hand_g, left_g;   /* in hand before by the labels, and left of it on her scale; 0 where the cell `of` says used */
     struct hk_scale scale;
     double minutes;          /* 0: not timed, or replaced by another row */
+    size_t with;             /* the number of rows before it whose work was on the scale together with this row's */
     struct hk_cell cell, weight_cell, rows_cell, minutes_cell;
+};
+
+/* Yarn in hand, as typed on a command line. */
+struct hk_in_hand {
+    size_t role;
+    double mass_g;
+    bool left;    /* now; else before the work */
+    bool weighed; /* on her scale; else by the label: full balls */
+    struct hk_cell cell;
+};
+
+/* What a tester used of one yarn. */
+struct hk_tester_used {
+    struct hk_of_yarn of; /* the strands of the design that it replaced; any: the whole work, in its planned yarns */
+    size_t yarn;          /* the yarn that was used; SIZE_MAX where `of` is any */
+    double mass_g;        /* on the tester's scale; a length is turned into grams by the label, as testers measure it */
+    struct hk_scale scale; /* step 0: a length, which was rounded as the row states it */
+    struct hk_cell cell;
+};
+
+/*
+ * The rows of testers.csv of one tester in one size: another maker, who worked the whole design. It may have been to
+ * another gauge, which the yarn follows (readers.h).
+ */
+struct hk_tester {
+    const char *name;
+    size_t size;
+    double tool_mm;                    /* 0: not stated */
+    double gauge_stitches, gauge_rows; /* in 10 cm; 0: not stated, and taken to be the pattern's */
+    struct hk_tester_used *used;
+    size_t used_count, used_capacity;
+    struct hk_cell cell, tool_cell, gauge_cell;
 };
 
 /* From this number of balls on, the price of all the balls of the offer; for hk_offer_price.balls balls, as it is. */
@@ -290,6 +324,11 @@ struct hk_project {
 
     struct hk_progress *progress;
     size_t progress_count;
+    struct hk_tester *testers;
+    size_t tester_count;
+
+    struct hk_in_hand *in_hand; /* hk_project_read_hand */
+    size_t in_hand_count;
 
     struct hk_cost *costs;
     size_t cost_count;

@@ -71,7 +71,7 @@ static void fill_size(const struct clocking *c, size_t size, struct hk_hours_siz
 {
     size_t lines = c->project->line_count;
     struct hk_hours_part *parts = hk_arena_take(&c->clocked->arena, lines, sizeof *parts);
-    struct hk_asked asked = {c->fit, worked_at(c, size, 0), lines, of_use, c->project};
+    struct hk_asked asked = {c->fit, worked_at(c, size, 0), lines, of_use, c->project, NULL};
     struct hk_predicted predicted = {.lines = c->lines, .gradient = c->gradient};
     *hours = (struct hk_hours_size){.size = size, .size_name = c->project->sizes[size], .parts = parts};
     if (!parts)

@@ -11,6 +11,7 @@
 
 #include "base/money.h"
 #include "model/predict.h"
+#include "model/readers.h"
 #include "need/balls.h"
 
 #include <gsl/gsl_math.h>
@@ -38,13 +39,24 @@ static const struct hk_demand_role *role_in(const struct hk_kit *k, const struct
 
 /* ---- The contents of a kit --------------------------------------------------------------------------------------- */
 
+/* Returns the covariance of the grams of a role in a size with P (model/readers.h). */
+static double with_readers(const struct hk_kit *k, size_t size, size_t role)
+{
+    const struct hk_needed *needed = k->q->needed;
+    for (size_t r = 0; r < needed->face.role_count; r++)
+        if (needed->face.roles[r].size == size && needed->face.roles[r].role == role)
+            return hk_readers_covariance(needed->fit, needed->gradients + r * needed->fit->count);
+    return 0;
+}
+
 /*
- * Sets the amounts of one kit that are enough for another maker: the reader's spread is added to the maker's. A flat
- * margin stays unchanged. Swatches are not made from the kits' yarn.
+ * Sets the amounts of one kit that are enough for another maker: a reader's departure is added to the maker's, as in
+ * materials. A flat margin stays unchanged. Swatches are not made from the kits' yarn.
  */
 static bool open_part(struct hk_kit *k, struct hk_kit_part *part)
 {
     const struct hk_need *need = &k->q->needed->face;
+    const struct hk_fit *fit = k->q->needed->fit;
     struct hk_level level = hk_level_of(need->chance, need->margin);
     struct hk_demand demand;
     part->roles = hk_arena_take(k->q->arena, k->q->project->role_count, sizeof *part->roles);
@@ -53,7 +65,9 @@ static bool open_part(struct hk_kit *k, struct hk_kit_part *part)
     for (size_t r = 0; r < demand.count; r++) {
         const struct hk_demand_role *of = &demand.roles[r];
         part->roles[of->role] = *of;
-        part->roles[of->role].enough_g = hk_enough(&level, of->likely_g, hypot(of->spread, k->q->project->spreads.reader));
+        double variance = gsl_pow_2(of->spread) + 2 * with_readers(k, part->index, of->role) + hk_readers_variance(fit);
+        part->roles[of->role].enough_g =
+            hk_enough(&level, of->likely_g * hk_readers_ratio(fit), sqrt(fmax(variance, 0)));
     }
     return true;
 }

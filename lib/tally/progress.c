@@ -18,6 +18,14 @@ int64_t hk_progress_copies(const struct hk_progress *progress, int64_t times)
     return last >= progress->first ? last - progress->first + 1 : 0;
 }
 
+size_t hk_progress_weight_row(const struct hk_project *project, size_t row)
+{
+    for (size_t i = row + 1; i < project->progress_count; i++)
+        if (project->progress[i].with >= i - row)
+            return i;
+    return row;
+}
+
 bool hk_progress_fits(const struct hk_progress *progress, const struct hk_progress_work *done, struct hk_diags *diags)
 {
     int64_t rows = progress->rows - done->rows_left;
@@ -25,7 +33,7 @@ bool hk_progress_fits(const struct hk_progress *progress, const struct hk_progre
         return true;
     hk_diags_add(diags, HK_CODE_PROGRESS, hk_cell_place(progress->rows_cell, 0),
                  "%" PRId64 " rows, and %s has %" PRId64 " in pieces.csv", progress->rows, progress->title, rows);
-    hk_diags_hint(diags, "leave the cell empty where all rows are worked");
+    hk_diags_hint(diags, "state no rows where all of them are worked");
     return false;
 }
 
@@ -66,6 +74,17 @@ static bool overlap(const struct hk_tally *tally, size_t a, size_t b, enum readi
     return false;
 }
 
+/* The same for everything on the scale with each of them. */
+static bool weighed_together(const struct hk_tally *tally, size_t a, size_t b, enum reading reading)
+{
+    const struct hk_progress *rows = tally->project->progress;
+    for (size_t i = a - rows[a].with; i <= a; i++)
+        for (size_t k = b - rows[b].with; k <= b; k++)
+            if (overlap(tally, i, k, reading))
+                return true;
+    return false;
+}
+
 static bool *standing(struct hk_tally *tally, size_t i, enum reading reading)
 {
     return reading == WEIGHT ? &tally->progress[i].weighed : &tally->progress[i].timed;
@@ -89,7 +108,7 @@ static void settle(struct hk_tally *tally, enum reading reading, struct hk_diags
         const struct hk_progress *progress = &tally->project->progress[i];
         bool stands = reading == WEIGHT ? progress->mass_g > 0 : progress->minutes > 0;
         for (size_t k = i + 1; k < tally->project->progress_count && stands; k++) {
-            if (!*standing(tally, k, reading) || !overlap(tally, i, k, reading))
+            if (!*standing(tally, k, reading) || !weighed_together(tally, i, k, reading))
                 continue;
             stands = false;
             report_overlap(tally, i, k, reading, diags);

@@ -17,6 +17,9 @@ int64_t hk_progress_copies(const struct hk_progress *progress, int64_t times);
 /* Returns false with a finding when a row states more rows than its lines have. */
 bool hk_progress_fits(const struct hk_progress *progress, const struct hk_progress_work *done, struct hk_diags *diags);
 
+/* Returns the row that has the weight of everything that was on the scale together with this row; usually itself. */
+size_t hk_progress_weight_row(const struct hk_project *project, size_t row);
+
 /* Decides which rows are used, and reports the others. */
 void hk_progress_settle(struct hk_tally *tally, struct hk_diags *diags);
 

@@ -44,6 +44,7 @@ static void work(const struct hk_project *project, struct hk_diags *diags)
     struct hk_tally *tally = hk_tally_count(project, diags);
     struct hk_fit *fit = tally ? hk_fit_make(tally, diags) : NULL;
     struct hk_need *need = fit ? hk_need_predict(fit, hk_need_defaults(), diags) : NULL;
+    struct hk_calibration *calibration = fit ? hk_calibration_make(fit, 0.95, diags) : NULL;
     struct hk_shop_options options = hk_shop_defaults();
     options.seconds = FUZZ_SEARCH_S;
     struct hk_shop *shop = need ? hk_shop_plan(need, options, diags) : NULL;
@@ -52,7 +53,9 @@ static void work(const struct hk_project *project, struct hk_diags *diags)
     if (need)
         check_need(need);
     fuzz_hold(shop || diags->errors > 0);
+    fuzz_hold(!fit || calibration || diags->errors > 0);
     hk_shop_free(shop);
+    hk_calibration_free(calibration);
     hk_need_free(need);
     hk_fit_free(fit);
     hk_tally_free(tally);

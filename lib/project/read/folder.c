@@ -6,6 +6,7 @@
 #include "pattern/shipped_fabrics.h"
 #include "project/read/costs.h"
 #include "project/read/grade.h"
+#include "project/read/hand.h"
 #include "project/read/offers.h"
 #include "project/read/pattern_file.h"
 #include "project/read/pieces.h"
@@ -13,6 +14,7 @@
 #include "project/read/reading.h"
 #include "project/read/settings.h"
 #include "project/read/swatches.h"
+#include "project/read/testers.h"
 #include "project/read/yarns.h"
 
 #include <stdlib.h>
@@ -88,9 +90,8 @@ static void warn_of_roles(struct hk_reading *reading)
 
 static void read_files(struct hk_reading *reading);
 
-static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
-                                      void (*read)(struct hk_reading *reading), const struct hk_catalogue *catalogue,
-                                      struct hk_diags *diags);
+static struct hk_project *folder_read(struct hk_reading reading, void (*read)(struct hk_reading *reading),
+                                      const struct hk_catalogue *catalogue);
 
 /* The identity of project.csv, which every folder has, identifies the folder. */
 static struct hk_identity identity_of(const struct hk_project *project)
@@ -124,8 +125,10 @@ static void read_learned(struct hk_reading *reading)
     struct hk_project *project = reading->project;
     project->learned = hk_arena_take(&project->arena, reading->learn_count, sizeof *project->learned);
     for (size_t i = 0; project->learned && i < reading->learn_count; i++) {
-        struct hk_project *learned =
-            folder_read(reading->source, reading->learn_from[i], true, read_files, project->catalogue, reading->diags);
+        struct hk_project *learned = folder_read(
+            (struct hk_reading){
+                .source = reading->source, .folder = reading->learn_from[i], .learning = true, .diags = reading->diags},
+            read_files, project->catalogue);
         if (learned && is_known(reading, learned, i))
             hk_project_free(learned);
         else if (learned)
@@ -164,15 +167,19 @@ static void read_files(struct hk_reading *reading)
     hk_offers_read(reading);
     reading->knows_offers = reading->diags->errors == errors;
     hk_progress_read(reading);
-    if (!reading->learning)
-        read_learned(reading);
+    if (reading->hand)
+        hk_hand_read(reading);
+    if (reading->learning)
+        return;
+    hk_testers_read(reading);
+    read_learned(reading);
 }
 
-/* `folder` stands before the name of each file. Of a folder to learn from, only files that its weighings need are read. */
-static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
-                                      void (*read)(struct hk_reading *reading), const struct hk_catalogue *catalogue,
-                                      struct hk_diags *diags)
+/* Of a folder to learn from, only files that its weighings need are read. */
+static struct hk_project *folder_read(struct hk_reading reading, void (*read)(struct hk_reading *reading),
+                                      const struct hk_catalogue *catalogue)
 {
+    struct hk_diags *diags = reading.diags;
     size_t errors = diags->errors;
     struct hk_project *project = calloc(1, sizeof *project);
     if (!project) {
@@ -180,10 +187,9 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
         return NULL;
     }
     project->catalogue = catalogue;
-    project->learning = learning;
+    project->learning = reading.learning;
     project->tables = hk_arena_take(&project->arena, HK_READING_FILES, sizeof *project->tables);
-    struct hk_reading reading = {
-        .source = source, .folder = folder, .learning = learning, .project = project, .diags = diags};
+    reading.project = project;
     if (project->tables)
         read(&reading);
     if (project->arena.out_of_memory || project->proof_diags.out_of_memory)
@@ -198,11 +204,18 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
 struct hk_project *hk_project_read(const struct hk_source *source, const struct hk_catalogue *catalogue,
                                    struct hk_diags *diags)
 {
-    return folder_read(source, "", false, read_files, catalogue, diags);
+    return folder_read((struct hk_reading){.source = source, .folder = "", .diags = diags}, read_files, catalogue);
+}
+
+struct hk_project *hk_project_read_hand(const struct hk_source *source, const struct hk_catalogue *catalogue,
+                                        const struct hk_hand *hand, struct hk_diags *diags)
+{
+    return folder_read((struct hk_reading){.source = source, .folder = "", .hand = hand, .diags = diags}, read_files,
+                       catalogue);
 }
 
 struct hk_project *hk_project_read_names(const struct hk_source *source, const struct hk_catalogue *catalogue,
                                          struct hk_diags *diags)
 {
-    return folder_read(source, "", false, read_names, catalogue, diags);
+    return folder_read((struct hk_reading){.source = source, .folder = "", .diags = diags}, read_names, catalogue);
 }

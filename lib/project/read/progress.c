@@ -30,15 +30,16 @@ static const struct hk_field fields[] = {
 
 static const char all_pieces[] = "all";
 
-/* A row being read. */
+/* A row being read, of the file or typed. */
 struct row {
     struct hk_reading_row at;
+    const struct hk_cell *typed; /* by column; NULL: of the file */
     const char *piece, *part; /* names; "" for the whole; piece NULL: all */
 };
 
 static struct hk_cell cell_of(const struct row *row, size_t column)
 {
-    return hk_reading_cell(row->at, column);
+    return row->typed ? row->typed[column] : hk_reading_cell(row->at, column);
 }
 
 static const char *cell_text(const struct row *row, size_t column)
@@ -185,6 +186,18 @@ static const char *title_of(const struct row *row, const struct hk_progress *pro
         title = hk_arena_print(&project->arena, "\"%s\"%s%s%s%s%s", cell_name(row, PIECE), *row->part ? ", part \"" : "",
                                row->part, *row->part ? "\"" : "", size ? ", size " : "", size ? size : "");
     return title ? title : "";
+}
+
+/* The same without the size, and with the rows. */
+static const char *work_of(const struct row *row, const struct hk_progress *progress)
+{
+    struct hk_project *project = row->at.reading->project;
+    const char *work = hk_arena_print(&project->arena, "%s%s%s", row->piece ? cell_name(row, PIECE) : all_pieces,
+                                      *row->part ? ", " : "", row->part);
+    if (work && progress->rows != HK_NOT_STATED)
+        work = hk_arena_print(&project->arena, "%s, %" PRId64 " row%s", work, progress->rows,
+                              progress->rows == 1 ? "" : "s");
+    return work ? work : "";
 }
 
 /* ---- Lines and copies ---------------------------------------------------------------------------------------- */
@@ -393,6 +406,7 @@ static bool read_row(struct row *row, struct hk_progress *progress)
     good &= read_rows(row, progress);
     if (good && named) {
         progress->title = title_of(row, progress);
+        progress->work = work_of(row, progress);
         good = find_lines(row, progress) && read_yarn(row, progress);
     }
     bool found = good && named;
@@ -440,6 +454,38 @@ void hk_progress_read(struct hk_reading *reading)
         replace_earlier(project, &progress);
         project->progress[project->progress_count++] = progress;
     }
+}
+
+struct hk_names hk_progress_pieces(struct hk_reading *reading)
+{
+    struct row row = {.at = {.reading = reading}};
+    struct list *list = hk_arena_take(&reading->project->arena, 1, sizeof *list);
+    if (!list)
+        return (struct hk_names){0, list_name, NULL};
+    *list = names_of(&row, NULL);
+    return list_names(list);
+}
+
+bool hk_progress_typed(struct hk_reading *reading, const struct hk_progress_words *words, struct hk_progress *progress)
+{
+    struct hk_cell none = words->piece,
+                   cells[] = {[PIECE] = words->piece, [WEIGHT] = words->piece, [PART] = words->part,
+                              [ROWS] = words->rows,   [YARN] = words->yarn,    [MINUTES] = words->piece};
+    none.text = "";
+    struct row row = {.at = {.reading = reading}, .typed = cells};
+    cells[WEIGHT] = cells[MINUTES] = none;
+    progress->cell = progress->weight_cell = progress->minutes_cell = words->piece;
+    progress->rows_cell = words->rows;
+    if (!read_piece(&row, progress) || !read_part(&row) || !read_rows(&row, progress))
+        return false;
+    progress->title = title_of(&row, progress);
+    progress->work = work_of(&row, progress);
+    return find_lines(&row, progress) && read_yarn(&row, progress);
+}
+
+double hk_progress_hand_g(const struct hk_project *project, struct hk_of_yarn of)
+{
+    return in_hand_g(project, of);
 }
 
 /* ---- Of several folders ---------------------------------------------------------------------------------------- */

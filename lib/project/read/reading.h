@@ -13,16 +13,18 @@
 #include "project/names.h"
 #include "project/project.h"
 
-#define HK_READING_FILES 16 /* more than a folder has */
+#define HK_READING_FILES 24 /* more than a folder has, with the texts of a command line */
 
 /* Bounds far beyond any design, so that a file of garbage is refused at once. */
 #define HK_ROWS_MOST ((size_t)2000)
 #define HK_SIZES_MOST ((size_t)100)
 #define HK_LEARNED_MOST ((size_t)100)
+#define HK_TESTERS_MOST ((size_t)100) /* the time that they take together grows with the third power */
 
 struct hk_reading {
     const struct hk_source *source;
     const char *folder; /* stands before the name of every file: "" or "../hat/" */
+    const struct hk_hand *hand; /* what was typed beside the folder; NULL: nothing */
     struct hk_project *project;
     struct hk_diags *diags;
     size_t combination_capacity, seller_capacity;
