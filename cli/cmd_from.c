@@ -51,9 +51,7 @@ static void report_sizes(const struct hk_from *from, struct text *text)
         text_table_cell(table, design->enough ? "yes" : "no");
         text_table_cell(table, "%s", number_chance(design->chance).text);
         text_table_cell(table, "%s", role->role_name);
-        text_table_cell(
-            table, "%s",
-            number_stepped(role->mass_g, (struct number_step){1, role->mass_g < 10 ? -1 : 0}, NUMBER_NEAREST).text);
+        text_table_cell(table, "%s", number_unit(role->mass_g).text);
     }
     text_table_print(table);
 }

@@ -12,12 +12,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Formats weighed or computed grams: tenths below ten, else whole; a weighing with a tenth keeps it. */
-static struct number grams(double mass_g)
-{
-    return number_stepped(mass_g, (struct number_step){1, mass_g < 10 ? -1 : 0}, NUMBER_NEAREST);
-}
-
 /* ---- Text ---- */
 
 /* Appends "fronts 1, 40 rows (118 g main)". */
@@ -70,7 +64,7 @@ static void report_roles(const struct hk_remaining *left, struct text *text)
         else
             text_table_cell(table, "0");
         text_table_cell(table, "%s", any ? amount_enough(range, AMOUNT_G).text : "0");
-        text_table_cell(table, "%s", role->known ? grams(role->in_hand_g).text : "?");
+        text_table_cell(table, "%s", role->known ? number_unit(role->in_hand_g).text : "?");
         text_table_cell(table, "%s", role->known ? number_chance(role->chance).text : "?");
     }
     text_table_print(table);
@@ -143,10 +137,11 @@ static void report_ball(const struct hk_remaining_role *role, struct text *text)
     if (!likely || !earliest || !latest)
         text->failed = true;
     else if (at_once)
-        text_entry(text, "%s: the ball in use (%s g) ends %s.", role->role_name, grams(role->ball_g).text, likely);
+        text_entry(text, "%s: the ball in use (%s g) ends %s.", role->role_name, number_unit(role->ball_g).text,
+                   likely);
     else
         text_entry(text, "%s: the ball in use (%s g) ends %s%s; earliest: %s; latest: %s.", role->role_name,
-                   grams(role->ball_g).text, likely_is ? "after " : "", likely, earliest, latest);
+                   number_unit(role->ball_g).text, likely_is ? "after " : "", likely, earliest, latest);
     free(likely);
     free(earliest);
     free(latest);
@@ -156,7 +151,7 @@ static void report_unweighed(const struct hk_remaining_role *role, struct text *
 {
     if (role->unweighed_g >= 0.5)
         text_entry(text, "%s: of what is in hand, likely %s g are in work that no weighing includes.", role->role_name,
-                   grams(role->unweighed_g).text);
+                   number_unit(role->unweighed_g).text);
     if (role->shared)
         text_entry(text, "%s: several yarns were weighed together; ~ is its share by stitch counts.", role->role_name);
 }
@@ -258,19 +253,6 @@ static json_t *done_json(struct json *json, const struct hk_remaining *left)
     return list;
 }
 
-static json_t *ends_json(struct json *json, const struct hk_remaining_role *role)
-{
-    json_t *list = json_make_array(json);
-    for (size_t i = 0; i < role->end_count; i++) {
-        json_t *object = json_make_object(json);
-        json_put(json, object, "likely", place_json(json, &role->ends[i].likely));
-        json_put(json, object, "earliest", place_json(json, &role->ends[i].earliest));
-        json_put(json, object, "latest", place_json(json, &role->ends[i].latest));
-        json_add(json, list, object);
-    }
-    return list;
-}
-
 static json_t *roles_json(struct json *json, const struct hk_remaining *left)
 {
     json_t *list = json_make_array(json);
@@ -294,7 +276,7 @@ static json_t *roles_json(struct json *json, const struct hk_remaining *left)
         json_put_text(json, object, "shop", role->shop);
         json_put(json, object, "stock", role->stock >= 0 ? json_integer(role->stock) : json_null());
         json_put(json, object, "ball_in_use_g", role->known ? json_real(role->ball_g) : json_null());
-        json_put(json, object, "ends", ends_json(json, role));
+        json_put(json, object, "ends", ball_ends_json(json, role->ends, role->end_count));
         json_add(json, list, object);
     }
     return list;

@@ -25,3 +25,17 @@ json_t *place_json(struct json *json, const struct hk_ball_place *place)
     json_put(json, object, "row", place->row > 0 ? json_integer(place->row) : json_null());
     return object;
 }
+
+json_t *ball_ends_json(struct json *json, const struct hk_ball_end *ends, size_t count)
+{
+    json_t *list = json_make_array(json);
+    for (size_t i = 0; i < count; i++) {
+        json_t *object = json_make_object(json);
+        json_put_whole(json, object, "ball", ends[i].ball);
+        json_put(json, object, "likely", place_json(json, &ends[i].likely));
+        json_put(json, object, "earliest", place_json(json, &ends[i].earliest));
+        json_put(json, object, "latest", place_json(json, &ends[i].latest));
+        json_add(json, list, object);
+    }
+    return list;
+}

@@ -23,8 +23,6 @@
 /* The limit of lines and rows in all sizes, which each try counts again; and of the numbers found without --vary. */
 #define LINES_AND_ROWS_MOST 60000
 #define COUNTS_MOST 8
-/* As in shop.c: a chance beyond which the quantile is not needed. */
-#define CHANCE_SURE (1 - 1e-12)
 
 struct finding_from {
     struct hk_from face;
@@ -76,7 +74,7 @@ static bool judge(const struct hk_needed *needed, size_t size, struct hk_arena *
         if (known == 0 || out->chance < roles[design->first_out].chance)
             design->first_out = design->role_count - 1;
         at[known] = i;
-        limits[known++] = role->spread_mass * hk_normal_quantile(fmin(fmax(out->chance, 1 - CHANCE_SURE), CHANCE_SURE));
+        limits[known++] = role->spread_mass * hk_normal_limit(out->chance);
     }
     double *covariance = hk_arena_take(arena, known * known, sizeof *covariance);
     if (arena->out_of_memory)
