@@ -46,6 +46,12 @@ void amounts_text(const struct hk_amount *by_size, size_t count, char *text, siz
 uint64_t random_next(uint64_t *seed);
 int64_t random_in(uint64_t *seed, int64_t least, int64_t most);
 
+/* How many of `whole` random cases a build tries: all, or a part where every case takes longer (meson.build). */
+#ifndef PART_OF_CASES
+#define PART_OF_CASES 1
+#endif
+#define RANDOM_CASES(whole) ((whole) / PART_OF_CASES)
+
 /* P(Z <= 1.6448536...) = 0.95: any table of the normal distribution. */
 #define Z95 1.6448536269514722
 

@@ -16,7 +16,7 @@
 #define NEVER (-1)
 #define NO_LIMIT (-1)
 #ifndef CASES
-#define CASES 1000
+#define CASES RANDOM_CASES(1000)
 #endif
 
 static const struct hk_basket_shop plain_shop = {.free_from_minor = NEVER};

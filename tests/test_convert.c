@@ -391,7 +391,7 @@ static void garbage_is_answered(void **state)
                                        " Ne",  "category ", "Medium", " ",        "tex", "wpi", "1/4",   "\"",
                                        "\xFF", "-",         "thick",  "diameter", "0",   "e9",  "yarn "};
     uint64_t seed = 3;
-    for (int i = 0; i < 20000; i++) {
+    for (int i = 0; i < RANDOM_CASES(20000); i++) {
         char text[3][128] = {"", "", ""};
         for (int w = 0; w < 3; w++) {
             for (uint64_t n = random_next(&seed) % 6; n > 0; n--)
@@ -516,7 +516,7 @@ static void gnu_units_agrees(void **state)
         skip();
     static void (*const makers[])(uint64_t *, struct conversion *) = {make_amount, make_label, make_number};
     uint64_t seed = 20241125;
-    for (int i = 0; i < CONVERSIONS; i++) {
+    for (int i = 0; i < RANDOM_CASES(CONVERSIONS); i++) {
         struct conversion c;
         makers[i % 3](&seed, &c);
         double theirs = gnu_units(&c);
@@ -590,7 +590,7 @@ static void how_many_balls_is_answered_in_whole_ones(void **state)
 static void whole_balls_are_those_of_whole_numbers(void **state)
 {
     uint64_t seed = 167;
-    for (int i = 0; i < 10000; i++) {
+    for (int i = 0; i < RANDOM_CASES(10000); i++) {
         const int64_t put_up = random_in(&seed, 1, 1000), grams = random_in(&seed, 1, 1000);
         const int64_t amount = i % 2 ? random_in(&seed, 1, 100000) : put_up * random_in(&seed, 1, 1000);
         const int64_t balls = (amount + put_up - 1) / put_up;

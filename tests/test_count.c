@@ -1260,7 +1260,7 @@ static void a_part_comes_to_what_its_rows_come_to(void **state)
     struct bench *b = *state;
     uint64_t seed = 20;
     size_t counted = 0, errors = 0, again = 0;
-    for (size_t trial = 0; trial < 400; trial++) {
+    for (size_t trial = 0; trial < RANDOM_CASES(400); trial++) {
         char text[512] = "";
         int64_t stripe_rows[ALIKE_STRIPES], setup = random_in(&seed, 0, 1), cycle = random_in(&seed, 1, 3);
         for (int64_t i = 0; i < setup + cycle; i++) {
@@ -1286,9 +1286,9 @@ static void a_part_comes_to_what_its_rows_come_to(void **state)
             errors++;
         }
     }
-    assert_true(counted > 60);
-    assert_true(again > 20);
-    assert_true(errors > 10);
+    assert_true(counted > RANDOM_CASES(60));
+    assert_true(again > RANDOM_CASES(20));
+    assert_true(errors > RANDOM_CASES(10));
 }
 
 int main(void)

@@ -213,7 +213,7 @@ static void the_sums_hold_to_the_minor_unit_in_20000_random_cases(void **state)
     (void)state;
     gsl_rng *rng = hk_random_new(95);
     assert_non_null(rng);
-    for (int i = 0; i < 20000; i++) {
+    for (int i = 0; i < RANDOM_CASES(20000); i++) {
         struct hk_rates rates = {.fee_count = gsl_rng_uniform_int(rng, 4), .tax_count = gsl_rng_uniform_int(rng, 4)};
         rates.fee_minor = (int64_t)gsl_rng_uniform_int(rng, 500);
         int64_t before = 1000000;

@@ -1322,7 +1322,7 @@ static char *mutated(const char *text, uint64_t *seed)
 static void any_bytes_give_a_project_or_findings(void **state)
 {
     uint64_t seed = 20240607;
-    for (int run = 0; run < 3000; run++) {
+    for (int run = 0; run < RANDOM_CASES(3000); run++) {
         char *files[6];
         const char *texts[6] = {good_folder.project,
                                 good_folder.grade,

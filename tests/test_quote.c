@@ -932,7 +932,7 @@ static void the_lines_of_a_bill_add_up_in_10000_random_cases(void **state)
     start(&c, 637);
     struct answer a = ask_all(&c, hk_quote_defaults(HK_QUESTION_PATTERN), &diags);
     hk_diags_free(&diags);
-    for (int i = 0; i < 10000; i++) {
+    for (int i = 0; i < RANDOM_CASES(10000); i++) {
         random_costs(&c, rng);
         struct hk_quote_options options = hk_quote_defaults(i % 100 == 0 ? HK_QUESTION_COMMISSION : HK_QUESTION_KIT);
         options.batch = 1 + (int64_t)gsl_rng_uniform_int(rng, 30);
@@ -1567,7 +1567,7 @@ static void the_parts_of_a_batch_add_up(void **state)
     (void)state;
     gsl_rng *rng = hk_random_new(16);
     assert_non_null(rng);
-    for (int i = 0; i < 200; i++) {
+    for (int i = 0; i < RANDOM_CASES(200); i++) {
         struct case_ c;
         start_two_sizes(&c);
         c.h.offers[0].price.minor = (int64_t)gsl_rng_uniform_int(rng, 900);

@@ -700,7 +700,7 @@ static void junk_gives_a_row_or_a_finding(void **state)
                                          " across"};
     uint64_t seed = 4;
     char make[LINE_MOST], text[LINE_MOST];
-    for (size_t trial = 0; trial < 4000; trial++) {
+    for (size_t trial = 0; trial < RANDOM_CASES(4000); trial++) {
         make[0] = '\0';
         for (size_t i = 0, n = 1 + trial % 24; i < n; i++) {
             seed = seed * 6364136223846793005u + 1442695040888963407u; /* Knuth's MMIX generator */

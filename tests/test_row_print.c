@@ -9,7 +9,7 @@
 #include <string.h>
 
 #define EDGES 5
-#define RANDOM_ROWS 20000
+#define RANDOM_ROWS RANDOM_CASES(20000)
 #define TEXT_MOST 4000
 #define EFFORT 200000
 

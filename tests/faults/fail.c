@@ -6,12 +6,13 @@
  *
  *     FAULT_AT=N           allocation N fails, from 1
  *     FAULT_FOREVER=1      and every one after it
- *     FAULT_SWEEP=FD       all in one: the process forks a child in which an allocation fails and goes on itself when
- * the child has ended, so what comes before runs once. It does so at the first WAY_MOST allocations of each chain of
- * callers. Child N works in the new folder N, with `out` and `err` in it for its output after the output before; about
- * each, "N STATUS LIVE\n" is written to FD, STATUS as of waitpid, and at the end "ALLOCATIONS -1 LIVE\n". FAULT_AT is
- * ignored FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file FAULT_REPORT=FILE    where
- * "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
+ *     FAULT_SWEEP=FD       all in one: the process forks a child in which an allocation fails and goes on itself when the child has
+ *                          ended, so what comes before runs once. It does so at the first allocation of each chain of callers. Child
+ *                          N works in the new folder N, with `out` and `err` in it for its output after the output before; about
+ *                          each, "N STATUS LIVE\n" is written to FD, STATUS as of waitpid, and at the end "ALLOCATIONS -1 LIVE\n".
+ *                          FAULT_AT is ignored
+ *     FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file
+ *     FAULT_REPORT=FILE    where "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
  *
  * Blocks that GSL takes itself are not counted as not freed: GSL 2.7 forgets the vectors it has when it has no memory
  * for the next one of a solver's workspace (gsl_multifit_nlinear_alloc), and nobody else can give those back.
@@ -47,12 +48,9 @@ static int sweep;
 static long *child_live;
 enum { FILES = 64, SECONDS = 60 };
 
-/* Chains of callers, by their hash, and how often each was tried; 0: a free place. */
-enum { CALLERS = 10, OWN_CALLERS = 3, WAY_MOST = 2, WAYS = 8192 };
-static struct way {
-    uint64_t hash;
-    int tried;
-} ways[WAYS];
+/* Hashes of the chains of callers that were tried; 0: a free place. */
+enum { CALLERS = 10, OWN_CALLERS = 3, WAYS = 8192 };
+static uint64_t ways[WAYS];
 
 /* Where GSL's code is, and the blocks that it has taken; 0: a free place. */
 static uintptr_t gsl_start, gsl_end;
@@ -190,9 +188,8 @@ static void try_child(void)
         abort();
 }
 
-/* Whether the callers of this allocation (FNV-1a over their addresses) have been tried less often than WAY_MOST times.
- */
-static bool seldom_tried(void)
+/* Whether the callers of this allocation (FNV-1a over their addresses) have not been tried. */
+static bool untried(void)
 {
     void *callers[OWN_CALLERS + CALLERS];
     const int depth = backtrace(callers, OWN_CALLERS + CALLERS);
@@ -201,11 +198,12 @@ static bool seldom_tried(void)
         hash = (hash ^ (uint64_t)(uintptr_t)callers[i]) * 1099511628211u;
     hash |= 1;
     size_t at = (hash >> 17) % WAYS;
-    for (size_t passed = 0; ways[at].hash && ways[at].hash != hash; passed++, at = (at + 1) % WAYS)
+    for (size_t passed = 0; ways[at] && ways[at] != hash; passed++, at = (at + 1) % WAYS)
         if (passed == WAYS)
             abort();
-    ways[at].hash = hash;
-    return ways[at].tried++ < WAY_MOST;
+    const bool tried = ways[at] == hash;
+    ways[at] = hash;
+    return !tried;
 }
 
 static bool fails(void)
@@ -214,7 +212,7 @@ static bool fails(void)
         return false;
     taken++;
     const int kept = errno;
-    if (sweep && seldom_tried())
+    if (sweep && untried())
         try_child();
     errno = kept;
     if (fail_at == 0 || (taken != fail_at && !(forever && taken > fail_at)))
