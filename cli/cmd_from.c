@@ -76,8 +76,9 @@ static void report_count(const struct hk_from_count *count, struct text *text)
         good = text_append(&words, "%s%s%s: %s%s.", count->piece, comma, count->part, count->fixed,
                            *rows ? "; hankful left shows the row at which the yarn ends" : "");
     else if (count->most == 0)
-        good = text_append(&words, "%s%s%s: not even one%s; %s runs out first.", count->piece, comma, count->part,
-                           count->kind == HK_FROM_ROWS ? " row" : "", first_out(&count->next)->role_name);
+        good = text_append(&words, "%s%s%s: the yarn is not enough even with one%s; %s runs out first.", count->piece,
+                           comma, count->part, count->kind == HK_FROM_ROWS ? " row" : "",
+                           first_out(&count->next)->role_name);
     else
         good = text_append(&words, "%s%s%s: %s%s%s", count->piece, comma, count->part,
                            count->unlimited ? "more than " : "at most ", number_whole(count->most).text, rows);
@@ -109,6 +110,10 @@ static enum outcome print_text(const struct work *work, const struct hk_from *fr
     report_sizes(from, text);
     if (from->count_count > 0)
         text_gap(text);
+    if (from->count_count == 0 && from->size_count == 1) {
+        text_gap(text);
+        text_paragraph(text, "No one piece takes most of the yarn: --vary names one, for its number or its rows.");
+    }
     bool varied = false;
     for (size_t i = 0; i < from->count_count; i++) {
         report_count(&from->counts[i], text);

@@ -15,7 +15,10 @@
 /* ---- Work ----------------------------------------------------------------------------------------------------------
  */
 
-/* Finds "40 rows", "row 40", "to row 40", "40 rounds" at the end of an item; *length: that of what stands before it. */
+/*
+ * Finds "40 rows", "row 40", "to row 40", "rows 1-40", "40 rounds" at the end of an item; *length: that of what stands
+ * before it. Rows that do not begin at 1 are left as they are, for the reader of numbers to refuse.
+ */
 static bool split_rows(const struct hk_hand_item *item, struct hk_hand_item *rows, size_t *length)
 {
     static const char *const behind[] = {" rows", " row", " rounds", " round", " rnds", " rnd", "th row", "r"};
@@ -40,12 +43,18 @@ static bool split_rows(const struct hk_hand_item *item, struct hk_hand_item *row
     size_t digits = end;
     while (digits > 0 && hk_is_digit(text[digits - 1]))
         digits--;
+    size_t number = digits;
+    if (digits > 1 && digits < end && text[digits - 1] == '-' && hk_is_digit(text[digits - 2])) {
+        for (digits--; digits > 0 && hk_is_digit(text[digits - 1]); digits--)
+            continue;
+        number = text[digits] == '1' && text[digits + 1] == '-' ? number : digits;
+    }
     for (size_t i = 0; i < sizeof before / sizeof before[0] && digits < end; i++) {
         size_t word = strlen(before[i]);
         if (digits < word || strncasecmp(text + digits - word, before[i], word) != 0 ||
             (digits > word && text[digits - word - 1] != ' '))
             continue;
-        *rows = hk_hand_part(item, digits, end - digits);
+        *rows = hk_hand_part(item, number, end - number);
         *length = digits - word;
         return true;
     }
@@ -262,10 +271,18 @@ static void keep_amounts(struct hk_hand_reading *hand, const struct hk_hand_amou
     struct hk_project *project = hand->reading->project;
     for (size_t i = 0; i < amounts->count; i++) {
         const struct hk_hand_amount *amount = &amounts->list[i];
-        size_t role = amount->of.role;
-        for (size_t r = 0; r < project->role_count && role == SIZE_MAX && amount->of.yarn != SIZE_MAX; r++)
-            if (project->candidates[project->roles[r].plan].yarn == amount->of.yarn)
+        size_t role = amount->of.role, roles = 0;
+        for (size_t r = 0; r < project->role_count && amount->of.role == SIZE_MAX; r++)
+            if (amount->of.yarn != SIZE_MAX && project->candidates[project->roles[r].plan].yarn == amount->of.yarn &&
+                roles++ == 0)
                 role = r;
+        if (roles > 1) {
+            hk_hand_wrong(
+                hand, amount->name,
+                hk_arena_print(&project->arena, "%s is the yarn of %zu roles", amount->name.text, roles),
+                hk_arena_print(&project->arena, "name the role in its place, such as %s", project->roles[role].name));
+            continue;
+        }
         if (role == SIZE_MAX) {
             hk_hand_wrong(hand, amount->cell, "several yarns, and the amount does not say which of them it is of",
                           hk_arena_print(&project->arena, "write the role before it: %s %s%s", project->roles[0].name,
