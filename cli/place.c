@@ -9,7 +9,7 @@ char *place_words(const struct hk_ball_place *place)
     const struct number copy = number_whole(place->copy), row = number_whole(place->row);
     if (!*place->piece)
         return text_format("-");
-    return text_format("%s%s%s%s%s%s%s", place->piece, place->copy > 1 ? " " : "", place->copy > 1 ? copy.text : "",
+    return text_format("%s%s%s%s%s%s%s", place->piece, place->copies > 1 ? " " : "", place->copies > 1 ? copy.text : "",
                        *place->part ? ", " : "", place->part, place->row > 0 ? ", row " : "",
                        place->row > 0 ? row.text : "");
 }

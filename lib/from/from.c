@@ -381,7 +381,8 @@ static bool is_stated(const struct hk_project *project, struct hk_diags *diags)
         if (hk_have_start_g(project, role, &mass_g))
             return true;
     hk_diags_add(diags, HK_CODE_CELL_MISSING, (struct hk_place){"--have", 0, 0}, "the yarn in hand is not stated");
-    hk_diags_hint(diags, "write it, such as --have \"4 balls\", or into offers.csv as of the shop own");
+    hk_diags_hint(diags, "write it, such as --have \"%s%s4 balls\", or into offers.csv as of the shop own",
+                  project->role_count > 1 ? project->roles[0].name : "", project->role_count > 1 ? " " : "");
     return false;
 }
 
