@@ -22,6 +22,7 @@ json_t *place_json(struct json *json, const struct hk_ball_place *place)
     json_put_text(json, object, "piece", place->piece);
     json_put_text(json, object, "part", place->part);
     json_put_whole(json, object, "copy", place->copy);
+    json_put_whole(json, object, "copies", place->copies);
     json_put(json, object, "row", place->row > 0 ? json_integer(place->row) : json_null());
     return object;
 }

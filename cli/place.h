@@ -8,7 +8,7 @@
 /* Returns "fronts 2, neck, row 12"; "-" for no place. Owner: the caller (free). NULL when memory runs out. */
 char *place_words(const struct hk_ball_place *place);
 
-/* Returns {"piece","part","copy","row"}; null where there is none. */
+/* Returns {"piece","part","copy","copies","row"}; null where there is none. */
 json_t *place_json(struct json *json, const struct hk_ball_place *place);
 
 /* Returns a list of {"ball","likely","earliest","latest"}. */
