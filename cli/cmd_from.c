@@ -51,9 +51,7 @@ static void report_sizes(const struct hk_from *from, struct text *text)
         text_table_cell(table, design->enough ? "yes" : "no");
         text_table_cell(table, "%s", number_chance(design->chance).text);
         text_table_cell(table, "%s", role->role_name);
-        text_table_cell(
-            table, "%s",
-            number_stepped(role->mass_g, (struct number_step){1, role->mass_g < 10 ? -1 : 0}, NUMBER_NEAREST).text);
+        text_table_cell(table, "%s", number_unit(role->mass_g).text);
     }
     text_table_print(table);
 }
@@ -76,8 +74,9 @@ static void report_count(const struct hk_from_count *count, struct text *text)
         good = text_append(&words, "%s%s%s: %s%s.", count->piece, comma, count->part, count->fixed,
                            *rows ? "; hankful left shows the row at which the yarn ends" : "");
     else if (count->most == 0)
-        good = text_append(&words, "%s%s%s: not even one%s; %s runs out first.", count->piece, comma, count->part,
-                           count->kind == HK_FROM_ROWS ? " row" : "", first_out(&count->next)->role_name);
+        good = text_append(&words, "%s%s%s: the yarn is not enough even with one%s; %s runs out first.", count->piece,
+                           comma, count->part, count->kind == HK_FROM_ROWS ? " row" : "",
+                           first_out(&count->next)->role_name);
     else
         good = text_append(&words, "%s%s%s: %s%s%s", count->piece, comma, count->part,
                            count->unlimited ? "more than " : "at most ", number_whole(count->most).text, rows);
@@ -85,8 +84,8 @@ static void report_count(const struct hk_from_count *count, struct text *text)
         good = text_append(&words, ", %s cm",
                            number_stepped(100 * count->length_m, (struct number_step){1, 0}, NUMBER_DOWN).text);
     if (good && count->most > 0)
-        good = text_append(&words, " (the design has %s), with a chance of %s.", number_whole(count->designed).text,
-                           number_chance(count->at.chance).text);
+        good = text_append(&words, " (the design has %s); the yarn in hand lasts with a chance of %s.",
+                           number_whole(count->designed).text, number_chance(count->at.chance).text);
     if (good && count->most > 0 && !count->unlimited)
         good = append_next(&words, count);
     if (good)
@@ -109,6 +108,10 @@ static enum outcome print_text(const struct work *work, const struct hk_from *fr
     report_sizes(from, text);
     if (from->count_count > 0)
         text_gap(text);
+    if (from->count_count == 0 && from->size_count == 1) {
+        text_gap(text);
+        text_paragraph(text, "No one piece takes most of the yarn: --vary names one, for its number or its rows.");
+    }
     bool varied = false;
     for (size_t i = 0; i < from->count_count; i++) {
         report_count(&from->counts[i], text);

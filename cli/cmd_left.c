@@ -12,11 +12,11 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Formats weighed or computed grams: tenths below ten, else whole; a weighing with a tenth keeps it. */
-static struct number grams(double mass_g)
-{
-    return number_stepped(mass_g, (struct number_step){1, mass_g < 10 ? -1 : 0}, NUMBER_NEAREST);
-}
+/* What a full ball weighs is shown where it is off its label by more than this part. */
+#define LABEL_OFF_LEAST 0.005
+
+/* What joins waste is shown where the yarn lasts with less than this chance. */
+#define JOINS_CHANCE 0.99
 
 /* ---- Text ---- */
 
@@ -70,7 +70,7 @@ static void report_roles(const struct hk_remaining *left, struct text *text)
         else
             text_table_cell(table, "0");
         text_table_cell(table, "%s", any ? amount_enough(range, AMOUNT_G).text : "0");
-        text_table_cell(table, "%s", role->known ? grams(role->in_hand_g).text : "?");
+        text_table_cell(table, "%s", role->known ? number_unit(role->in_hand_g).text : "?");
         text_table_cell(table, "%s", role->known ? number_chance(role->chance).text : "?");
     }
     text_table_print(table);
@@ -97,14 +97,13 @@ static bool append_shop(char **words, const struct hk_remaining_role *role)
 /* Says what to order, and of which lot. */
 static void report_order(const struct hk_remaining_role *role, struct text *text)
 {
-    if (!role->known && !(role->mass_g.likely > 0))
+    if (!(role->mass_g.likely > 0)) {
+        text_entry(text, "%s: no work is left.", role->role_name);
         return;
+    }
     if (role->known && role->order == 0) {
-        if (role->mass_g.likely > 0)
-            text_entry(text, "%s: nothing to order; it lasts with a chance of %s.", role->role_name,
-                       number_chance(role->chance).text);
-        else
-            text_entry(text, "%s: no work is left.", role->role_name);
+        text_entry(text, "%s: nothing to order; it lasts with a chance of %s.", role->role_name,
+                   number_chance(role->chance).text);
         return;
     }
     char *words = role->known ? text_format("%s: order %s ball%s of %s g now, to have enough with a chance of %s.",
@@ -125,7 +124,7 @@ static void report_order(const struct hk_remaining_role *role, struct text *text
 static char *end_words(const struct hk_ball_place *place, bool at_once)
 {
     if (!*place->piece)
-        return text_format(at_once ? "before the next row is finished" : "not before the work is");
+        return text_format(at_once ? "before the next row is finished" : "not within the work");
     return place_words(place);
 }
 
@@ -143,20 +142,54 @@ static void report_ball(const struct hk_remaining_role *role, struct text *text)
     if (!likely || !earliest || !latest)
         text->failed = true;
     else if (at_once)
-        text_entry(text, "%s: the ball in use (%s g) ends %s.", role->role_name, grams(role->ball_g).text, likely);
+        text_entry(text, "%s: the ball in use (%s g) ends %s.", role->role_name, number_unit(role->ball_g).text,
+                   likely);
     else
-        text_entry(text, "%s: the ball in use (%s g) ends %s%s; earliest: %s; latest: %s.", role->role_name,
-                   grams(role->ball_g).text, likely_is ? "after " : "", likely, earliest, latest);
+        text_entry(text, "%s: the ball in use (%s g) %s%s; earliest: %s; latest: %s.", role->role_name,
+                   number_unit(role->ball_g).text,
+                   likely_is   ? "ends after "
+                   : latest_is ? "ends "
+                               : "lasts to the end of the work",
+                   likely_is || latest_is ? likely : "", earliest, latest);
     free(likely);
     free(earliest);
     free(latest);
+}
+
+/* Says what does not add up of the yarn before the work. */
+static void report_missing(const struct hk_remaining_role *role, struct text *text)
+{
+    if (role->missing_g > 0)
+        text_entry(
+            text,
+            "%s: %s g of what was there before the work are neither used nor left; check the weighings, and what "
+            "there was (--have).",
+            role->role_name, number_unit(role->missing_g).text);
+    else if (role->missing_g < 0)
+        text_entry(text,
+                   "%s: %s g more are %s than there were before the work; check the weighings, and what there was "
+                   "(--have, or the shop own in offers.csv).",
+                   role->role_name, number_unit(-role->missing_g).text, role->weighed ? "used and left" : "used");
+}
+
+/* Says what a ball weighs on the scale, where its label alone does not give the figures. */
+static void report_label(const struct hk_remaining_role *role, struct text *text)
+{
+    const double off_g = fabs(role->ball_weighs_g - role->put_up_g);
+    if (role->known && role->by_label && off_g >= LABEL_OFF_LEAST * role->put_up_g)
+        text_entry(text, "%s: a ball of %s g by its label is likely to weigh %s g on your scale (see ball_weighs).",
+                   role->role_name, number_label(role->put_up_g).text,
+                   number_stepped(role->ball_weighs_g, (struct number_step){1, -1}, NUMBER_NEAREST).text);
+    if (role->known && role->mass_g.likely > 0 && role->chance < JOINS_CHANCE && role->joins_g >= 0.5)
+        text_entry(text, "%s: joins between the balls in hand are likely to waste %s g of them.", role->role_name,
+                   number_unit(role->joins_g).text);
 }
 
 static void report_unweighed(const struct hk_remaining_role *role, struct text *text)
 {
     if (role->unweighed_g >= 0.5)
         text_entry(text, "%s: of what is in hand, likely %s g are in work that no weighing includes.", role->role_name,
-                   grams(role->unweighed_g).text);
+                   number_unit(role->unweighed_g).text);
     if (role->shared)
         text_entry(text, "%s: several yarns were weighed together; ~ is its share by stitch counts.", role->role_name);
 }
@@ -233,6 +266,8 @@ static enum outcome print_text(const struct work *work, const struct hk_remainin
         report_order(&left->roles[i], text);
         report_ball(&left->roles[i], text);
         report_unweighed(&left->roles[i], text);
+        report_label(&left->roles[i], text);
+        report_missing(&left->roles[i], text);
     }
     report_stops(left, text);
     if (left->part_count > 0) {
@@ -258,19 +293,6 @@ static json_t *done_json(struct json *json, const struct hk_remaining *left)
     return list;
 }
 
-static json_t *ends_json(struct json *json, const struct hk_remaining_role *role)
-{
-    json_t *list = json_make_array(json);
-    for (size_t i = 0; i < role->end_count; i++) {
-        json_t *object = json_make_object(json);
-        json_put(json, object, "likely", place_json(json, &role->ends[i].likely));
-        json_put(json, object, "earliest", place_json(json, &role->ends[i].earliest));
-        json_put(json, object, "latest", place_json(json, &role->ends[i].latest));
-        json_add(json, list, object);
-    }
-    return list;
-}
-
 static json_t *roles_json(struct json *json, const struct hk_remaining *left)
 {
     json_t *list = json_make_array(json);
@@ -286,6 +308,9 @@ static json_t *roles_json(struct json *json, const struct hk_remaining *left)
         json_put_real(json, object, "spread", role->spread);
         json_put(json, object, "in_hand_g", role->known ? json_real(role->in_hand_g) : json_null());
         json_put_real(json, object, "unweighed_g", role->unweighed_g);
+        json_put_real(json, object, "missing_g", role->missing_g);
+        json_put_real(json, object, "joins_g", role->joins_g);
+        json_put_real(json, object, "ball_weighs_g", role->ball_weighs_g);
         json_put(json, object, "chance", role->known ? json_real(role->chance) : json_null());
         json_put_whole(json, object, "order", role->order);
         json_put_real(json, object, "order_chance", role->order_chance);
@@ -294,7 +319,7 @@ static json_t *roles_json(struct json *json, const struct hk_remaining *left)
         json_put_text(json, object, "shop", role->shop);
         json_put(json, object, "stock", role->stock >= 0 ? json_integer(role->stock) : json_null());
         json_put(json, object, "ball_in_use_g", role->known ? json_real(role->ball_g) : json_null());
-        json_put(json, object, "ends", ends_json(json, role));
+        json_put(json, object, "ends", ball_ends_json(json, role->ends, role->end_count));
         json_add(json, list, object);
     }
     return list;

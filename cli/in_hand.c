@@ -31,10 +31,10 @@ void in_hand_report(const struct hk_need *need, struct text *text)
     char *used = used_words(need);
     if (used)
         text_paragraph(
-            text, "For a fresh making; the work in hand has used %s so far, as weighed: hankful left has its rest.",
+            text, "For a fresh making; the work in hand has used %s so far, as weighed: hankful left shows the rest.",
             used);
     else if (need->used_count == 0)
-        text_paragraph(text, "For a fresh making; hankful left has the rest of the work in hand.");
+        text_paragraph(text, "For a fresh making; hankful left shows the rest of the work in hand.");
     else
         text->failed = true;
     free(used);

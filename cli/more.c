@@ -59,9 +59,11 @@ static void report(struct text *text, const struct work *work, const struct opti
     free(words);
 }
 
-/* The warnings that "hankful check" shows too: not those about options. */
-static size_t warnings_of_files(const struct hk_diags *diags)
+/* The warnings that "hankful check" shows too: not those about options, nor where options state other evidence. */
+static size_t warnings_of_files(const struct hk_diags *diags, const struct options *options)
 {
+    if (options->done)
+        return 0;
     size_t count = 0;
     for (size_t i = 0; i < hk_diags_count(diags); i++) {
         const struct hk_finding *finding = hk_diags_finding(diags, i);
@@ -73,7 +75,7 @@ static size_t warnings_of_files(const struct hk_diags *diags)
 void more_report(struct text *text, const struct work *work, const struct options *options, uint64_t sections,
                  enum hk_code shown)
 {
-    report(text, work, options, sections, shown, warnings_of_files(&work->diags));
+    report(text, work, options, sections, shown, warnings_of_files(&work->diags, options));
 }
 
 void more_offer(struct text *text, const struct work *work, const struct options *options, uint64_t sections,

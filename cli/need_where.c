@@ -7,12 +7,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Amounts are whole, with one more digit below ten. Lines are no more precise than their sum, but must add up to it. */
-static struct number part_figure(double value)
-{
-    return number_stepped(value, (struct number_step){1, value < 10 ? -1 : 0}, NUMBER_NEAREST);
-}
-
 #define WIDTH_WITH_BARS 96 /* a narrower table of parts has no room for bars */
 
 static void report_lines(const struct hk_need *need, struct text *text)
@@ -35,10 +29,10 @@ static void report_lines(const struct hk_need *need, struct text *text)
         text_table_cell(table, "%s", part->part);
         text_table_cell(table, "%s", part->role_name);
         text_table_cell(table, "%s", part->stitches > 0 ? number_whole(part->stitches).text : "-");
-        text_table_cell(table, "%s", part_figure(part->mass_g).text);
-        text_table_cell(table, "%s", part_figure(part->length_m).text);
+        text_table_cell(table, "%s", number_unit(part->mass_g).text);
+        text_table_cell(table, "%s", number_unit(part->length_m).text);
         text_table_cell(table, "%s", number_share(part->share).text);
-        text_table_cell(table, "%s", part_figure(part->enough_g).text);
+        text_table_cell(table, "%s", number_unit(part->enough_g).text);
         if (bars)
             text_table_cell(table, "%s", bar_of(part->share, blocks).text);
     }
@@ -66,8 +60,8 @@ static void report_stitches(const struct hk_need *need, struct text *text)
         const struct hk_need_stitch *stitch = &need->stitches[i];
         text_table_cell(table, "%s", need_stitch_name(stitch));
         text_table_cell(table, "%s", stitch->role_name);
-        text_table_cell(table, "%s", part_figure(stitch->mass_g).text);
-        text_table_cell(table, "%s", part_figure(stitch->length_m).text);
+        text_table_cell(table, "%s", number_unit(stitch->mass_g).text);
+        text_table_cell(table, "%s", number_unit(stitch->length_m).text);
         text_table_cell(table, "%s", number_share(stitch->share).text);
         text_table_cell(table, "%s", bar_of(stitch->share, blocks).text);
     }

@@ -87,6 +87,11 @@ static struct number plain(double value, int digits)
     return number;
 }
 
+struct number number_unit(double value)
+{
+    return number_stepped(value, (struct number_step){1, value < 10 ? -1 : 0}, NUMBER_NEAREST);
+}
+
 struct number number_stated(double value)
 {
     return plain(value, 6);

@@ -46,6 +46,9 @@ struct number number_stepped(double value, struct number_step step, enum number_
 /* Returns the same as a number, for a figure that is computed from the one shown. */
 double number_rounded(double value, struct number_step step, enum number_way way);
 
+/* Formats a mass or length that is no more precise than a whole unit, with one more digit below ten: "37", "8.1". */
+struct number number_unit(double value);
+
 /* Formats a stated value unchanged: "5", "2.75". */
 struct number number_stated(double value);
 

@@ -795,6 +795,7 @@ HK_API void hk_need_free(struct hk_need *need);
 struct hk_ball_place {
     const char *piece, *part; /* "": before the first row is finished, or not before the work ends */
     int64_t copy, row;        /* from 1; row 0: the rows of that part are not known */
+    int64_t copies;           /* of the part in the design */
 };
 
 /* The last row that a ball, with those before it, finishes: by the likely amount, and the ends of the range (5%, 95%).
@@ -855,7 +856,11 @@ struct hk_remaining_role {
     double in_hand_g;
     double unweighed_g;  /* of it, the likely yarn of work that is done and not weighed */
     double chance;       /* that it lasts */
-    double put_up_g;     /* by the label */
+    double missing_g; /* of the yarn before the work, neither used nor left; negative: there is more than there was */
+    double joins_g;   /* of it, what the joins of all its balls waste */
+    double put_up_g;  /* by the label */
+    double ball_weighs_g; /* a full ball, likely, on the scale */
+    bool by_label;        /* some of the figures follow from the labels of balls */
     int64_t order;       /* balls to order now, so that the yarn is enough at the chance; 0: none */
     double order_chance; /* with them */
     const char *lot;     /* of the yarn in hand; "": not stated */

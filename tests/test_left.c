@@ -286,6 +286,34 @@ static void the_yarn_in_hand_is_the_start_without_the_used(void **state)
     answer_free(c);
 }
 
+/* What was used and what is left, against what there was. */
+static void yarn_that_does_not_add_up_is_named(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *have, *left;
+        double start_g, left_g;
+        bool named;
+    } cases[] = {
+        {"main 5 balls", "main 37 g", 250, 37, true}, /* most of two balls are nowhere */
+        {"main 2 balls", "main 49 g", 100, 49, true}, /* more is used and left than there was */
+        {"main 1 ball", NULL, 50, 0, true},           /* more is used than there was */
+        {"main 5 balls", "main 145 g", 250, 145, false},
+        {"main 5 balls", NULL, 250, 0, false},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct answer a = left_of((struct hand_case){
+            NULL,
+            NULL,
+            {.size = "M", .done = "back lower", .used = "100 g", .left = cases[i].left, .have = cases[i].have}});
+        const double weighs = hk_fit_weighs(a.stages.fit, 0, 0);
+        const struct hk_remaining_role *main = role_of(&a, "main");
+        assert_close(main->missing_g, cases[i].named ? cases[i].start_g * weighs - 100 - cases[i].left_g : 0, 1e-9, 0);
+        assert_close(main->ball_weighs_g, 50 * weighs, 1e-9, 0);
+        answer_free(a);
+    }
+}
+
 /* One ball fewer than ordered is not enough. */
 static void no_ball_too_many_is_ordered(void **state)
 {
@@ -441,6 +469,7 @@ int main(void)
         cmocka_unit_test(rest_and_done_are_the_whole),
         cmocka_unit_test(without_progress_the_rest_is_the_need),
         cmocka_unit_test(the_yarn_in_hand_is_the_start_without_the_used),
+        cmocka_unit_test(yarn_that_does_not_add_up_is_named),
         cmocka_unit_test(no_ball_too_many_is_ordered),
         cmocka_unit_test(work_without_a_weight_counts),
         cmocka_unit_test(what_is_left_is_a_weighing),

@@ -2,24 +2,17 @@
 /* Where each ball ends, in the order of the work. */
 #include "json.h"
 #include "number.h"
+#include "place.h"
 #include "report/page.h"
 
 #include <stdlib.h>
 
-/* Writes "sleeves (2), row 14"; "-" where the work is done before. */
 static void place_cell(struct report *report, const struct hk_ball_place *place)
 {
-    struct markup *markup = &report->markup;
-    markup_open(markup, "td", "class", "words", NULL);
-    if (!*place->piece)
-        markup_text(markup, "-");
-    else if (place->row == 0)
-        markup_text(markup, "%s", place->piece);
-    else
-        markup_text(markup, "%s%s%s%s%s%s, row %s", place->piece, *place->part ? ", " : "", place->part,
-                    place->copy > 1 ? " (" : "", place->copy > 1 ? number_whole(place->copy).text : "",
-                    place->copy > 1 ? ")" : "", number_whole(place->row).text);
-    markup_close(markup, "td");
+    char *words = place_words(place);
+    markup_element(&report->markup, "td", words ? words : "", "class", "words", NULL);
+    report->markup.failed |= !words;
+    free(words);
 }
 
 static void role_rows(struct report *report, size_t at, const struct hk_ball_ends *ends)
@@ -52,7 +45,7 @@ void report_balls(struct report *report)
     page_paragraph(
         report,
         "The last row that a ball finishes, by the likely amount and by the ends of its range, if the pieces are "
-        "worked in the order of the design. A second piece alike has (2).");
+        "worked in the order of the design.");
     page_table(report, "The last row of each ball");
     page_heads(report, heads);
     page_body(report);
@@ -70,33 +63,6 @@ void report_balls(struct report *report)
 
 /* ---- The same as data ---- */
 
-/* Returns null where the work is done before. */
-static json_t *place_json(struct json *json, const struct hk_ball_place *place)
-{
-    if (!*place->piece)
-        return json_null();
-    json_t *object = json_make_object(json);
-    json_put_text(json, object, "piece", place->piece);
-    json_put_text(json, object, "part", place->part);
-    json_put_whole(json, object, "copy", place->copy);
-    json_put_whole(json, object, "row", place->row);
-    return object;
-}
-
-static json_t *ends_json(struct json *json, const struct hk_ball_ends *ends)
-{
-    json_t *list = json_make_array(json);
-    for (size_t i = 0; ends && i < ends->count; i++) {
-        json_t *object = json_make_object(json);
-        json_put_whole(json, object, "ball", ends->ends[i].ball);
-        json_put(json, object, "likely", place_json(json, &ends->ends[i].likely));
-        json_put(json, object, "earliest", place_json(json, &ends->ends[i].earliest));
-        json_put(json, object, "latest", place_json(json, &ends->ends[i].latest));
-        json_add(json, list, object);
-    }
-    return list;
-}
-
 json_t *report_balls_json(struct json *json, const struct report *report)
 {
     const struct hk_need *need = report->work->need;
@@ -108,7 +74,7 @@ json_t *report_balls_json(struct json *json, const struct report *report)
         json->failed |= !ends;
         json_put_text(json, object, "size", need->roles[i].size_name);
         json_put_text(json, object, "role", need->roles[i].role_name);
-        json_put(json, object, "ends", ends_json(json, ends));
+        json_put(json, object, "ends", ball_ends_json(json, ends ? ends->ends : NULL, ends ? ends->count : 0));
         json_add(json, roles, object);
         hk_need_ball_ends_free(ends);
     }

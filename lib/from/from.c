@@ -23,8 +23,6 @@
 /* The limit of lines and rows in all sizes, which each try counts again; and of the numbers found without --vary. */
 #define LINES_AND_ROWS_MOST 60000
 #define COUNTS_MOST 8
-/* As in shop.c: a chance beyond which the quantile is not needed. */
-#define CHANCE_SURE (1 - 1e-12)
 
 struct finding_from {
     struct hk_from face;
@@ -76,7 +74,7 @@ static bool judge(const struct hk_needed *needed, size_t size, struct hk_arena *
         if (known == 0 || out->chance < roles[design->first_out].chance)
             design->first_out = design->role_count - 1;
         at[known] = i;
-        limits[known++] = role->spread_mass * hk_normal_quantile(fmin(fmax(out->chance, 1 - CHANCE_SURE), CHANCE_SURE));
+        limits[known++] = role->spread_mass * hk_normal_limit(out->chance);
     }
     double *covariance = hk_arena_take(arena, known * known, sizeof *covariance);
     if (arena->out_of_memory)
@@ -383,7 +381,8 @@ static bool is_stated(const struct hk_project *project, struct hk_diags *diags)
         if (hk_have_start_g(project, role, &mass_g))
             return true;
     hk_diags_add(diags, HK_CODE_CELL_MISSING, (struct hk_place){"--have", 0, 0}, "the yarn in hand is not stated");
-    hk_diags_hint(diags, "write it, such as --have \"4 balls\", or into offers.csv as of the shop own");
+    hk_diags_hint(diags, "write it, such as --have \"%s%s4 balls\", or into offers.csv as of the shop own",
+                  project->role_count > 1 ? project->roles[0].name : "", project->role_count > 1 ? " " : "");
     return false;
 }
 

@@ -175,6 +175,18 @@ static const char *weighed_name(const struct rest_of *r, size_t row)
     return "";
 }
 
+/* Returns what a weighed row used, on the scale; where what is left was weighed, by the labels of what there was. */
+static double done_g(const struct rest_of *r, size_t row)
+{
+    const struct hk_progress *progress = &r->project->progress[row];
+    bool shared = false;
+    for (size_t i = 0; i < r->fit->evidence && progress->left_g > 0 && progress->of.role != SIZE_MAX; i++)
+        if (is_of_making(r, &r->fit->data[i]) && r->fit->data[i].progress == row)
+            return used_label_g(r, &r->fit->data[i], progress->of.role, &shared) *
+                   hk_fit_weighs(r->fit, 0, yarn_of(r, progress->of.role));
+    return progress->mass_g;
+}
+
 static void list_done(struct rest_of *r)
 {
     const struct hk_project *project = r->project;
@@ -183,9 +195,12 @@ static void list_done(struct rest_of *r)
     for (size_t i = 0; done && i < project->progress_count; i++) {
         const struct hk_progress *row = &project->progress[i];
         bool weighed = r->fit->tally->progress[i].weighed;
-        if (row->size == r->size && hk_progress_weight_row(project, i) == i)
+        bool stated =
+            !hk_cell_empty(row->weight_cell) && row->weight_cell.text != row->cell.text; /* as of typed work */
+        bool replaced = stated && !weighed; /* by another row of the same work */
+        if (row->size == r->size && hk_progress_weight_row(project, i) == i && !replaced)
             done[count++] = (struct hk_remaining_done){
-                .work = row->work, .of = weighed ? weighed_name(r, i) : "", .mass_g = weighed ? row->mass_g : 0};
+                .work = row->work, .of = weighed ? weighed_name(r, i) : "", .mass_g = weighed ? done_g(r, i) : 0};
     }
     r->left->face.done = done;
     r->left->face.done_count = count;
@@ -242,7 +257,7 @@ static struct hk_ball_place place_of(const struct rest_of *r, const struct hk_wa
         return (struct hk_ball_place){.piece = "", .part = ""};
     const struct hk_walk_place *at = &walk->places[rows - 1];
     return (struct hk_ball_place){r->project->lines[at->line].piece, r->project->lines[at->line].part, at->copy,
-                                  at->row};
+                                  at->row, at->copies};
 }
 
 /* ---- A role --------------------------------------------------------------------------------------------------------
@@ -263,13 +278,45 @@ struct of_role {
     bool rows_known;
 };
 
+/*
+ * Sets what is missing of the yarn before the work, if that is typed or less than what was used: without what was used
+ * and what is left. Below three standard deviations of the balls and two steps of the scale, it is none.
+ */
+static void find_missing(const struct rest_of *r, struct of_role *o, double start_g)
+{
+    struct hk_remaining_role *role = o->role;
+    const double noise_g = 3 * r->project->yarns[yarn_of(r, role->role)].ln_weighs_sd * start_g + 2;
+    double missing_g = start_g - o->used_g - (role->weighed ? o->in_hand_g : 0);
+    bool typed = false;
+    for (size_t i = 0; i < r->project->in_hand_count; i++)
+        typed |= r->project->in_hand[i].role == role->role && !r->project->in_hand[i].left;
+    if ((!typed || !role->weighed) && missing_g > 0)
+        return; /* what is in hand */
+    if (!(o->used_g > 0) || role->shared || (!typed && role->weighed) || fabs(missing_g) <= noise_g)
+        return;
+    role->missing_g = missing_g * o->weighs;
+}
+
+/* Returns the likely grams of work that is done and not weighed. Sets *taken: the rest with it. */
+static bool find_unweighed(struct rest_of *r, const struct of_role *o, struct grams *taken, double *unweighed_g)
+{
+    struct hk_rest unweighed = {0};
+    if (!hk_rest_make(r->fit->tally, r->size, o->role->role, &unweighed, &r->scratch) ||
+        !predict(r, o->role->role, unweighed.worked, unweighed.count, taken))
+        return false;
+    *unweighed_g = fmax(taken->likely_g - o->rest.likely_g, 0);
+    return true;
+}
+
 /* Sets what is in hand, and the coefficient of H in ln(rest / in hand). */
 static bool find_in_hand(struct rest_of *r, struct of_role *o, double *more)
 {
     const struct hk_project *project = r->project;
     struct hk_remaining_role *role = o->role;
     const double put_up_g = o->need->put_up_g;
-    double start_g, weighed_g = 0, full_g = 0;
+    double start_g, weighed_g = 0, full_g = 0, unweighed_g;
+    const bool started = hk_have_start_g(project, role->role, &start_g);
+    struct grams taken;
     *more = 0;
     for (size_t i = 0; i < project->in_hand_count; i++) {
         const struct hk_in_hand *in_hand = &project->in_hand[i];
@@ -279,17 +326,16 @@ static bool find_in_hand(struct rest_of *r, struct of_role *o, double *more)
         role->known = role->weighed = true;
     }
     o->in_hand_g = weighed_g + full_g;
+    if (started && !find_unweighed(r, o, &taken, &unweighed_g))
+        return false;
+    if (started && !(unweighed_g > 1e-9 * taken.likely_g))
+        find_missing(r, o, start_g);
     if (role->known) {
         *more = o->in_hand_g > 0 ? weighed_g / o->in_hand_g : 0;
-    } else if (hk_have_start_g(project, role->role, &start_g)) {
-        struct hk_rest unweighed = {0};
-        struct grams taken;
-        double begun = floor(o->used_g / put_up_g);
-        if (!hk_rest_make(r->fit->tally, r->size, role->role, &unweighed, &r->scratch) ||
-            !predict(r, role->role, unweighed.worked, unweighed.count, &taken))
-            return false;
+    } else if (started) {
+        const double begun = floor(o->used_g / put_up_g);
         role->known = true;
-        role->unweighed_g = fmax(taken.likely_g - o->rest.likely_g, 0) * o->weighs;
+        role->unweighed_g = unweighed_g * o->weighs;
         o->rest = role->unweighed_g > 1e-9 * taken.likely_g ? taken : o->rest;
         o->in_hand_g = fmax(start_g - o->used_g - begun * o->need->join_g, 0);
         *more = o->in_hand_g > 0 ? -o->used_g / o->in_hand_g : 0;
@@ -299,6 +345,9 @@ static bool find_in_hand(struct rest_of *r, struct of_role *o, double *more)
     if (o->have.first_g > 0)
         o->first_more = *more * (weighed_g > 0 && full_g > 0 ? o->in_hand_g - full_g : o->in_hand_g) / o->have.first_g;
     role->in_hand_g = o->in_hand_g * o->weighs;
+    role->ball_weighs_g = put_up_g * o->weighs;
+    role->by_label = (started && (!role->weighed || role->used_g > 0)) || full_g > 0;
+    role->joins_g = fmax(o->in_hand_g - hk_have_usable_g(o->have, o->need->join_g), 0) * o->weighs;
     return true;
 }
 
@@ -356,7 +405,7 @@ static void find_stop(struct rest_of *r, const struct of_role *o, size_t line, i
                       struct hk_remaining_part *part)
 {
     const struct hk_walk *walk = &o->walk;
-    double behind_m = 0, enough_m = o->in_hand_g / walk->g_m;
+    double behind_m = 0, enough_m = hk_have_usable_g(o->have, o->need->join_g) / walk->g_m;
     size_t first = 0, rows = 0;
     while (first < walk->row_count && !(walk->places[first].line == line && walk->places[first].copy == copy))
         first++;
@@ -365,8 +414,8 @@ static void find_stop(struct rest_of *r, const struct of_role *o, size_t line, i
     enough_m /= r->level.margin >= 0 ? 1 + r->level.margin : exp(o->spread * r->level.enough);
     for (; rows < first && behind_m + walk->rows_m[rows] <= enough_m; rows++)
         behind_m += walk->rows_m[rows];
-    part->must_stop = true;
-    part->stop = place_of(r, walk, behind_m <= enough_m ? rows : 0);
+    part->must_stop = rows < first;
+    part->stop = place_of(r, walk, part->must_stop && behind_m <= enough_m ? rows : 0);
 }
 
 static bool add_parts(struct rest_of *r, const struct of_role *o, size_t role_at, struct hk_remaining_part *parts)

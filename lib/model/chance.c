@@ -24,6 +24,9 @@
 #define JOINT_PRODUCTS 1e9
 #define JOINT_SEED 101 /* arbitrary; never changed, so that equal input gives equal output */
 
+/* The least chance that differs from 0, for a finite quantile. */
+#define CHANCE_NOTHING 1e-12
+
 /*
  * Tolerances for rounding in a correlation matrix: for a variance, and for a correlation next to a zero variance (its
  * square root).
@@ -39,6 +42,11 @@ double hk_normal_chance(double z)
 double hk_normal_quantile(double chance)
 {
     return gsl_cdf_ugaussian_Pinv(chance);
+}
+
+double hk_normal_limit(double chance)
+{
+    return hk_normal_quantile(fmin(fmax(chance, CHANCE_NOTHING), 1 - CHANCE_NOTHING));
 }
 
 double hk_chi_square_chance(double x, double degrees)

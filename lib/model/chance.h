@@ -19,6 +19,10 @@
 double hk_normal_chance(double z);
 double hk_normal_quantile(double chance);
 
+/* The quantile of a chance in [0, 1] that was computed: not beyond 7.03 standard deviations, as if no chance came
+ * nearer to 0 or 1 than 1e-12. */
+double hk_normal_limit(double chance);
+
 /* The chi-square distribution function; degrees > 0, not necessarily an integer. */
 double hk_chi_square_chance(double x, double degrees);
 

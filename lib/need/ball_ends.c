@@ -24,7 +24,8 @@ static struct hk_ball_place place_of(const struct hk_project *project, const str
     if (rows == 0 || rows > walk->row_count)
         return (struct hk_ball_place){.piece = "", .part = ""};
     const struct hk_walk_place *at = &walk->places[rows - 1];
-    return (struct hk_ball_place){project->lines[at->line].piece, project->lines[at->line].part, at->copy, at->row};
+    return (struct hk_ball_place){project->lines[at->line].piece, project->lines[at->line].part, at->copy, at->row,
+                                  at->copies};
 }
 
 void hk_ball_rows(const struct hk_walk *walk, struct hk_ball_lengths lengths, double scale, size_t *rows, size_t balls)

@@ -129,7 +129,7 @@ static bool add_line(struct hk_walk *walk, const struct hk_fit *fit, size_t size
         }
     }
     for (int64_t copy = 0; copy < worked->times; copy++)
-        add_copy(walk, fit->tally, worked, parts, (struct hk_walk_place){line, copy + 1, 0}, arena);
+        add_copy(walk, fit->tally, worked, parts, (struct hk_walk_place){line, copy + 1, 0, worked->times}, arena);
     return worked->run_count > 0;
 }
 
@@ -243,7 +243,8 @@ static void give(const struct hk_walk *walk, const struct hk_pile *piles, size_t
     size_t b = 0;
     for (size_t i = 0; i < pile_count; i++) {
         for (int64_t n = 0; n < piles[i].balls; n++, b++) {
-            double whole_m = piles[i].put_up_g / walk->g_m * exp(sign * BALL_SPREAD * z[b]) - (b > 0 ? 2 * walk->tail_m : 0);
+            double whole_m =
+                piles[i].put_up_g / walk->g_m * exp(sign * BALL_SPREAD * z[b]) - (b > 0 ? 2 * walk->tail_m : 0);
             double used_m = fmin(swatch_m, fmax(whole_m, 0));
             balls_m[b] = fmax(whole_m, 0) - used_m;
             swatch_m -= used_m;

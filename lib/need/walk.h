@@ -19,10 +19,11 @@
 struct hk_walk_place {
     size_t line;
     int64_t copy, row;
+    int64_t copies; /* of the line */
 };
 
 struct hk_walk {
-    double *rows_m;    /* likely lengths in the order of the work, for one role */
+    double *rows_m;               /* likely lengths in the order of the work, for one role */
     struct hk_walk_place *places; /* of each row */
     size_t row_count, capacity, place_capacity;
     double sum_m, mean_row_m; /* mean_row_m: the length-weighted mean of the rows, sum of squares / sum */

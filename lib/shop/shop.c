@@ -26,8 +26,6 @@
  */
 #define RAISED_MOST 10
 #define RAISED_G 1e-3
-/* The largest chance with a finite quantile. */
-#define CHANCE_SURE (1 - 1e-12)
 
 struct planning {
     struct hk_shopped *shopped;
@@ -461,9 +459,8 @@ static bool joint_chance(struct basket *b, double *chance)
     if (!limits)
         return false;
     for (size_t r = 0; r < b->buy.demand.count; r++)
-        limits[r] = is_walked(b, r)
-                        ? b->buy.demand.roles[r].spread * hk_normal_quantile(fmin(b->roles[r].chance, CHANCE_SURE))
-                        : ln_limit(&b->buy.demand.roles[r], pile_of(b, b->buy.found.balls, r));
+        limits[r] = is_walked(b, r) ? b->buy.demand.roles[r].spread * hk_normal_limit(b->roles[r].chance)
+                                    : ln_limit(&b->buy.demand.roles[r], pile_of(b, b->buy.found.balls, r));
     *chance = 1;
     if (b->buy.demand.count == 0 || hk_joint_chance(b->buy.demand.count, limits, b->buy.demand.covariance, chance))
         return true;

@@ -55,14 +55,13 @@ def shown(words):
 
 
 def place_words(place):
-    """fronts, body (2), row 14; a part without rows has no row."""
+    """fronts 2, body, row 14; a part without rows has no row."""
     if place is None:
         return "-"
-    if place["row"] == 0:
-        return place["piece"]
     part = f", {place['part']}" if place["part"] else ""
-    copy = f" ({place['copy']})" if place["copy"] > 1 else ""
-    return f"{place['piece']}{part}{copy}, row {place['row']}"
+    copy = f" {place['copy']}" if place["copies"] > 1 else ""
+    row = f", row {place['row']}" if place["row"] else ""
+    return f"{place['piece']}{copy}{part}{row}"
 
 
 def agrees(words, value):

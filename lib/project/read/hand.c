@@ -12,10 +12,16 @@
 #include <string.h>
 #include <strings.h>
 
+/* "0 g" is left: a weighing of what is left has a positive hk_progress.left_g. */
+#define NOTHING_LEFT_G 1e-6
+
 /* ---- Work ----------------------------------------------------------------------------------------------------------
  */
 
-/* Finds "40 rows", "row 40", "to row 40", "40 rounds" at the end of an item; *length: that of what stands before it. */
+/*
+ * Finds "40 rows", "row 40", "to row 40", "rows 1-40", "40 rounds" at the end of an item; *length: that of what stands
+ * before it. Rows that do not begin at 1 are left as they are, for the reader of numbers to refuse.
+ */
 static bool split_rows(const struct hk_hand_item *item, struct hk_hand_item *rows, size_t *length)
 {
     static const char *const behind[] = {" rows", " row", " rounds", " round", " rnds", " rnd", "th row", "r"};
@@ -40,12 +46,18 @@ static bool split_rows(const struct hk_hand_item *item, struct hk_hand_item *row
     size_t digits = end;
     while (digits > 0 && hk_is_digit(text[digits - 1]))
         digits--;
+    size_t number = digits;
+    if (digits > 1 && digits < end && text[digits - 1] == '-' && hk_is_digit(text[digits - 2])) {
+        for (digits--; digits > 0 && hk_is_digit(text[digits - 1]); digits--)
+            continue;
+        number = text[digits] == '1' && text[digits + 1] == '-' ? number : digits;
+    }
     for (size_t i = 0; i < sizeof before / sizeof before[0] && digits < end; i++) {
         size_t word = strlen(before[i]);
         if (digits < word || strncasecmp(text + digits - word, before[i], word) != 0 ||
             (digits > word && text[digits - word - 1] != ' '))
             continue;
-        *rows = hk_hand_part(item, digits, end - digits);
+        *rows = hk_hand_part(item, number, end - number);
         *length = digits - word;
         return true;
     }
@@ -193,7 +205,8 @@ static void weigh_left(struct hk_hand_reading *hand, const struct hk_progress *i
             hand_g -= project->in_hand[i].mass_g;
     if (left->number >= hand_g) {
         hk_hand_wrong(hand, left->cell,
-                      hk_arena_print(&project->arena, "%s g are left of %s, and %s g of it were to be used",
+                      hk_arena_print(&project->arena,
+                                     "%s g of %s are left, but %s g of it were in hand before the work",
                                      hk_number_text(left->number, 6).text, project->roles[left->of.role].name,
                                      hk_number_text(fmax(hand_g, 0), 6).text),
                       "check the weight, and what was in hand: --have, or the shop own in offers.csv");
@@ -204,7 +217,7 @@ static void weigh_left(struct hk_hand_reading *hand, const struct hk_progress *i
     if (weigh(hand, items, count, &used) == 0)
         return;
     project->progress[project->progress_count - 1].hand_g = hand_g;
-    project->progress[project->progress_count - 1].left_g = left->number;
+    project->progress[project->progress_count - 1].left_g = fmax(left->number, NOTHING_LEFT_G);
 }
 
 /* Whether progress.csv has a weighing of that size. */
@@ -214,6 +227,24 @@ static bool weighed_before(const struct hk_project *project, size_t size, size_t
         if (project->progress[i].size == size && project->progress[i].mass_g > 0)
             return true;
     return false;
+}
+
+/* Refuses "12 motifs": copies are stated after the piece. Returns true when the item is one of these. */
+static bool refuse_count_before(struct hk_hand_reading *hand, struct hk_cell cell)
+{
+    const struct hk_names pieces = hk_progress_pieces(hand->reading);
+    struct hk_arena *arena = &hand->reading->project->arena;
+    const size_t digits = strspn(cell.text, "0123456789"), length = strlen(cell.text);
+    if (digits == 0 || cell.text[digits] != ' ' || hk_names_find(pieces, cell.text) != SIZE_MAX)
+        return false;
+    const char *name = hk_blanks_skipped(cell.text + digits);
+    const char *one = length > 0 && cell.text[length - 1] == 's' ? hk_arena_text(arena, name, strlen(name) - 1) : name;
+    size_t piece = one ? hk_names_find(pieces, hk_names_find(pieces, name) != SIZE_MAX ? name : one) : SIZE_MAX;
+    if (piece == SIZE_MAX)
+        return false;
+    hk_hand_wrong(hand, cell, "the number of copies is not read before the piece",
+                  hk_arena_print(arena, "write %s x%.*s", pieces.name(pieces.context, piece), (int)digits, cell.text));
+    return true;
 }
 
 static struct hk_progress *read_done(struct hk_hand_reading *hand, const char *words, size_t *count)
@@ -237,6 +268,8 @@ static struct hk_progress *read_done(struct hk_hand_reading *hand, const char *w
             hand->good = false;
             continue;
         }
+        if (refuse_count_before(hand, split.piece))
+            continue;
         if (!hk_progress_typed(hand->reading, &split, progress)) {
             hand->good = false;
             continue;
@@ -262,10 +295,18 @@ static void keep_amounts(struct hk_hand_reading *hand, const struct hk_hand_amou
     struct hk_project *project = hand->reading->project;
     for (size_t i = 0; i < amounts->count; i++) {
         const struct hk_hand_amount *amount = &amounts->list[i];
-        size_t role = amount->of.role;
-        for (size_t r = 0; r < project->role_count && role == SIZE_MAX && amount->of.yarn != SIZE_MAX; r++)
-            if (project->candidates[project->roles[r].plan].yarn == amount->of.yarn)
+        size_t role = amount->of.role, roles = 0;
+        for (size_t r = 0; r < project->role_count && amount->of.role == SIZE_MAX; r++)
+            if (amount->of.yarn != SIZE_MAX && project->candidates[project->roles[r].plan].yarn == amount->of.yarn &&
+                roles++ == 0)
                 role = r;
+        if (roles > 1) {
+            hk_hand_wrong(
+                hand, amount->name,
+                hk_arena_print(&project->arena, "%s is the yarn of %zu roles", amount->name.text, roles),
+                hk_arena_print(&project->arena, "name the role in its place, such as %s", project->roles[role].name));
+            continue;
+        }
         if (role == SIZE_MAX) {
             hk_hand_wrong(hand, amount->cell, "several yarns, and the amount does not say which of them it is of",
                           hk_arena_print(&project->arena, "write the role before it: %s %s%s", project->roles[0].name,
@@ -321,9 +362,9 @@ void hk_hand_read(struct hk_reading *reading)
         typed->size ? hk_names_find(hk_project_size_names(project), typed->size) : hk_project_size_in_hand(project);
     if (hand.size == SIZE_MAX && typed->size)
         return; /* the caller says that there is no such size */
-    struct hk_hand_amounts used = hk_hand_read_amounts(&hand, "--used", typed->used, false);
-    struct hk_hand_amounts left = hk_hand_read_amounts(&hand, "--left", typed->left, true);
-    struct hk_hand_amounts have = hk_hand_read_amounts(&hand, "--have", typed->have, true);
+    struct hk_hand_amounts used = hk_hand_read_amounts(&hand, "--used", typed->used, false, HK_SIGN_POSITIVE);
+    struct hk_hand_amounts left = hk_hand_read_amounts(&hand, "--left", typed->left, true, HK_SIGN_NOT_NEGATIVE);
+    struct hk_hand_amounts have = hk_hand_read_amounts(&hand, "--have", typed->have, true, HK_SIGN_POSITIVE);
     project->in_hand = hk_arena_take(&project->arena, left.count + have.count, sizeof *project->in_hand);
     if (!project->in_hand || project->arena.out_of_memory)
         return;

@@ -46,13 +46,20 @@ static bool amount_at(const char *text, size_t at, size_t stop, size_t *end, boo
     return true;
 }
 
-/* Finds a word that is a number and nothing else, at the start or the end of an item: from *at to *end. */
+/*
+ * Finds a word that is a number and nothing else, at the start or the end of an item that has no other: from *at to
+ * *end.
+ */
 static bool bare_number(const struct hk_hand_item *item, size_t *at, size_t *end)
 {
     const struct hk_cell cell = hk_hand_cell(item);
     const char *last = strrchr(cell.text, ' ');
     size_t digits = number_length(cell.text);
-    if (digits > 0 && (cell.text[digits] == ' ' || cell.text[digits] == '\0')) {
+    const char *behind = hk_blanks_skipped(cell.text + digits);
+    enum hk_dimension dimension;
+    double factor;
+    if (digits > 0 && (cell.text[digits] == ' ' || cell.text[digits] == '\0') && !strpbrk(behind, "0123456789") &&
+        !(hk_unit_scan(&behind, &dimension, &factor) && *behind == '\0')) {
         *at = cell.index;
         *end = *at + digits;
         return true;
@@ -96,8 +103,32 @@ static void name_amount(struct hk_hand_reading *hand, struct hk_hand_item name, 
     hand->good = false;
 }
 
-/* Reads "118 g", "4 balls", "main 118 g", "118 g of main". A bare number is one of balls where `bare`. */
-static bool read_amount(struct hk_hand_reading *hand, const struct hk_hand_item *item, bool bare,
+/*
+ * Reports an item in which no number has a unit that an amount has. Returns false where the reader of quantities says
+ * what is wrong; that is of masses alone.
+ */
+static bool refuse_amount(struct hk_hand_reading *hand, const struct hk_hand_item *item, bool balls)
+{
+    struct hk_arena *arena = &hand->reading->project->arena;
+    size_t at, end;
+    if (bare_number(item, &at, &end)) {
+        struct hk_hand_item number = {item->table, item->text, at, end - at};
+        struct hk_cell cell = hk_hand_cell(&number);
+        hk_hand_wrong(
+            hand, cell, hk_arena_print(arena, "%s has no unit", cell.text),
+            hk_arena_print(arena, balls ? "write %s balls or %s g" : "write %s g or %s oz", cell.text, cell.text));
+        return true;
+    }
+    if (!balls)
+        return false;
+    struct hk_cell cell = hk_hand_cell(item);
+    hk_hand_wrong(hand, cell, hk_arena_print(arena, "\"%s\" is neither a mass nor a number of balls", cell.text),
+                  "write it like 50 g, 1.75 oz or 1.5 balls");
+    return true;
+}
+
+/* Reads "118 g", "main 118 g", "118 g of main"; where `balls`, also "4 balls". */
+static bool read_amount(struct hk_hand_reading *hand, const struct hk_hand_item *item, bool balls, enum hk_sign sign,
                         struct hk_hand_amount *amount)
 {
     const char *text = item->text;
@@ -107,16 +138,16 @@ static bool read_amount(struct hk_hand_reading *hand, const struct hk_hand_item 
     if (hk_cell_empty(amount->cell)) {
         hk_diags_add(hand->reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(amount->cell, 0),
                      "an amount is missing");
-        hk_diags_hint(hand->reading->diags, "write one such as 118 g%s", bare ? ", or 4 balls" : "");
+        hk_diags_hint(hand->reading->diags, "write one such as 118 g%s", balls ? ", or 4 balls" : "");
         return hand->good = false;
     }
     hand->good = true;
     while (at < stop && !amount_at(text, at, stop, &end, &amount->balls))
         at++;
-    bool plain = at == stop && bare && bare_number(item, &at, &end);
-    amount->balls |= plain;
+    if (at == stop && refuse_amount(hand, item, balls))
+        return false;
     if (at == stop)
-        at = item->start; /* the reader of quantities says what is wrong */
+        at = item->start;
     struct hk_hand_item before = hk_hand_part(item, 0, at - item->start);
     struct hk_hand_item behind = {item->table, text, end, stop - end};
     if (at == item->start && end == stop)
@@ -130,12 +161,13 @@ static bool read_amount(struct hk_hand_reading *hand, const struct hk_hand_item 
         number.length = number_length(text + at);
     amount->cell = hk_hand_cell(&number);
     amount->step_g = last_digit_g(amount->cell.text);
-    hand->good &= hk_quantity_cell(amount->cell, amount->balls ? HK_DIM_PLAIN : HK_DIM_MASS, HK_SIGN_POSITIVE,
-                                   &amount->number, hand->reading->diags);
+    hand->good &= hk_quantity_cell(amount->cell, amount->balls ? HK_DIM_PLAIN : HK_DIM_MASS, sign, &amount->number,
+                                   hand->reading->diags);
     bool both = before.length > 0 && !hk_cell_empty(hk_hand_cell(&before));
-    if (hand->good)
+    bool more = !hk_cell_empty(hk_hand_cell(&behind)) && (both || strpbrk(hk_hand_cell(&behind).text, "0123456789"));
+    if (hand->good && (!more || both))
         name_amount(hand, both ? before : behind, amount);
-    if (hand->good && both && !hk_cell_empty(hk_hand_cell(&behind)))
+    if (hand->good && more)
         hk_hand_wrong(hand, hk_hand_cell(&behind),
                       hk_arena_print(&hand->reading->project->arena, "\"%s\" is not read", hk_hand_cell(&behind).text),
                       "one amount of one yarn at a time, with commas between them");
@@ -150,7 +182,7 @@ static bool same_yarn(struct hk_of_yarn a, struct hk_of_yarn b)
 }
 
 struct hk_hand_amounts hk_hand_read_amounts(struct hk_hand_reading *hand, const char *option, const char *words,
-                                            bool bare)
+                                            bool balls, enum hk_sign sign)
 {
     struct hk_project *project = hand->reading->project;
     struct hk_hand_amounts amounts = {0};
@@ -162,7 +194,7 @@ struct hk_hand_amounts hk_hand_read_amounts(struct hk_hand_reading *hand, const 
     amounts.list = hk_arena_take(&project->arena, whole.length + 1, sizeof *amounts.list);
     for (size_t at = 0; amounts.list && hk_hand_next(&whole, &at, &item);) {
         struct hk_hand_amount *amount = &amounts.list[amounts.count];
-        if (!read_amount(hand, &item, bare, amount))
+        if (!read_amount(hand, &item, balls, sign, amount))
             continue;
         for (size_t i = 0; i < amounts.count; i++)
             if (same_yarn(amounts.list[i].of, amount->of) && amounts.list[i].balls == amount->balls)

@@ -19,8 +19,8 @@ struct hk_hand_amounts {
     size_t count;
 };
 
-/* Reads the amounts of an option's text, NULL: none; a bare number is one of balls where `bare`. */
+/* Reads the amounts of an option's text, NULL: none; where `balls`, numbers of balls too. */
 struct hk_hand_amounts hk_hand_read_amounts(struct hk_hand_reading *hand, const char *option, const char *words,
-                                            bool bare);
+                                            bool balls, enum hk_sign sign);
 
 #endif

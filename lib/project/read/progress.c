@@ -171,7 +171,8 @@ static bool read_part(struct row *row)
         return true;
     const char *where = hk_arena_print(&row->at.reading->project->arena, " of \"%s\" in pieces.csv", row->piece);
     hk_reading_unknown(row->at.reading, cell, 0, "part", row->part, where ? where : "", list_names(&parts));
-    hk_diags_hint(row->at.reading->diags, "leave it empty for the whole piece");
+    hk_diags_hint(row->at.reading->diags, row->typed ? "rows are stated with their number, such as 20 rows"
+                                                     : "leave it empty for the whole piece");
     return false;
 }
 
