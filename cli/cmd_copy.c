@@ -184,7 +184,8 @@ enum outcome cmd_copy(const struct options *options, FILE *out)
     else if (ends_in(to, ".xls") || ends_in(to, ".csv"))
         complain("copy writes a folder, or a workbook whose name ends in .xlsx, not \"%s\"", to);
     else if (!workbook_named(from) && !ends_in(to, ".xlsx"))
-        complain("copy turns a folder into a workbook, or a workbook into a folder; one of the two names must end in .xlsx");
+        complain(
+            "copy turns a folder into a workbook, or a workbook into a folder; one of the two names must end in .xlsx");
     else
         return copy(from, to, &text);
     return MISUSED;

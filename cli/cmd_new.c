@@ -376,8 +376,10 @@ static enum outcome answer(const struct project_copy *project, const struct hk_t
 
 /* ---- As a workbook ---- */
 
-/* Returns the texts of a column of a shipped table, each once. Owner: the caller (free). Returns NULL when memory runs out. */
-static const char **column_texts(const struct hk_catalogue *catalogue, const char *table, const char *format, size_t *count)
+/* Returns the texts of a column of a shipped table, each once. Owner: the caller (free). Returns NULL when memory runs
+ * out. */
+static const char **column_texts(const struct hk_catalogue *catalogue, const char *table, const char *format,
+                                 size_t *count)
 {
     size_t t = 0, column = 0;
     while (t < hk_catalogue_tables(catalogue) && strcmp(hk_catalogue_table_name(catalogue, t), table) != 0)
@@ -385,7 +387,8 @@ static const char **column_texts(const struct hk_catalogue *catalogue, const cha
     const size_t rows = t < hk_catalogue_tables(catalogue) ? hk_catalogue_rows(catalogue, t) : 0;
     const char **texts = calloc(rows + 1, sizeof *texts);
     *count = 0;
-    while (rows && column < hk_catalogue_columns(catalogue, t) && strcmp(hk_catalogue_column(catalogue, t, column), format) != 0)
+    while (rows && column < hk_catalogue_columns(catalogue, t) &&
+           strcmp(hk_catalogue_column(catalogue, t, column), format) != 0)
         column++;
     for (size_t row = 0; texts && row < rows; row++) {
         const char *text = hk_catalogue_cell(catalogue, t, row, column);
@@ -426,7 +429,8 @@ static bool name_tools(const char **texts, size_t *count)
 /* Adds a file; its notes, which become comments, speak of sheets. */
 static bool add_sheet(struct sheets *sheets, const char *workbook, const char *name, const struct new_file *file)
 {
-    char *text = text_format("%.*s", (int)file->size, file->bytes), *words = text ? workbook_words(workbook, text) : NULL;
+    char *text = text_format("%.*s", (int)file->size, file->bytes),
+         *words = text ? workbook_words(workbook, text) : NULL;
     const bool good = words && csv_cells_add(sheets, name, words, strlen(words));
     free(text);
     free(words);

@@ -24,7 +24,8 @@ static char *shown(const char *words)
 static char *place_of(const struct work *work, const struct hk_reprint_change *change)
 {
     const char *folder = work->folder.path;
-    return finding_place((struct hk_place){"pattern.txt", change->line, change->column}, workbook_named(folder) ? folder : ".");
+    return finding_place((struct hk_place){"pattern.txt", change->line, change->column},
+                         workbook_named(folder) ? folder : ".");
 }
 
 /* Formats `pattern.txt:12:8: "72 (78, 84)" -> "78"`, or `left out: "..."`. */

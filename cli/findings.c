@@ -38,8 +38,8 @@ char *finding_place(struct hk_place at, const char *folder)
     bool failed = false;
     if (workbook_place(folder, at, &cell, &failed)) {
         char *words = failed ? NULL
-                             : text_format("%s%s%s%s%s", cell.path, cell.sheet ? ", " : "", cell.sheet ? cell.sheet : "",
-                                           *cell.cell ? "!" : "", cell.cell);
+                             : text_format("%s%s%s%s%s", cell.path, cell.sheet ? ", " : "",
+                                           cell.sheet ? cell.sheet : "", *cell.cell ? "!" : "", cell.cell);
         workbook_place_free(&cell);
         return words;
     }
@@ -70,9 +70,10 @@ static bool print_finding(const struct hk_finding *finding, const char *folder)
     const enum hk_severity severity = hk_code_severity(finding->code);
     const bool coded = severity == HK_SEVERITY_WARNING; /* what a column `ok` may hold */
     char *place = finding_place(finding->at, folder), *words = finding_words(finding, folder);
-    char *line = place && words ? text_format("%s: %s: %s%s%s%s", place, severity_word(severity), words, coded ? " [" : "",
-                                              coded ? hk_code_name(finding->code) : "", coded ? "]" : "")
-                                : NULL;
+    char *line = place && words
+                     ? text_format("%s: %s: %s%s%s%s", place, severity_word(severity), words, coded ? " [" : "",
+                                   coded ? hk_code_name(finding->code) : "", coded ? "]" : "")
+                     : NULL;
     const bool printed = line != NULL;
     if (line) {
         safe_words(line);

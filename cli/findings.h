@@ -50,7 +50,8 @@ enum outcome text_outcome(const struct text *text);
  */
 char *finding_place(struct hk_place at, const char *folder);
 
-/* Returns the message and the hint, with the names of sheets for those of files in a workbook. Owner: the caller (free). */
+/* Returns the message and the hint, with the names of sheets for those of files in a workbook. Owner: the caller
+ * (free). */
 char *finding_words(const struct hk_finding *finding, const char *folder);
 
 #endif

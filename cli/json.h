@@ -66,8 +66,8 @@ enum outcome json_write_line(struct json *json, json_t *object, FILE *out);
 void json_put_price(struct json *json, json_t *object, const char *key, const char *price);
 
 /*
- * From now on the answer is kept as a value and not written; money in it is {"money": "12.50"}. json_kept returns it, once;
- * NULL: none was made. Owner: the caller (json_decref).
+ * From now on the answer is kept as a value and not written; money in it is {"money": "12.50"}. json_kept returns it,
+ * once; NULL: none was made. Owner: the caller (json_decref).
  */
 void json_keep(void);
 json_t *json_kept(void);

@@ -45,8 +45,8 @@ void new_files_end(const struct new_files *set, bool keep);
 void new_files_free(const struct new_files *set);
 
 /*
- * Syncs a file that others wrote at `beside`, and gives it its real name; only with `replace` in the place of one that is
- * there. Returns false, with a message, and removes it, on failure.
+ * Syncs a file that others wrote at `beside`, and gives it its real name; only with `replace` in the place of one that
+ * is there. Returns false, with a message, and removes it, on failure.
  */
 bool new_file_settle(struct new_file *file, bool replace);
 

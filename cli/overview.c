@@ -47,7 +47,8 @@ static bool has_any(const char *project)
     return false;
 }
 
-/* Returns the only workbook of the folder; names that begin with . or ~ are a spreadsheet's own. Owner: the caller (free). */
+/* Returns the only workbook of the folder; names that begin with . or ~ are a spreadsheet's own. Owner: the caller
+ * (free). */
 static char *only_workbook(bool *failed)
 {
     DIR *folder = opendir(".");
@@ -118,7 +119,8 @@ static void print_files(const char *project, struct text *text)
     const bool workbook = workbook_named(project);
     for (size_t i = 0; hk_project_file(i); i++) {
         const char *file = hk_project_file(i);
-        char *name = has(project, file) ? text_format("%.*s", (int)(workbook ? strcspn(file, ".") : strlen(file)), file) : NULL;
+        char *name =
+            has(project, file) ? text_format("%.*s", (int)(workbook ? strcspn(file, ".") : strlen(file)), file) : NULL;
         names.failed |= has(project, file) && !name;
         if (name)
             add_name(&names, name);
@@ -322,7 +324,8 @@ static struct hk_shop *try_shop(struct work *work)
 static void advise_answers(struct advice *advice, struct work *work)
 {
     const char *project = work->folder.path;
-    const bool offers = has(project, "offers.csv"), costs = has(project, "costs.csv"), shops = has(project, "shops.csv");
+    const bool offers = has(project, "offers.csv"), costs = has(project, "costs.csv"),
+               shops = has(project, "shops.csv");
     const bool weighed = work->need->evidence > work->need->evidence_balls + work->need->evidence_testers;
     struct hk_shop *shop = offers || costs ? try_shop(work) : NULL;
     advise(advice, findings_any(&work->diags, HK_SEVERITY_WARNING), "hankful check", "the warnings, with their places");
@@ -367,9 +370,10 @@ static void print_advice(const struct advice *advice, const char *project, struc
 
 static void print_next(struct work *work, bool good, struct text *text)
 {
-    static const char weigh[] = "No swatch is weighed yet. Weigh one, washed and dried, with its tails, and write its stitches, "
-                                "rows, weight and the step of the scale into swatches.csv; a scale that shows 0.1 g tells far "
-                                "more than one of 1 g.";
+    static const char weigh[] =
+        "No swatch is weighed yet. Weigh one, washed and dried, with its tails, and write its stitches, "
+        "rows, weight and the step of the scale into swatches.csv; a scale that shows 0.1 g tells far "
+        "more than one of 1 g.";
     struct advice advice = {.workbook = workbook_named(work->folder.path)};
     if (good && work->need->evidence == work->need->evidence_balls) {
         char *words = workbook_words(work->folder.path, weigh);

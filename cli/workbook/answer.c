@@ -72,8 +72,8 @@ static enum outcome report(const json_t *tables, const char *path, struct text *
     const char *name;
     json_t *rows;
     bool good = true;
-    json_object_foreach((json_t *)(uintptr_t)tables, name, rows)
-        good = good && text_append(&names, "%s%s (%zu)", names ? ", " : "", name, json_array_size(rows));
+    json_object_foreach((json_t *)(uintptr_t)tables, name, rows) good =
+        good && text_append(&names, "%s%s (%zu)", names ? ", " : "", name, json_array_size(rows));
     text_paragraph(text, "Written to %s; the sheets and their rows: %s.", path, names ? names : "");
     text->failed |= !good;
     free(names);

@@ -31,7 +31,8 @@ static json_t *write_header(struct written *written, lxw_worksheet *page, const 
     return columns;
 }
 
-static void write_value(struct written *written, lxw_worksheet *page, uint32_t row, uint32_t column, const json_t *value)
+static void write_value(struct written *written, lxw_worksheet *page, uint32_t row, uint32_t column,
+                        const json_t *value)
 {
     const json_t *money = json_object_get(value, "money");
     if (money)
@@ -42,6 +43,16 @@ static void write_value(struct written *written, lxw_worksheet *page, uint32_t r
         written_value(written, page, row, column, json_number_value(value));
     else if (json_is_boolean(value))
         written_done(written, worksheet_write_boolean(page, row, (lxw_col_t)column, json_is_true(value), NULL));
+}
+
+static void write_row(struct written *written, lxw_worksheet *page, uint32_t row, const json_t *columns, json_t *values)
+{
+    const char *key;
+    json_t *value;
+    json_object_foreach(values, key, value)
+    {
+        write_value(written, page, row, (uint32_t)json_integer_value(json_object_get(columns, key)), value);
+    }
 }
 
 /* Writes the name of a sheet, cut, with a number if another sheet has it. */
@@ -55,8 +66,8 @@ static void name_sheet(struct written *written, const char *table, char name[4 *
 bool answer_sheets_write(const json_t *tables, const char *path, const char **why)
 {
     struct written written;
-    json_t *rows, *value;
-    const char *table, *key;
+    json_t *rows;
+    const char *table;
     written_begin(&written, path, SUBJECT);
     json_object_foreach((json_t *)(uintptr_t)tables, table, rows)
     {
@@ -67,8 +78,7 @@ bool answer_sheets_write(const json_t *tables, const char *path, const char **wh
         lxw_worksheet *page = written_page(&written, name);
         json_t *columns = page ? write_header(&written, page, rows) : NULL;
         for (size_t i = 0; columns && i < json_array_size(rows); i++)
-            json_object_foreach(json_array_get(rows, i), key, value)
-                write_value(&written, page, (uint32_t)i + 1, (uint32_t)json_integer_value(json_object_get(columns, key)), value);
+            write_row(&written, page, (uint32_t)i + 1, columns, json_array_get(rows, i));
         json_decref(columns);
     }
     return written_end(&written, why);

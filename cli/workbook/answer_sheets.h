@@ -7,8 +7,8 @@
 #include <stdbool.h>
 
 /*
- * Returns the tables as {"need": [{"size": "M", "mass, likely (g)": 355.4}, ...], ...}; money is {"money": "12.50"}. Owner:
- * the caller. Returns NULL when memory runs out.
+ * Returns the tables as {"need": [{"size": "M", "mass, likely (g)": 355.4}, ...], ...}; money is {"money": "12.50"}.
+ * Owner: the caller. Returns NULL when memory runs out.
  */
 json_t *answer_tables(const json_t *answer);
 

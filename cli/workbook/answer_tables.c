@@ -57,8 +57,8 @@ static char *header(const char *prefix, const char *key, const char *currency)
     const char *outer = unit_of(prefix, &before), *own = unit_of(key, &length);
     const char *unit = currency ? currency : own ? own : outer;
     const bool both = before > 0 && length > 0;
-    char *name = text_format("%.*s%s%.*s%s%s%s", (int)before, prefix, both ? ", " : "", (int)length, key, unit ? " (" : "",
-                             unit ? unit : "", unit ? ")" : "");
+    char *name = text_format("%.*s%s%.*s%s%s%s", (int)before, prefix, both ? ", " : "", (int)length, key,
+                             unit ? " (" : "", unit ? unit : "", unit ? ")" : "");
     for (char *c = name; c && *c; c++)
         if (*c == '_')
             *c = ' ';
@@ -152,8 +152,7 @@ static void add_row(struct walk *walk, const char *path, const json_t *flat)
     json_t *table = table_of(walk, path), *value;
     const char *key;
     bool by_size = false;
-    json_object_foreach((json_t *)(uintptr_t)flat, key, value)
-    by_size = by_size || is_by_size(walk, value);
+    json_object_foreach((json_t *)(uintptr_t)flat, key, value) by_size = by_size || is_by_size(walk, value);
     for (size_t i = 0; i < (by_size ? json_array_size(walk->sizes) : 1); i++) {
         json_t *row = json_object();
         if (by_size)
@@ -176,8 +175,8 @@ static void walk_list(struct walk *walk, const char *path, const json_t *list, c
 /* Returns whether a field tells the rows of a list apart. */
 static bool is_name(const char *key)
 {
-    static const char *const names[] = {"size", "role", "yarn", "colour", "piece", "part", "fabric",
-                                        "shop", "item", "name", "swatch"};
+    static const char *const names[] = {"size",   "role", "yarn", "colour", "piece", "part",
+                                        "fabric", "shop", "item", "name",   "swatch"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
         if (strcmp(key, names[i]) == 0)
             return true;
@@ -245,7 +244,8 @@ static void walk_fields(struct walk *walk, const json_t *flat)
 json_t *answer_tables(const json_t *answer)
 {
     const char *currency = json_string_value(json_object_get(answer, "currency"));
-    struct walk walk = {.tables = json_object(), .sizes = json_object_get(answer, "sizes"), .currency = currency ? currency : ""};
+    struct walk walk = {
+        .tables = json_object(), .sizes = json_object_get(answer, "sizes"), .currency = currency ? currency : ""};
     struct row row = {.flat = json_object()};
     json_t *none = json_object();
     walk.failed = !walk.tables || !row.flat || !none;

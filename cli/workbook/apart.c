@@ -56,6 +56,7 @@ bool apart_run(apart_work *work, const void *context, const char **why)
     while (child > 0 && waitpid(child, &status, 0) < 0 && errno == EINTR)
         ;
     if (child > 0 && WIFSIGNALED(status))
-        snprintf(reason, sizeof reason, "its process was ended by signal %d; memory may have run out", WTERMSIG(status));
+        snprintf(reason, sizeof reason, "its process was ended by signal %d; memory may have run out",
+                 WTERMSIG(status));
     return child > 0 && WIFEXITED(status) && WEXITSTATUS(status) == 0;
 }

@@ -14,11 +14,13 @@
 /* ---- Characters ---- */
 
 /* Returns whether the bytes are text in that encoding; *no_memory is set if they could not be tried. */
-static bool convert(const char *from, const char *bytes, size_t size, char *text, size_t room, size_t *used, bool *no_memory)
+static bool convert(const char *from, const char *bytes, size_t size, char *text, size_t room, size_t *used,
+                    bool *no_memory)
 {
     iconv_t converter = iconv_open("UTF-8", from);
-    *no_memory |= converter == (iconv_t)-1 && errno != EINVAL; /* NOLINT(performance-no-int-to-ptr): the value of a failure */
-    if (converter == (iconv_t)-1) /* NOLINT(performance-no-int-to-ptr) */
+    *no_memory |=
+        converter == (iconv_t)-1 && errno != EINVAL; /* NOLINT(performance-no-int-to-ptr): the value of a failure */
+    if (converter == (iconv_t)-1)                    /* NOLINT(performance-no-int-to-ptr) */
         return false;
     char *in = (char *)(uintptr_t)bytes, *out = text;
     size_t left = room - 1;
@@ -30,8 +32,8 @@ static bool convert(const char *from, const char *bytes, size_t size, char *text
 }
 
 /*
- * Returns the text in UTF-8, without a byte order mark; a file in another encoding is read as Windows-1252, as the library
- * reads it. Owner: the caller (free). Returns NULL with the reason.
+ * Returns the text in UTF-8, without a byte order mark; a file in another encoding is read as Windows-1252, as the
+ * library reads it. Owner: the caller (free). Returns NULL with the reason.
  */
 static char *decoded(struct sheets *sheets, const char *bytes, size_t size, size_t *used)
 {
@@ -148,8 +150,8 @@ static bool is_number(const struct csv *csv, const char *text, char number[40])
 }
 
 /*
- * Rewrites numbers of a text that starts with one: without the separator of its file, 1,234 could be a thousand and more
- * or have three decimals. The text becomes longer by at most a byte for each.
+ * Rewrites numbers of a text that starts with one: without the separator of its file, 1,234 could be a thousand and
+ * more or have three decimals. The text becomes longer by at most a byte for each.
  */
 static void make_certain(const struct csv *csv, char *text)
 {

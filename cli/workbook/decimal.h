@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Numbers of files with a decimal point. The command keeps the numbers of the C locale, whatever the environment says. */
+/* Numbers of files with a decimal point. The command keeps the numbers of the C locale, whatever the environment says.
+ */
 #ifndef DECIMAL_H
 #define DECIMAL_H
 

@@ -6,12 +6,14 @@
 #include <stdio.h>
 #include <string.h>
 
-static const char missing[] = "this hankful was built without workbooks; use a folder of CSV files, one for each sheet, or "
-                              "build it with libzip, expat and libxlsxwriter";
+static const char missing[] =
+    "this hankful was built without workbooks; use a folder of CSV files, one for each sheet, or "
+    "build it with libzip, expat and libxlsxwriter";
 
 const struct workbook_module *module_load(const char **why)
 {
     static const struct workbook_module *module;
+    static void *handle; /* stays loaded to the end */
     static char reason[400];
     if (module)
         return module;
@@ -19,13 +21,16 @@ const struct workbook_module *module_load(const char **why)
     if (!WORKBOOKS)
         return NULL;
     /* looked up beside the library of Hankful: in the folders that the command names to the loader */
-    void *handle = dlopen(MODULE_FILE, RTLD_NOW | RTLD_LOCAL); /* stays loaded to the end */
+    if (!handle)
+        handle = dlopen(MODULE_FILE, RTLD_NOW | RTLD_LOCAL);
     module = handle ? dlsym(handle, MODULE_SYMBOL) : NULL;
     if (module)
         return module;
     const char *error = dlerror();
-    const char *memory = error && strstr(error, "memory") ? "" : ", or memory ran out"; /* then the loader may blame the file */
-    snprintf(reason, sizeof reason, "the module for workbooks cannot be loaded%s: %s", memory, error ? error : MODULE_FILE);
+    const char *memory =
+        error && strstr(error, "memory") ? "" : ", or memory ran out"; /* then the loader may blame the file */
+    snprintf(reason, sizeof reason, "the module for workbooks cannot be loaded%s: %s", memory,
+             error ? error : MODULE_FILE);
     *why = reason;
     return NULL;
 }

@@ -38,8 +38,8 @@ static bool same_bytes(const char *one, const char *other)
 }
 
 /*
- * libxlsxwriter 1.1.5 goes on without what it had no memory for, a cell or a style. The same cells give the same bytes, so
- * the file is written twice.
+ * libxlsxwriter 1.1.5 goes on without what it had no memory for, a cell or a style. The same cells give the same bytes,
+ * so the file is written twice.
  */
 static bool write_twice(const void *context, const char **why)
 {
@@ -68,7 +68,8 @@ static bool write_apart(struct writing writing, const char **why)
     return done;
 }
 
-static bool write_sheets(const struct sheets *sheets, const struct sheet_guide *guide, const char *path, const char **why)
+static bool write_sheets(const struct sheets *sheets, const struct sheet_guide *guide, const char *path,
+                         const char **why)
 {
     return write_apart((struct writing){.sheets = sheets, .guide = guide, .path = path}, why);
 }

@@ -13,9 +13,9 @@
 struct workbook_module {
     bool (*read)(struct sheets *sheets, const char *path); /* sheets_read */
     bool (*write)(const struct sheets *sheets, const struct sheet_guide *guide, const char *path,
-                  const char **why);                                                  /* sheets_write */
+                  const char **why);                                                /* sheets_write */
     bool (*write_answer)(const json_t *tables, const char *path, const char **why); /* answer_sheets_write */
-    bool (*wrote_answer)(const char *path);                                           /* answer_sheets_wrote */
+    bool (*wrote_answer)(const char *path);                                         /* answer_sheets_wrote */
 };
 
 #define MODULE_FILE "hankful-workbook.so"

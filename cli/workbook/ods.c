@@ -122,7 +122,8 @@ static void put_number(struct ods *o)
     double value;
     const char *end = decimal_read(o->value, &value);
     if (end == o->value || *end) {
-        sheets_refuse(o->sheets, "it is damaged: a cell has an impossible number", "open it in a spreadsheet and save it again");
+        sheets_refuse(o->sheets, "it is damaged: a cell has an impossible number",
+                      "open it in a spreadsheet and save it again");
         stop(o);
         return;
     }

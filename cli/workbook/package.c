@@ -43,8 +43,8 @@ static int open_archive(struct sheets *sheets, const char *path)
         refuse_system(sheets, errno);
         return -1;
     }
-    const ssize_t got = fstat(descriptor, &status) == 0 && S_ISREG(status.st_mode)
-                            ? pread(descriptor, first, sizeof first, 0) : -1;
+    const ssize_t got =
+        fstat(descriptor, &status) == 0 && S_ISREG(status.st_mode) ? pread(descriptor, first, sizeof first, 0) : -1;
     if (got < 0)
         sheets_refuse(sheets, "it is not a file", NULL);
     else if ((size_t)status.st_size > SHEETS_FILE_BYTES)
@@ -151,8 +151,8 @@ void package_stop(struct package *package)
 }
 
 /*
- * Refuses a part that libzip or expat failed with. Where memory ran out, both may call the part damaged; malloc then has set
- * errno, which is 0 before each call of theirs.
+ * Refuses a part that libzip or expat failed with. Where memory ran out, both may call the part damaged; malloc then
+ * has set errno, which is 0 before each call of theirs.
  */
 static bool refuse_part(struct package *package)
 {

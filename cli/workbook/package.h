@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The zip archive of a workbook, and its XML files: unpacked and parsed piece by piece, within SHEETS_UNPACKED_BYTES. */
+/* The zip archive of a workbook, and its XML files: unpacked and parsed piece by piece, within SHEETS_UNPACKED_BYTES.
+ */
 #ifndef PACKAGE_H
 #define PACKAGE_H
 
@@ -11,8 +12,8 @@
 struct package {
     struct sheets *sheets; /* of the failures */
     zip_t *zip;
-    size_t unpacked;    /* bytes so far */
-    XML_Parser parser;  /* while a part is read */
+    size_t unpacked;   /* bytes so far */
+    XML_Parser parser; /* while a part is read */
 };
 
 /* Opens the file. Returns false, with the reason in `sheets`, on failure. */

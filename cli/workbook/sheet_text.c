@@ -72,8 +72,9 @@ static size_t doubtful(const char *text)
     size_t before = 0;
     while (is_digit(text[before]))
         before++;
-    const bool three = before >= 1 && before <= 3 && text[0] != '0' && text[before] == '.' && is_digit(text[before + 1]) &&
-                       is_digit(text[before + 2]) && is_digit(text[before + 3]) && !is_digit(text[before + 4]);
+    const bool three = before >= 1 && before <= 3 && text[0] != '0' && text[before] == '.' &&
+                       is_digit(text[before + 1]) && is_digit(text[before + 2]) && is_digit(text[before + 3]) &&
+                       !is_digit(text[before + 4]);
     return three ? before + 4 : 0;
 }
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A sheet as the text of the file that it stands for. Line n of the text is row n of a sheet of cells; a cell of the sheet
- * `pattern` may have several lines. The cells are separated by tabs, so that a comma and a point both may be the decimal
- * mark of what was typed.
+ * A sheet as the text of the file that it stands for. Line n of the text is row n of a sheet of cells; a cell of the
+ * sheet `pattern` may have several lines. The cells are separated by tabs, so that a comma and a point both may be the
+ * decimal mark of what was typed.
  */
 #ifndef SHEET_TEXT_H
 #define SHEET_TEXT_H
@@ -36,8 +36,8 @@ const struct sheet_mark *sheet_text_cell(const struct sheet_text *text, size_t l
 const struct sheet_mark *sheet_text_place(const struct sheet_text *text, uint32_t row, uint32_t column);
 
 /*
- * Writes a number; one such as 1.234 with a further zero, since where a comma and a point both may be the decimal mark, it
- * could be a thousand and more.
+ * Writes a number; one such as 1.234 with a further zero, since where a comma and a point both may be the decimal mark,
+ * it could be a thousand and more.
  */
 void sheet_text_number(const char *text, FILE *out);
 

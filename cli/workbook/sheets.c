@@ -48,7 +48,8 @@ struct sheet *sheets_add(struct sheets *sheets, const char *name)
     const char *file = sheets_file(name);
     for (size_t i = 0; file && i < sheets->count; i++)
         if (list[i].wanted && sheets_file(list[i].name) == file)
-            sheets_refuse(sheets, "two of its sheets have the same name, blanks and letter case aside", "rename one of them");
+            sheets_refuse(sheets, "two of its sheets have the same name, blanks and letter case aside",
+                          "rename one of them");
     list[sheets->count] = (struct sheet){.name = copy, .wanted = file != NULL};
     return &list[sheets->count++];
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A workbook in memory: its sheets, each a list of filled cells. A cell holds a text: what was typed, or a number as its
- * value with the unit, currency or percent sign that the sheet shows.
+ * A workbook in memory: its sheets, each a list of filled cells. A cell holds a text: what was typed, or a number as
+ * its value with the unit, currency or percent sign that the sheet shows.
  */
 #ifndef SHEETS_H
 #define SHEETS_H
@@ -23,8 +23,8 @@ struct sheet_cell {
 };
 
 struct sheet {
-    char *name; /* as the workbook spells it */
-    bool wanted; /* the cells of other sheets are not kept */
+    char *name;               /* as the workbook spells it */
+    bool wanted;              /* the cells of other sheets are not kept */
     struct sheet_cell *cells; /* by row, then by column */
     size_t count, capacity;
 };
@@ -40,7 +40,8 @@ struct sheets {
     bool no_memory, absent, machine; /* the failure: out of memory; no such file; another one of the machine */
 };
 
-#define SHEET_LISTS "lists" /* the sheet that "new --workbook" makes for its lists to choose from; no project reads it */
+#define SHEET_LISTS                                                                                                    \
+    "lists" /* the sheet that "new --workbook" makes for its lists to choose from; no project reads it */
 
 /* Limits of a workbook: bytes of its file, bytes unpacked, cells, bytes of all texts. */
 #define SHEETS_FILE_BYTES ((size_t)64 << 20)

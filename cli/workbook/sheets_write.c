@@ -46,8 +46,8 @@ static double width_of(const char *text)
 }
 
 /*
- * Sets the width and the format of a column. It is text, so that a spreadsheet makes no date of what is typed, unless all
- * its cells are numbers.
+ * Sets the width and the format of a column. It is text, so that a spreadsheet makes no date of what is typed, unless
+ * all its cells are numbers.
  */
 static void set_column(struct writer *w, uint32_t column)
 {
@@ -85,10 +85,12 @@ static void comment(struct writer *w, size_t cell, const char *words)
     const size_t lines = strlen(words) / 40 + 2;
     lxw_comment_options box = {.width = 300, .height = (uint16_t)(20 * (lines < 30 ? lines : 30))};
     const struct sheet_cell *at = &w->sheet->cells[cell];
-    written_done(w->written, worksheet_write_comment_opt(w->page, at->row - w->skipped, (lxw_col_t)at->column, words, &box));
+    written_done(w->written,
+                 worksheet_write_comment_opt(w->page, at->row - w->skipped, (lxw_col_t)at->column, words, &box));
 }
 
-/* Returns the cell that has that name: in the header, or, for project.csv, in the first column; the number of cells: none. */
+/* Returns the cell that has that name: in the header, or, for project.csv, in the first column; the number of cells:
+ * none. */
 static size_t cell_named(const struct writer *w, const char *name, size_t length)
 {
     const bool fields = strcmp(sheets_file(w->sheet->name), "project.csv") == 0;
@@ -120,8 +122,9 @@ static void explain(struct writer *w, struct comments *comments, size_t cell, co
 }
 
 /*
- * Gives a note to the cells that it names, as "#   stitches, rows: how many were worked." does; a note that names none goes
- * on from the one before, if it is indented as that, and is of the whole sheet otherwise. Returns the last cell explained.
+ * Gives a note to the cells that it names, as "#   stitches, rows: how many were worked." does; a note that names none
+ * goes on from the one before, if it is indented as that, and is of the whole sheet otherwise. Returns the last cell
+ * explained.
  */
 static size_t explain_note(struct writer *w, struct comments *comments, const char *note, size_t last)
 {
@@ -170,13 +173,14 @@ static void write_comments(struct writer *w)
 static void offer(struct writer *w, uint32_t row, uint32_t last, uint32_t column, lxw_data_validation *list)
 {
     list->show_error = LXW_VALIDATION_OFF; /* other texts may be typed too */
-    written_done(w->written, worksheet_data_validation_range(w->page, row, (lxw_col_t)column, last, (lxw_col_t)column, list));
+    written_done(w->written,
+                 worksheet_data_validation_range(w->page, row, (lxw_col_t)column, last, (lxw_col_t)column, list));
 }
 
 static void offer_words(struct writer *w, uint32_t row, uint32_t last, uint32_t column, const char *const words[])
 {
     char *list[8] = {NULL};
-    for (size_t i = 0; words[i] && i < 7; i++)
+    for (size_t i = 0; i < 7 && words[i]; i++)
         list[i] = (char *)(uintptr_t)words[i]; /* libxlsxwriter copies them */
     offer(w, row, last, column, &(lxw_data_validation){.validate = LXW_VALIDATION_TYPE_LIST, .value_list = list});
 }
@@ -184,7 +188,8 @@ static void offer_words(struct writer *w, uint32_t row, uint32_t last, uint32_t 
 static void offer_range(struct writer *w, uint32_t row, uint32_t last, uint32_t column, const char *range)
 {
     offer(w, row, last, column,
-          &(lxw_data_validation){.validate = LXW_VALIDATION_TYPE_LIST_FORMULA, .value_formula = (char *)(uintptr_t)range});
+          &(lxw_data_validation){.validate = LXW_VALIDATION_TYPE_LIST_FORMULA,
+                                 .value_formula = (char *)(uintptr_t)range});
 }
 
 static void offer_column(struct writer *w, const char *name, uint32_t row, uint32_t column)
@@ -245,7 +250,8 @@ static void write_lists(struct writer *w)
         written_text(w->written, w->page, 0, (uint32_t)l, heads[l], w->written->head);
         for (size_t i = 0; i < lists[l].count; i++)
             written_text(w->written, w->page, (uint32_t)i + 1, (uint32_t)l, lists[l].texts[i], w->written->text);
-        written_done(w->written, worksheet_set_column(w->page, (lxw_col_t)l, (lxw_col_t)l, l ? 12 : 40, w->written->text));
+        written_done(w->written,
+                     worksheet_set_column(w->page, (lxw_col_t)l, (lxw_col_t)l, l ? 12 : 40, w->written->text));
     }
 }
 
@@ -254,8 +260,8 @@ static void write_lists(struct writer *w)
 static void write_cell(struct writer *w, size_t i)
 {
     const struct sheet_cell *cell = &w->sheet->cells[i];
-    const bool head = !sheet_is_pattern(w->sheet) && w->header < w->sheet->count &&
-                      cell->row == w->sheet->cells[w->header].row;
+    const bool head =
+        !sheet_is_pattern(w->sheet) && w->header < w->sheet->count && cell->row == w->sheet->cells[w->header].row;
     const uint32_t row = cell->row - w->skipped;
     if (cell->kind != CELL_NUMBER || head || !written_number(w->written, w->page, row, cell->column, text_of(w, i)))
         written_text(w->written, w->page, row, cell->column, text_of(w, i), head ? w->written->head : w->written->text);

@@ -17,8 +17,8 @@ struct sheet_guide {
 };
 
 /*
- * Writes the sheets to a new file at `path`; guide NULL: every cell as it is, notes in their rows. Returns false, with the
- * reason in *why (static), on failure; then there is no file.
+ * Writes the sheets to a new file at `path`; guide NULL: every cell as it is, notes in their rows. Returns false, with
+ * the reason in *why (static), on failure; then there is no file.
  */
 bool sheets_write(const struct sheets *sheets, const struct sheet_guide *guide, const char *path, const char **why);
 

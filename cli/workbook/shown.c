@@ -60,7 +60,7 @@ static void append(char affix[SHOWN_AFFIX], const char *bytes, size_t length)
 /* A step of a format code: a literal, a currency or a mark, and the code behind it. */
 struct step {
     enum { LITERAL, PLACE, POINT, PERCENT, DAY, NOTHING, SECTION } kind;
-    const char *text; /* of a literal */
+    const char *text;     /* of a literal */
     size_t length, whole; /* bytes of the text, and of the step */
 };
 
@@ -146,10 +146,11 @@ const char *shown_builtin(unsigned long id)
         unsigned long id;
         const char *code;
     } codes[] = {
-        {2, "0.00"},     {4, "#,##0.00"},   {7, "0.00"},        {8, "0.00"},         {9, "0%"},     {10, "0.00%"},
-        {14, "yyyy-mm-dd"}, {15, "d-mmm-yy"}, {16, "d-mmm"},    {17, "mmm-yy"},      {18, "h:mm AM/PM"},
-        {19, "h:mm:ss AM/PM"}, {20, "h:mm"}, {21, "h:mm:ss"},   {22, "yyyy-mm-dd h:mm"}, {39, "0.00"}, {40, "0.00"},
-        {43, "0.00"},    {44, "0.00"},      {45, "mm:ss"},      {46, "[h]:mm:ss"},   {47, "mm:ss"},
+        {2, "0.00"},        {4, "#,##0.00"},       {7, "0.00"},      {8, "0.00"},     {9, "0%"},
+        {10, "0.00%"},      {14, "yyyy-mm-dd"},    {15, "d-mmm-yy"}, {16, "d-mmm"},   {17, "mmm-yy"},
+        {18, "h:mm AM/PM"}, {19, "h:mm:ss AM/PM"}, {20, "h:mm"},     {21, "h:mm:ss"}, {22, "yyyy-mm-dd h:mm"},
+        {39, "0.00"},       {40, "0.00"},          {43, "0.00"},     {44, "0.00"},    {45, "mm:ss"},
+        {46, "[h]:mm:ss"},  {47, "mm:ss"},
     };
     for (size_t i = 0; i < sizeof codes / sizeof codes[0]; i++)
         if (codes[i].id == id)
@@ -209,7 +210,8 @@ static void write_month(char *text, size_t size, int month, size_t letters)
 }
 
 /* Writes one field of a date; *minutes: an m stands for minutes, since hours stand before it. */
-static void write_field(char *text, size_t size, const char *code, size_t letters, const struct moment *moment, bool minutes)
+static void write_field(char *text, size_t size, const char *code, size_t letters, const struct moment *moment,
+                        bool minutes)
 {
     const char *two = letters >= 2 ? "%02d" : "%d";
     switch (*code) {
@@ -308,7 +310,8 @@ static int decimals_shown(double value, const char *shown, size_t length)
     size_t behind = 0;
     while (behind < length && shown[length - 1 - behind] >= '0' && shown[length - 1 - behind] <= '9')
         behind++;
-    if (behind == length || behind > MOST_DECIMALS || !strchr(".,", shown[length - 1 - behind]) || !(fabs(value) < 1e15))
+    if (behind == length || behind > MOST_DECIMALS || !strchr(".,", shown[length - 1 - behind]) ||
+        !(fabs(value) < 1e15))
         return 0;
     digits_of(shown, length, digits, sizeof digits);
     decimal_fixed(fabs(value), (int)behind, number, sizeof number);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The number of a cell as text: its value, with the decimals, the percent sign and the unit or currency of its format. */
+/* The number of a cell as text: its value, with the decimals, the percent sign and the unit or currency of its format.
+ */
 #ifndef SHOWN_H
 #define SHOWN_H
 
@@ -26,8 +27,8 @@ const char *shown_builtin(unsigned long id);
 void shown_number(double value, const struct shown_format *format, char text[SHOWN_TEXT]);
 
 /*
- * Writes a date or time, given in days since 1899-12-30 (since 1904-01-01 if from_1904), as the format code shows it; in
- * ISO 8601 if it would look like a plain number.
+ * Writes a date or time, given in days since 1899-12-30 (since 1904-01-01 if from_1904), as the format code shows it;
+ * in ISO 8601 if it would look like a plain number.
  */
 void shown_date(double days, bool from_1904, const char *code, char text[SHOWN_TEXT]);
 

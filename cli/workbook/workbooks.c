@@ -31,9 +31,10 @@ bool workbook_named(const char *path)
 }
 
 /*
- * Splits "hats/my-hat.xlsx/pieces.csv" in place: cuts the path behind the workbook, and returns "pieces.csv". A name that
- * is in another folder, as those of learn_from are, is sought beside the workbook: "my-hat.xlsx/../other/pieces.csv" and
- * "my-hat.xlsx/other/pieces.csv" are "other/pieces.csv". Returns NULL if no workbook is in the path.
+ * Splits "hats/my-hat.xlsx/pieces.csv" in place: cuts the path behind the workbook, and returns "pieces.csv". A name
+ * that is in another folder, as those of learn_from are, is sought beside the workbook:
+ * "my-hat.xlsx/../other/pieces.csv" and "my-hat.xlsx/other/pieces.csv" are "other/pieces.csv". Returns NULL if no
+ * workbook is in the path.
  */
 static const char *split(char *path)
 {
@@ -127,7 +128,8 @@ const struct sheets *workbook_sheets(const char *path)
 static size_t sheet_of(const struct opened *one, const char *file)
 {
     size_t i = 0;
-    while (i < one->sheets.count && (!one->sheets.list[i].wanted || strcmp(sheets_file(one->sheets.list[i].name), file) != 0))
+    while (i < one->sheets.count &&
+           (!one->sheets.list[i].wanted || strcmp(sheets_file(one->sheets.list[i].name), file) != 0))
         i++;
     return i;
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Projects as sources: a folder of files, or a workbook with a sheet for each file. A workbook is read once and kept until
- * workbooks_forget; its text and the place of every cell with it.
+ * Projects as sources: a folder of files, or a workbook with a sheet for each file. A workbook is read once and kept
+ * until workbooks_forget; its text and the place of every cell with it.
  */
 #ifndef WORKBOOKS_H
 #define WORKBOOKS_H
@@ -16,8 +16,8 @@ bool workbook_named(const char *path);
 struct hk_source project_source(const char *path);
 
 /*
- * Returns the path of a file of the project, "folder/name"; of one in another folder, as learn_from names it, beside the
- * workbook. Owner: the caller (free). Returns NULL when memory runs out.
+ * Returns the path of a file of the project, "folder/name"; of one in another folder, as learn_from names it, beside
+ * the workbook. Owner: the caller (free). Returns NULL when memory runs out.
  */
 char *project_path(const char *folder, const char *name);
 
@@ -25,8 +25,8 @@ char *project_path(const char *folder, const char *name);
 enum hk_open project_open(const char *path, const char **why);
 
 /*
- * Adds what is wrong with the workbook itself: that it cannot be read, a formula without a result, a sheet whose name is
- * nearly that of a file. Adds nothing for a folder. Returns false when it cannot be read.
+ * Adds what is wrong with the workbook itself: that it cannot be read, a formula without a result, a sheet whose name
+ * is nearly that of a file. Adds nothing for a folder. Returns false when it cannot be read.
  */
 bool workbook_report(const char *path, struct hk_diags *diags);
 
@@ -34,17 +34,17 @@ bool workbook_report(const char *path, struct hk_diags *diags);
 const struct sheets *workbook_sheets(const char *path);
 
 /*
- * Returns the names of the sheets that no project reads, "Notes, Chart", SHEET_LISTS aside; *failed: memory ran out. NULL:
- * none, or a folder. Owner: the caller (free).
+ * Returns the names of the sheets that no project reads, "Notes, Chart", SHEET_LISTS aside; *failed: memory ran out.
+ * NULL: none, or a folder. Owner: the caller (free).
  */
 char *workbook_others(const char *path, bool *failed);
 
 /* A place in a workbook. Owner of the texts: the caller, who calls workbook_place_free. */
 struct workbook_place {
-    char *path;          /* of the workbook */
-    char *sheet;         /* as the workbook spells it, or the name of the missing sheet; NULL: the whole workbook */
-    char cell[20];       /* "C4"; empty: the whole sheet */
-    size_t row, column;  /* from 1; 0: the whole sheet */
+    char *path;         /* of the workbook */
+    char *sheet;        /* as the workbook spells it, or the name of the missing sheet; NULL: the whole workbook */
+    char cell[20];      /* "C4"; empty: the whole sheet */
+    size_t row, column; /* from 1; 0: the whole sheet */
 };
 
 /*

@@ -12,7 +12,8 @@
 
 void written_begin(struct written *written, const char *path, const char *subject)
 {
-    lxw_doc_properties properties = {.author = (char[]){"Hankful"}, .subject = (char *)(uintptr_t)subject, .created = CREATED};
+    lxw_doc_properties properties = {
+        .author = (char[]){"Hankful"}, .subject = (char *)(uintptr_t)subject, .created = CREATED};
     errno = 0; /* libxlsxwriter does not tell of all that it had no memory for; malloc does */
     *written = (struct written){.book = workbook_new(path), .path = path};
     written->no_memory = !written->book;

@@ -34,7 +34,8 @@ void written_done(struct written *written, lxw_error error);
 void written_text(struct written *written, lxw_worksheet *page, uint32_t row, uint32_t column, const char *text,
                   lxw_format *format);
 
-/* Writes a number such as 12, 4.50 or 95%, with its decimals. Returns false for any other text, which it does not write. */
+/* Writes a number such as 12, 4.50 or 95%, with its decimals. Returns false for any other text, which it does not
+ * write. */
 bool written_number(struct written *written, lxw_worksheet *page, uint32_t row, uint32_t column, const char *text);
 
 /* Writes a value with as many digits as a spreadsheet shows. */

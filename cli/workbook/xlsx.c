@@ -37,12 +37,12 @@ struct xlsx {
     struct {
         unsigned long id;
         char *code;
-    } *codes;
+    } * codes;
     size_t code_count;
     struct style {
         struct shown_format format;
         const char *code; /* NULL: General */
-    } *cell_styles;
+    } * cell_styles;
     size_t style_count;
     bool in_cell_styles;
     /* the current sheet */
@@ -51,7 +51,8 @@ struct xlsx {
     char type[16];
     unsigned long style;
     bool in_value, has_formula, has_value;
-    size_t empty, merged, steps; /* empty: offset of an empty text; ranges of merged cells; cells that were compared with them */
+    size_t empty, merged,
+        steps; /* empty: offset of an empty text; ranges of merged cells; cells that were compared with them */
 };
 
 static void stop(struct xlsx *x)
@@ -345,7 +346,8 @@ static void start_row(struct xlsx *x, const char **attributes)
 
 static void start_cell(struct xlsx *x, const char **attributes)
 {
-    const char *place = attribute(attributes, "r"), *type = attribute(attributes, "t"), *style = attribute(attributes, "s");
+    const char *place = attribute(attributes, "r"), *type = attribute(attributes, "t"),
+               *style = attribute(attributes, "s");
     uint32_t row = x->row - 1, column = x->column;
     if ((place && !read_place(place, &row, &column)) || x->row == 0 || row != x->row - 1)
         damaged(x);
@@ -522,7 +524,8 @@ static void read_parts(struct xlsx *x)
 {
     const struct part_reader root = {x, start_root, ignore, NULL}, workbook = {x, start_workbook, ignore, NULL},
                              relations = {x, start_relations, ignore, NULL},
-                             strings = {x, start_string, end_string, string_text}, styles = {x, start_style, end_style, NULL};
+                             strings = {x, start_string, end_string, string_text},
+                             styles = {x, start_style, end_style, NULL};
     char folder[PART_SIZE], part[2 * PART_SIZE + 20];
     bool good = package_parse(x->package, "_rels/.rels", &root);
     if (good && !*x->workbook)

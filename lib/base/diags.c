@@ -487,7 +487,8 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
         diags->out_of_memory = true;
 }
 
-void hk_diags_report(struct hk_diags *diags, enum hk_code code, struct hk_place at, const char *message, const char *hint)
+void hk_diags_report(struct hk_diags *diags, enum hk_code code, struct hk_place at, const char *message,
+                     const char *hint)
 {
     hk_diags_add(diags, code, at, "%s", message);
     if (hint)

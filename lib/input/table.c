@@ -464,7 +464,8 @@ static void add_extra(struct reader *reader, size_t index, const char *where)
     if (all_quoted(reader, index))
         hk_diags_hint(reader->diags, "write a column's name above it, or empty the cell");
     else
-        hk_diags_hint(reader->diags, "a %s inside a cell splits it: put quotes round the whole cell, or name the column",
+        hk_diags_hint(reader->diags,
+                      "a %s inside a cell splits it: put quotes round the whole cell, or name the column",
                       separator_name(reader->table->separator));
 }
 

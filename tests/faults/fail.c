@@ -6,19 +6,18 @@
  *
  *     FAULT_AT=N           allocation N fails, from 1
  *     FAULT_FOREVER=1      and every one after it
- *     FAULT_SWEEP=FD       all in one: the process forks a child in which an allocation fails and goes on itself when the child has
- *                          ended, so what comes before runs once. It does so at the first allocation of each chain of callers. Child
- *                          N works in the new folder N, with `out` and `err` in it for its output after the output before; about
- *                          each, "N STATUS LIVE\n" is written to FD, STATUS as of waitpid, and at the end "ALLOCATIONS -1 LIVE\n".
- *                          FAULT_AT is ignored
+ *     FAULT_SWEEP=FD       all in one: the process forks a child in which an allocation fails and goes on itself when
+ * the child has ended, so what comes before runs once. It does so at the first allocation of each chain of callers.
+ * Child N works in the new folder N, with `out` and `err` in it for its output after the output before; about each, "N
+ * STATUS LIVE\n" is written to FD, STATUS as of waitpid, and at the end "ALLOCATIONS -1 LIVE\n". FAULT_AT is ignored
  *     FAULT_LIST=FILE      where "N\n" is written for each allocation at which FAULT_SWEEP would fork; none fails
  *     FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file
  *     FAULT_REPORT=FILE    where "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
  *
  * Blocks that GSL, libzip and the loader take themselves are not counted as not freed, since nobody else can give them
  * back: GSL 2.7 forgets the vectors it has when it has no memory for the next one of a solver's workspace
- * (gsl_multifit_nlinear_alloc), libzip 1.7 what it has read of a part that it then cannot open (zip_fopen), and the loader
- * what it has of a module that it then cannot load.
+ * (gsl_multifit_nlinear_alloc), libzip 1.7 what it has read of a part that it then cannot open (zip_fopen), and the
+ * loader what it has of a module that it then cannot load.
  */
 #include <errno.h>
 #include <execinfo.h>

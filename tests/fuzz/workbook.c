@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Any bytes as a workbook: an archive as it is ("PK..."), else the parts of one, each behind a line "==== name". Every sheet
- * becomes the text of its file, whose places lead back to the cells, and a CSV file; or there is a reason.
+ * Any bytes as a workbook: an archive as it is ("PK..."), else the parts of one, each behind a line "==== name". Every
+ * sheet becomes the text of its file, whose places lead back to the cells, and a CSV file; or there is a reason.
  */
 #include "fuzz.h"
 
