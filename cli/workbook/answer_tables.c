@@ -224,19 +224,16 @@ static void walk_fields(struct walk *walk, const json_t *flat)
     const char *key;
     json_object_foreach((json_t *)(uintptr_t)flat, key, value)
     {
-        json_t *text = json_is_array(value) ? joined(walk, value) : json_incref(value);
-        json_t *row = json_pack("{s:s, s:o}", "field", key, "value", text);
-        if (json_is_array(value) && strcmp(key, "sizes") != 0) {
-            json_decref(row);
-            row = NULL;
-            for (size_t i = 0; i < json_array_size(value); i++) {
-                json_t *one = json_object();
-                put(walk, one, key, json_array_get(value, i));
-                walk->failed |= json_array_append_new(table_of(walk, key), one) != 0;
-            }
+        const bool list = json_is_array(value) && strcmp(key, "sizes") != 0;
+        for (size_t i = 0; list && i < json_array_size(value); i++) {
+            json_t *one = json_object();
+            put(walk, one, key, json_array_get(value, i));
+            walk->failed |= json_array_append_new(table_of(walk, key), one) != 0;
         }
-        if (row)
-            walk->failed |= json_array_append_new(about, row) != 0;
+        if (list)
+            continue;
+        json_t *text = json_is_array(value) ? joined(walk, value) : json_incref(value);
+        walk->failed |= json_array_append_new(about, json_pack("{s:s, s:o}", "field", key, "value", text)) != 0;
     }
     walk->failed |= json_object_set_new(walk->tables, "about", about) != 0;
 }
