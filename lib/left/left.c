@@ -195,9 +195,7 @@ static void list_done(struct rest_of *r)
     for (size_t i = 0; done && i < project->progress_count; i++) {
         const struct hk_progress *row = &project->progress[i];
         bool weighed = r->fit->tally->progress[i].weighed;
-        bool stated =
-            !hk_cell_empty(row->weight_cell) && row->weight_cell.text != row->cell.text; /* as of typed work */
-        bool replaced = stated && !weighed; /* by another row of the same work */
+        bool replaced = row->replaced || (row->mass_g > 0 && !weighed); /* a later row includes the same work */
         if (row->size == r->size && hk_progress_weight_row(project, i) == i && !replaced)
             done[count++] = (struct hk_remaining_done){
                 .work = row->work, .of = weighed ? weighed_name(r, i) : "", .mass_g = weighed ? done_g(r, i) : 0};

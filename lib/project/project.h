@@ -181,6 +181,7 @@ struct hk_progress {
     int64_t rows;            /* of each copy, through its lines; HK_NOT_STATED: all */
     struct hk_of_yarn of;    /* the yarn weighed; a time is that of the whole work */
     double mass_g;           /* used so far; 0: not weighed, or replaced by another row */
+    bool replaced;           /* its weight, by that of a later row of the same work */
     double hand_g, left_g;   /* in hand before by the labels, and left of it on her scale; 0 where the cell `of` says used */
     struct hk_scale scale;
     double minutes;          /* 0: not timed, or replaced by another row */

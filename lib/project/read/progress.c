@@ -433,8 +433,10 @@ static void replace_earlier(struct hk_project *project, const struct hk_progress
             continue;
         if (later->minutes > 0)
             earlier->minutes = 0;
-        if (later->mass_g > 0 && earlier->of.role == later->of.role && earlier->of.yarn == later->of.yarn)
-            earlier->mass_g = 0;
+        if (!(later->mass_g > 0) || earlier->of.role != later->of.role || earlier->of.yarn != later->of.yarn)
+            continue;
+        earlier->replaced = earlier->mass_g > 0;
+        earlier->mass_g = 0;
     }
 }
 
