@@ -10,7 +10,8 @@
 
 #define REASON 400
 
-/* What the child says when it is done; else it says the reason. Its exit status is that of what watches it, such as valgrind. */
+/* What the child says when it is done; else it says the reason. Its exit status is that of what watches it, such as
+ * valgrind. */
 #define DONE_WORD "+"
 
 static _Noreturn void work_here(apart_work *work, const void *context, int out)

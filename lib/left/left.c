@@ -187,6 +187,15 @@ static double done_g(const struct rest_of *r, size_t row)
     return progress->mass_g;
 }
 
+/* Returns true when the list has that work already: work that is typed may be in progress.csv, weighed. */
+static bool is_listed(const struct hk_remaining_done *done, size_t count, const char *work)
+{
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(done[i].work, work) == 0)
+            return true;
+    return false;
+}
+
 static void list_done(struct rest_of *r)
 {
     const struct hk_project *project = r->project;
@@ -196,7 +205,8 @@ static void list_done(struct rest_of *r)
         const struct hk_progress *row = &project->progress[i];
         bool weighed = r->fit->tally->progress[i].weighed;
         bool replaced = row->replaced || (row->mass_g > 0 && !weighed); /* a later row includes the same work */
-        if (row->size == r->size && hk_progress_weight_row(project, i) == i && !replaced)
+        if (row->size == r->size && hk_progress_weight_row(project, i) == i && !replaced &&
+            (weighed || !is_listed(done, count, row->work)))
             done[count++] = (struct hk_remaining_done){
                 .work = row->work, .of = weighed ? weighed_name(r, i) : "", .mass_g = weighed ? done_g(r, i) : 0};
     }
