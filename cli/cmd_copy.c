@@ -13,15 +13,8 @@
 #include <dirent.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 
 enum { files_most = 32 };
-
-static bool ends_in(const char *path, const char *ending)
-{
-    const size_t length = strlen(path), wanted = strlen(ending);
-    return length > wanted && strcasecmp(path + length - wanted, ending) == 0;
-}
 
 static bool is_project_file(const char *name)
 {
@@ -142,7 +135,7 @@ static enum outcome report(const char *to, const struct sheets *sheets, char *ot
 
 static enum outcome copy(const char *from, const char *to, struct text *text)
 {
-    const bool of_workbook = workbook_named(from), folder = !ends_in(to, ".xlsx");
+    const bool of_workbook = workbook_named(from), folder = !path_ends_in(to, ".xlsx");
     struct sheets own = {0};
     const struct sheets *sheets = &own;
     enum outcome outcome = DONE;
@@ -179,11 +172,11 @@ enum outcome cmd_copy(const struct options *options, FILE *out)
 {
     const char *from = options->words[1], *to = options->words[2];
     struct text text = text_to(out, options->width);
-    if (ends_in(to, ".ods"))
+    if (path_ends_in(to, ".ods"))
         complain("copy writes workbooks as .xlsx only; name it so, and save it as .ods in a spreadsheet");
-    else if (ends_in(to, ".xls") || ends_in(to, ".csv"))
+    else if (path_ends_in(to, ".xls") || path_ends_in(to, ".csv"))
         complain("copy writes a folder, or a workbook whose name ends in .xlsx, not \"%s\"", to);
-    else if (!workbook_named(from) && !ends_in(to, ".xlsx"))
+    else if (!workbook_named(from) && !path_ends_in(to, ".xlsx"))
         complain(
             "copy turns a folder into a workbook, or a workbook into a folder; one of the two names must end in .xlsx");
     else

@@ -23,7 +23,6 @@
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -474,10 +473,9 @@ static bool name_fits(const struct options *options)
 {
     const char *name = options->words[1];
     const bool workbook = options->given & OPTION_WORKBOOK, named = workbook_named(name);
-    const size_t length = strlen(name);
     if (workbook && options->add)
         complain("--add writes files into a folder; copy the workbook into one first: hankful copy my-hat.xlsx my-hat");
-    else if (workbook && (!named || length < 6 || strcasecmp(name + length - 5, ".xlsx") != 0))
+    else if (workbook && (!named || !path_ends_in(name, ".xlsx")))
         complain("--workbook makes a file whose name ends in .xlsx, not \"%s\"", name);
     else if (named && options->add)
         complain("--add writes files into a folder, not into a workbook; \"hankful copy\" makes a folder of it");

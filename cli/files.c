@@ -7,6 +7,7 @@
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -74,4 +75,10 @@ char *folder_path(const char *folder, const char *name)
         return text_format("%s", name);
     const size_t length = strlen(folder);
     return text_format("%s%s%s", folder, length && folder[length - 1] == '/' ? "" : "/", name);
+}
+
+bool path_ends_in(const char *path, const char *ending)
+{
+    const size_t length = strlen(path), wanted = strlen(ending);
+    return length > wanted && strcasecmp(path + length - wanted, ending) == 0;
 }

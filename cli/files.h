@@ -28,4 +28,7 @@ bool folder_is_option(const char *name);
 /* Returns "folder/name", or "name" for the current folder. Owner: the caller (free). NULL when memory runs out. */
 char *folder_path(const char *folder, const char *name);
 
+/* Returns whether a path ends in ".xlsx", whatever the letter case, with a name before it. */
+bool path_ends_in(const char *path, const char *ending);
+
 #endif

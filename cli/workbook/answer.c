@@ -9,7 +9,6 @@
 
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 #include <sys/stat.h>
 
 static bool same_file(const char *one, const char *other)
@@ -21,10 +20,9 @@ static bool same_file(const char *one, const char *other)
 /* Returns DONE if the answer may be written there. */
 static enum outcome check_name(const char *path, const char *project)
 {
-    const size_t length = strlen(path);
     struct stat status;
     const char *why;
-    if (length < 6 || strcasecmp(path + length - 5, ".xlsx") != 0) {
+    if (!path_ends_in(path, ".xlsx")) {
         complain("--xlsx writes a file whose name ends in .xlsx, not \"%s\"", path);
         return MISUSED;
     }

@@ -4,7 +4,7 @@
  * paragraphs the text that the sheet shows. Cells that a merged one covers keep their column.
  */
 #include "workbook/decimal.h"
-#include "workbook/package.h"
+#include "workbook/formats.h"
 #include "workbook/shown.h"
 
 #include <stdlib.h>

@@ -50,8 +50,4 @@ void growing_add(struct growing *text, struct package *package, const char *byte
 void growing_clear(struct growing *text);
 const char *growing_text(const struct growing *text);
 
-/* The two formats; `sheets` has the reason of a failure. */
-void xlsx_read(struct package *package);
-void ods_read(struct package *package);
-
 #endif

@@ -149,22 +149,6 @@ static const struct sheet_text *text_of(struct opened *one, size_t sheet, const 
 
 /* ---- As a source ---- */
 
-struct reading {
-    const char *at;
-    size_t left;
-};
-
-static ptrdiff_t read_some(void *handle, void *bytes, size_t count, const char **why)
-{
-    (void)why;
-    struct reading *reading = handle;
-    const size_t taken = count < reading->left ? count : reading->left;
-    memcpy(bytes, reading->at, taken);
-    reading->at += taken;
-    reading->left -= taken;
-    return (ptrdiff_t)taken;
-}
-
 static enum hk_open open_sheet(struct opened *one, const char *file, struct hk_file *opened, const char **why)
 {
     const struct sheets *sheets = &one->sheets;
@@ -178,13 +162,16 @@ static enum hk_open open_sheet(struct opened *one, const char *file, struct hk_f
     if (sheet == sheets->count)
         return HK_OPEN_ABSENT;
     const struct sheet_text *text = text_of(one, sheet, why);
-    struct reading *reading = text ? malloc(sizeof *reading) : NULL;
-    if (!reading)
-        return text || sheets->no_memory ? HK_OPEN_NO_MEMORY : HK_OPEN_REFUSED;
-    *reading = (struct reading){text->bytes, text->used};
-    const uint64_t number = (uint64_t)(sheet + 1) << 48;
-    *opened = (struct hk_file){reading, read_some, free, {one->device ^ number, one->number}};
-    return HK_OPEN_DONE;
+    if (!text)
+        return sheets->no_memory ? HK_OPEN_NO_MEMORY : HK_OPEN_REFUSED;
+    const struct hk_memory_file files[] = {{file, text->bytes ? text->bytes : ""}, {NULL, NULL}};
+    const struct hk_source memory = hk_source_memory(files);
+    const enum hk_open done = memory.open(memory.host, file, opened, why);
+    if (done == HK_OPEN_DONE) {
+        opened->identity.device = one->device ^ ((uint64_t)(sheet + 1) << 48);
+        opened->identity.number = one->number;
+    }
+    return done;
 }
 
 char *project_path(const char *folder, const char *name)

@@ -4,7 +4,7 @@
  * that a project has. Formulas count by their saved result; merged ranges, comments and drawings are passed over.
  */
 #include "workbook/decimal.h"
-#include "workbook/package.h"
+#include "workbook/formats.h"
 #include "workbook/shown.h"
 
 #include <stdio.h>
