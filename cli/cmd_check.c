@@ -327,7 +327,7 @@ static bool formats_fit(const struct options *options)
 enum outcome cmd_check(const struct options *options, FILE *out)
 {
     struct work work = {0};
-    struct text text = text_to(out, options->width);
+    struct text text = pipeline_text(out, pipeline_folder(options), options);
     if (!formats_fit(options))
         return MISUSED;
     enum outcome found = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);

@@ -576,7 +576,7 @@ static enum outcome compare(const struct work *work, const struct options *optio
     struct hk_compare_options wanted = hk_compare_defaults();
     struct hk_yarn_list *list = NULL;
     struct hk_diags diags = {0};
-    struct text text = text_to(out, options->width);
+    struct text text = pipeline_text(out, pipeline_folder(options), options);
     enum outcome outcome = options->yarns ? read_list(work, options->yarns, &list) : DONE;
     wanted.role = options->role;
     wanted.list = list;

@@ -36,12 +36,20 @@ static void report_hand(const struct hk_from_design *design, struct text *text)
     free(words);
 }
 
+static bool several_yarns(const struct hk_from *from)
+{
+    bool several = false;
+    for (size_t i = 0; i < from->size_count; i++)
+        several |= from->sizes[i].design.role_count > 1;
+    return several;
+}
+
 static void report_sizes(const struct hk_from *from, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_LEFT, "ENOUGH");
-    text_table_column(table, TEXT_RIGHT, "CHANCE");
+    text_table_column(table, TEXT_RIGHT, several_yarns(from) ? "CHANCE OF ALL" : "CHANCE");
     text_table_column(table, TEXT_LEFT, "FIRST TO RUN OUT");
     text_table_column(table, TEXT_RIGHT, "LIKELY g");
     for (size_t i = 0; i < from->size_count; i++) {
@@ -101,8 +109,8 @@ static enum outcome print_text(const struct work *work, const struct hk_from *fr
         text_heading(text, "%s: what the yarn in hand is enough for, with a flat %s more than is likely", from->project,
                      number_asked(from->margin).text);
     else
-        text_heading(text, "%s: what the yarn in hand is enough for, %s sure of each yarn", from->project,
-                     number_asked(from->chance).text);
+        text_heading(text, "%s: what the yarn in hand is enough for, %s sure%s", from->project,
+                     number_asked(from->chance).text, several_yarns(from) ? " of each yarn" : "");
     report_hand(&from->sizes[0].design, text);
     text_gap(text);
     report_sizes(from, text);
@@ -199,7 +207,7 @@ enum outcome cmd_from(const struct options *options, FILE *out)
     const struct hk_hand hand = typed_hand(options);
     struct work work = {.hand = &hand};
     struct hk_diags diags = {0}; /* those of the project are printed already */
-    struct text text = text_to(out, options->width);
+    struct text text = pipeline_text(out, pipeline_folder(options), options);
     struct hk_from *from = NULL;
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
     if (outcome == DONE && !(from = hk_from_find(work.need, (struct hk_from_options){options->vary}, &diags))) {

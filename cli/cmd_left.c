@@ -8,6 +8,7 @@
 #include "pipeline.h"
 #include "place.h"
 #include "typed.h"
+#include "workbook/workbooks.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -376,8 +377,9 @@ static enum outcome take_size(const struct work *work, const struct options *opt
     }
     if (*size != HK_NO_SIZE)
         return DONE;
-    complain("left needs the size in hand: --size %s, or another of the %zu; progress.csv has %s",
-             hk_project_size(work->project, 0), hk_project_sizes(work->project), "none, or several");
+    complain("left needs the size in hand: --size %s, or another of the %zu; %s has none, or several",
+             hk_project_size(work->project, 0), hk_project_sizes(work->project),
+             workbook_named(work->folder.path) ? "the sheet progress" : "progress.csv");
     return MISUSED;
 }
 
@@ -386,7 +388,7 @@ enum outcome cmd_left(const struct options *options, FILE *out)
     size_t size = HK_NO_SIZE;
     const struct hk_hand hand = typed_hand(options);
     struct work work = {.hand = &hand, .take_options = take_size, .taking = &size};
-    struct text text = text_to(out, options->width);
+    struct text text = pipeline_text(out, pipeline_folder(options), options);
     struct hk_remaining *left = NULL;
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
     if (outcome == DONE && !(left = hk_remaining_predict(work.need, size, &work.diags)))

@@ -73,7 +73,8 @@ static enum outcome print_document(struct document document, const struct work *
 static enum outcome print(const struct work *work, const struct hk_materials *materials, const struct options *options,
                           FILE *out)
 {
-    struct text text = text_to(out, options->width), beside = text_to(stderr, options->width);
+    const char *project = pipeline_folder(options);
+    struct text text = pipeline_text(out, project, options), beside = pipeline_text(stderr, project, options);
     struct markup markup = {.out = out};
     beside.colour = false;
     if (options->given & OPTION_JSON)

@@ -288,7 +288,7 @@ static enum outcome print_json(const struct work *work, const struct options *op
 enum outcome cmd_need(const struct options *options, FILE *out)
 {
     struct work work = {0};
-    struct text text = text_to(out, options->width);
+    struct text text = pipeline_text(out, pipeline_folder(options), options);
     if (options->given & OPTION_EACH)
         return each_folder(options, out);
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);

@@ -76,7 +76,7 @@ enum outcome cmd_pattern(const struct options *options, FILE *out)
 {
     struct work work = {0};
     struct hk_diags diags = {0};
-    struct text text = text_to(out, options->width);
+    struct text text = pipeline_text(out, pipeline_folder(options), options);
     enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_PROJECT);
     const struct hk_reprint_options wanted = {
         .size = work.size, .terms = (enum hk_terms_wanted)options->terms, .markdown = options->given & OPTION_MARKDOWN};

@@ -62,7 +62,7 @@ static bool options_belong(const struct options *options, enum hk_question quest
 static enum outcome print(const struct work *work, const struct options *options, const struct hk_quote *quote,
                           const struct hk_diags *diags, FILE *out)
 {
-    struct text text = text_to(out, options->width);
+    struct text text = pipeline_text(out, pipeline_folder(options), options);
     if (options->given & OPTION_JSON)
         return quote_json(work, quote, diags, options, out);
     if (options->given & OPTION_LETTER)

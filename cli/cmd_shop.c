@@ -118,7 +118,7 @@ static enum outcome print_json(const struct work *work, FILE *out)
 enum outcome cmd_shop(const struct options *options, FILE *out)
 {
     struct work work = {0};
-    struct text text = text_to(out, options->width);
+    struct text text = pipeline_text(out, pipeline_folder(options), options);
     if (options->given & OPTION_LIST && options->given & OPTION_JSON) {
         complain("--list is for people and --json for programs: give one of them");
         return MISUSED;

@@ -169,6 +169,11 @@ static void wrapped_list(struct text *text, const char *first, size_t indent, bo
                          va_list list)
 {
     char *words = text_format_list(format, list);
+    if (words && text->reword) {
+        char *reworded = text->reword(text->project, words);
+        free(words);
+        words = reworded;
+    }
     if (!words) {
         text->failed = true;
         return;

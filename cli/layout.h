@@ -23,6 +23,12 @@ struct text {
     size_t width; /* width of the terminal, in columns */
     bool colour;
     bool failed; /* out of memory, or a failed stream */
+    /*
+     * Set by the caller: returns wrapped words as they are to be read in a project, such as "the sheet yarns" for
+     * "yarns.csv". Owner of what it returns: layout (free). Returns NULL when memory runs out. NULL: words stay.
+     */
+    char *(*reword)(const char *project, const char *words);
+    const char *project; /* passed to reword; borrowed */
 };
 
 /*

@@ -370,17 +370,13 @@ static void print_advice(const struct advice *advice, const char *project, struc
 
 static void print_next(struct work *work, bool good, struct text *text)
 {
-    static const char weigh[] =
-        "No swatch is weighed yet. Weigh one, washed and dried, with its tails, and write its stitches, "
-        "rows, weight and the step of the scale into swatches.csv; a scale that shows 0.1 g tells far "
-        "more than one of 1 g.";
     struct advice advice = {.workbook = workbook_named(work->folder.path)};
     if (good && work->need->evidence == work->need->evidence_balls) {
-        char *words = workbook_words(work->folder.path, weigh);
         text_gap(text);
-        text_paragraph(text, "%s", words ? words : "");
-        text->failed |= !words;
-        free(words);
+        text_paragraph(text,
+                       "No swatch is weighed yet. Weigh one, washed and dried, with its tails, and write its stitches, "
+                       "rows, weight and the step of the scale into swatches.csv; a scale that shows 0.1 g tells far "
+                       "more than one of 1 g.");
     }
     if (good)
         advise_answers(&advice, work);
@@ -392,7 +388,7 @@ static void print_next(struct work *work, bool good, struct text *text)
 enum outcome overview(const char *project, const struct options *options, FILE *out)
 {
     struct work work = {.silent = true};
-    struct text text = text_to(out, options->width);
+    struct text text = pipeline_text(out, project, options);
     const enum outcome found = pipeline_project(&work, options, project, STAGE_NEED);
     enum outcome shown = found;
     if (found == DONE || found == REFUSED) {

@@ -13,6 +13,14 @@ const char *pipeline_folder(const struct options *options)
     return options->word_count > 1 ? options->words[1] : ".";
 }
 
+struct text pipeline_text(FILE *stream, const char *project, const struct options *options)
+{
+    struct text text = text_to(stream, options->width);
+    text.reword = workbook_words;
+    text.project = project;
+    return text;
+}
+
 enum outcome pipeline_tables(struct work *work, const struct options *options)
 {
     const char *path = folder_of_tables(options->tables);

@@ -8,6 +8,7 @@
 #include "commands.h"
 #include "files.h"
 #include "hankful.h"
+#include "layout.h"
 
 enum stage { STAGE_PROJECT, STAGE_TALLY, STAGE_FIT, STAGE_NEED, STAGE_SHOP };
 
@@ -66,5 +67,8 @@ struct size_range pipeline_sizes(const struct work *work);
 
 /* Returns the project folder: the operand after the command's name, else the current folder. */
 const char *pipeline_folder(const struct options *options);
+
+/* Returns text about a project to a stream; it names the sheets of a workbook in place of files. */
+struct text pipeline_text(FILE *stream, const char *project, const struct options *options);
 
 #endif

@@ -247,7 +247,8 @@ void quote_letter_caution(struct text *text)
 enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, const struct options *options,
                           FILE *out)
 {
-    struct text text = text_to(out, options->width), beside = text_to(stderr, options->width);
+    const char *project = work->folder.path;
+    struct text text = pipeline_text(out, project, options), beside = pipeline_text(stderr, project, options);
     struct markup markup = {.out = out};
     const struct document document = options->given & OPTION_MARKDOWN ? document_markdown(out)
                                      : options->given & OPTION_HTML   ? document_html(&markup, "quote")

@@ -256,13 +256,12 @@ void spreads_print(const struct work *work, struct text *text)
 
 /* ---- JSON -------------------------------------------------------------------------------------------------------- */
 
-static json_t *making_json(struct json *json, const struct hk_calibration_making *making)
+static json_t *making_json(struct json *json, const struct hk_calibration_making *making, const char *folder)
 {
     json_t *object = json_make_object(json);
     json_put_text(json, object, "project", making->project);
     json_put_text(json, object, "size", making->size);
-    json_put_text(json, object, "file", making->at.file);
-    json_put_whole(json, object, "line", (int64_t)making->at.line);
+    json_put_place(json, object, making->at, folder);
     json_put_whole(json, object, "weighings", (int64_t)making->weighings);
     json_put_real(json, object, "weighed_g", making->weighed_g);
     json_put_amount(json, object, "forecast_g", &making->forecast_g);
@@ -270,13 +269,12 @@ static json_t *making_json(struct json *json, const struct hk_calibration_making
     return object;
 }
 
-static json_t *tester_json(struct json *json, const struct hk_calibration_tester *tester)
+static json_t *tester_json(struct json *json, const struct hk_calibration_tester *tester, const char *folder)
 {
     json_t *object = json_make_object(json);
     json_put_text(json, object, "tester", tester->name);
     json_put_text(json, object, "size", tester->size);
-    json_put_text(json, object, "file", tester->at.file);
-    json_put_whole(json, object, "line", (int64_t)tester->at.line);
+    json_put_place(json, object, tester->at, folder);
     json_put_real(json, object, "tool_mm", tester->tool_mm);
     json_put_real(json, object, "gauge_stitches", tester->gauge_stitches);
     json_put_real(json, object, "gauge_rows", tester->gauge_rows);
@@ -312,9 +310,9 @@ void spreads_json(struct json *json, json_t *answer, const struct work *work)
     findings_print(&diags, work->folder.path);
     json->failed |= hk_diags_out_of_memory(&diags);
     for (size_t i = 0; calibration && i < calibration->making_count; i++)
-        json_add(json, makings, making_json(json, &calibration->makings[i]));
+        json_add(json, makings, making_json(json, &calibration->makings[i], work->folder.path));
     for (size_t i = 0; calibration && i < calibration->tester_count; i++)
-        json_add(json, testers, tester_json(json, &calibration->testers[i]));
+        json_add(json, testers, tester_json(json, &calibration->testers[i], work->folder.path));
     for (size_t i = 0; calibration && i < calibration->spread_count; i++)
         json_add(json, spreads, spread_json(json, &calibration->spreads[i]));
     json_put_real(json, object, "chance", work->need->chance);
