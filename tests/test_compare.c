@@ -139,6 +139,25 @@ static void an_unknown_fibre_or_wrong_shares_leave_the_allowance_open(void **sta
     }
 }
 
+/* Breeds and processes are no fibres of the table, and no slip for one. */
+static void a_mistyped_fibre_is_recognised(void **state)
+{
+    static const char *const labels[][2] = {
+        {"woll", "wool"},       {"70% wool, 30% silck", "silk"}, {"Merinoo", "merino"}, {"90% wol 10% nylon", "wool"},
+        {"poly blend", NULL},   {"Bluefaced Leicester", NULL},   {"superwash", NULL},   {"wool, 20% tinsel", NULL},
+        {"50% wool, 20% silk", NULL}, {"", NULL},
+    };
+    for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++) {
+        struct hk_arena arena = {0};
+        const char *meant = hk_fibre_meant(*state, labels[i][0], &arena);
+        if (labels[i][1])
+            assert_string_equal(meant, labels[i][1]);
+        else
+            assert_null(meant);
+        hk_arena_free(&arena);
+    }
+}
+
 /* The planned yarn in its own place has the same figures as the prediction. */
 static void the_plan_in_its_own_place_is_the_prediction(void **state)
 {
@@ -730,6 +749,7 @@ int main(void)
         cmocka_unit_test(fibres_that_hold_another_share_of_moisture_are_reported),
         cmocka_unit_test(labels_are_weighed_by_their_shares),
         cmocka_unit_test(an_unknown_fibre_or_wrong_shares_leave_the_allowance_open),
+        cmocka_unit_test(a_mistyped_fibre_is_recognised),
         cmocka_unit_test(the_plan_in_its_own_place_is_the_prediction),
         cmocka_unit_test(two_yarns_of_half_the_grist_replace_one),
         cmocka_unit_test(two_strands_of_one_yarn_are_bought_as_shop_buys_them),

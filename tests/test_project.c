@@ -291,7 +291,8 @@ static void a_category_with_several_names_is_the_one_that_the_label_allows(void 
 
 /*
  * 200 tex are 1.527 mm, 16.6 wraps: both 14 to 30 and 12 to 18. A label mistyped by a digit: 18 m in 100 g are 8.05 mm,
- * 3.2 wraps, and 4 Medium has 9 to 12, so 100 g of it at most 25.4 / 9 mm thick: 683 tex, 146 m.
+ * 3.2 wraps, and 4 Medium has 9 to 12, so 100 g of it at most 25.4 / 9 mm thick: 683 tex, 146 m. 210 m in 100 g are 10.9
+ * wraps, more than one and a half times the 6 of Super Bulky.
  */
 static void a_category_that_the_label_cannot_be_is_warned_about_once(void **state)
 {
@@ -303,7 +304,8 @@ static void a_category_that_the_label_cannot_be_is_warned_about_once(void **stat
                                                                 "lace,Kelp,100 g,500 m,,baby\n"
                                                                 "lace,Wrack,100 g,1800 m,,worsted\n"
                                                                 "lace,Foam,100 g,1800 m,,0\n"
-                                                                "lace,Holm,100 g,210 m,,9\n"},
+                                                                "lace,Holm,100 g,210 m,,9\n"
+                                                                "lace,Rope,100 g,210 m,,6\n"},
                                        &diags);
     assert_non_null(p);
     assert_findings(
@@ -315,7 +317,9 @@ static void a_category_that_the_label_cannot_be_is_warned_about_once(void **stat
         "yarns.csv:5:26: warning: 1800 m in 100 g makes \"Wrack\" far thinner than category 4 Medium; check put_up, length "
         "and category: 100 g of such a yarn would have at most about 260 m\n"
         "yarns.csv:7:24: warning: \"9\" is no yarn category; the categories are 0 Lace, 1 Super Fine, 2 Fine, 3 Light, 4 "
-        "Medium, 5 Bulky, 6 Super Bulky, 7 Jumbo; leave the cell empty to have the yarn's thickness tell\n");
+        "Medium, 5 Bulky, 6 Super Bulky, 7 Jumbo; leave the cell empty to have the yarn's thickness tell\n"
+        "yarns.csv:8:24: warning: 210 m in 100 g makes \"Rope\" far thinner than category 6 Super Bulky; check put_up, length "
+        "and category: 100 g of such a yarn would have at most about 70 m\n");
     hk_project_free(p);
 }
 

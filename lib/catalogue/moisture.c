@@ -153,3 +153,73 @@ bool hk_moisture_allowance(const struct hk_catalogue *catalogue, const char *lab
     *high = weighted ? blend.sum_high / blend.percent : blend.most;
     return true;
 }
+
+/* ---- Mistyped fibres --------------------------------------------------------------------------------------------- */
+
+#define WORD_LEAST 3 /* letters: shorter words are near too many */
+
+struct fibre_words {
+    const char **words;
+    size_t count;
+};
+
+static const char *fibre_word(const void *context, size_t i)
+{
+    const struct fibre_words *known = context;
+    return known->words[i];
+}
+
+static void words_add(struct fibre_words *known, struct span word, struct hk_arena *arena)
+{
+    const char *text = hk_arena_text(arena, word.from, word.length);
+    if (text && *text && !strchr(text, ' '))
+        known->words[known->count++] = text;
+}
+
+/* Returns all names of one word, and what else labels call the fibres. */
+static struct fibre_words words_known(const struct hk_catalogue *catalogue, struct hk_arena *arena)
+{
+    size_t most = 0;
+    for (size_t i = 0; i < catalogue->fibre_count; i++)
+        most += 2 + strlen(catalogue->fibres[i].also);
+    struct fibre_words known = {.words = hk_arena_take(arena, most, sizeof *known.words)};
+    for (size_t i = 0; known.words && !arena->out_of_memory && i < catalogue->fibre_count; i++) {
+        words_add(&known, until(catalogue->fibres[i].name, ","), arena);
+        for (const char *also = catalogue->fibres[i].also; *also;) {
+            struct span alias = until(also, ";");
+            words_add(&known, alias, arena);
+            also += alias.length + (also[alias.length] == ';');
+        }
+    }
+    return known;
+}
+
+static const char *part_meant(const struct fibre_words *known, struct span part, struct hk_arena *arena)
+{
+    for (size_t from = 0, to; from < part.length; from = to + 1) {
+        for (to = from; to < part.length && hk_is_letter(part.from[to]);)
+            to++;
+        if (to - from < WORD_LEAST)
+            continue;
+        const char *word = hk_arena_text(arena, part.from + from, to - from);
+        size_t nearest = word ? hk_text_nearest(word, known->count, fibre_word, known) : SIZE_MAX;
+        if (nearest != SIZE_MAX)
+            return known->words[nearest];
+    }
+    return NULL;
+}
+
+const char *hk_fibre_meant(const struct hk_catalogue *catalogue, const char *label, struct hk_arena *arena)
+{
+    double low, high;
+    const char *meant = NULL;
+    struct fibre_words known = words_known(catalogue, arena);
+    for (const char *text = label; known.words && !arena->out_of_memory && *text && !meant;) {
+        struct span part = part_next(text);
+        if (!part_allowance(catalogue, part, label, &low, &high))
+            meant = part_meant(&known, part, arena);
+        text += part.length;
+        text += strspn(text, ",;/+& ");
+    }
+    return meant;
+}

@@ -189,6 +189,23 @@ static void read_ball(struct hk_reading_row row, struct hk_yarn *yarn)
     yarn->ball_cell = cell;
 }
 
+/* A fibre sets how much moisture a labelled ball may hold: a mistyped or unknown one is reported. */
+static void fibre_against_table(struct hk_reading *reading, struct hk_cell cell, const struct hk_yarn *yarn)
+{
+    const struct hk_catalogue *catalogue = reading->project->catalogue;
+    double low, high;
+    if (!*yarn->fibre || hk_moisture_allowance(catalogue, yarn->fibre, &low, &high))
+        return;
+    const char *meant = hk_fibre_meant(catalogue, yarn->fibre, &reading->project->arena);
+    if (meant)
+        hk_diags_add(reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
+                     "\"%s\" is no known fibre; did you mean %s?", yarn->fibre, meant);
+    else
+        hk_diags_add(reading->diags, HK_CODE_ASSUMPTION, hk_cell_place(cell, 0),
+                     "\"%s\" is a fibre that is not known, or its shares are not 100%% together: %s may hold any moisture",
+                     yarn->fibre, yarn->name);
+}
+
 /* The yarn that the row names, completed from the row; SIZE_MAX with a finding. */
 static size_t yarn_of(struct hk_reading_row row, const struct yarn_row *read, double *wraps)
 {
@@ -210,8 +227,10 @@ static size_t yarn_of(struct hk_reading_row row, const struct yarn_row *read, do
     amount_join(reading, hk_reading_cell(row, LENGTH), "the length of", &yarn->length_m, read->length_m, yarn);
     amount_join(reading, hk_reading_cell(row, WPI), "wpi of", &wraps[found], read->wraps, yarn);
     read_ball(row, yarn);
-    if (!*yarn->fibre)
+    if (!*yarn->fibre) {
         yarn->fibre = hk_reading_text(reading, hk_reading_cell(row, FIBRE));
+        fibre_against_table(reading, hk_reading_cell(row, FIBRE), yarn);
+    }
     return found;
 }
 
@@ -295,7 +314,7 @@ static void read_row(struct hk_reading_row row, double *wraps)
 
 /* ---- Categories ---------------------------------------------------------------------------------------------- */
 
-#define FAR_OFF 2 /* times as thick as the thickest yarn of a category, or as thin as the thinnest: a mistyped label */
+#define FAR_OFF 1.5 /* times as thick as the thickest yarn of a category, or as thin as the thinnest: a mistyped label */
 
 /* An unknown category is kept as it stands: a pattern prints it, and nothing is computed from it. */
 static void category_unknown(struct hk_reading *reading, const struct hk_candidate *candidate)
