@@ -329,7 +329,7 @@ HK_API size_t hk_project_sizes(const struct hk_project *project);
 HK_API const char *hk_project_size(const struct hk_project *project, size_t size);
 /*
  * The index of the size with this name, whatever its letter case and signs; else HK_NO_SIZE, with *nearest set if a
- * similar name exists.
+ * size is probably meant: 2X by "XXL".
  */
 HK_API size_t hk_project_find_size(const struct hk_project *project, const char *name, const char **nearest);
 /* The size in progress: the only one, or the only one of progress.csv and of struct hk_hand; HK_NO_SIZE: none, or

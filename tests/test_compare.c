@@ -143,9 +143,16 @@ static void an_unknown_fibre_or_wrong_shares_leave_the_allowance_open(void **sta
 static void a_mistyped_fibre_is_recognised(void **state)
 {
     static const char *const labels[][2] = {
-        {"woll", "wool"},       {"70% wool, 30% silck", "silk"}, {"Merinoo", "merino"}, {"90% wol 10% nylon", "wool"},
-        {"poly blend", NULL},   {"Bluefaced Leicester", NULL},   {"superwash", NULL},   {"wool, 20% tinsel", NULL},
-        {"50% wool, 20% silk", NULL}, {"", NULL},
+        {"woll", "wool"},
+        {"70% wool, 30% silck", "silk"},
+        {"Merinoo", "merino"},
+        {"90% wol 10% nylon", "wool"},
+        {"poly blend", NULL},
+        {"Bluefaced Leicester", NULL},
+        {"superwash", NULL},
+        {"wool, 20% tinsel", NULL},
+        {"50% wool, 20% silk", NULL},
+        {"", NULL},
     };
     for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++) {
         struct hk_arena arena = {0};

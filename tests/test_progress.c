@@ -150,7 +150,7 @@ static void every_mistake_is_reported_at_its_cell(void **state)
                   "M,back,,,20 g,,over,,\n"
                   "M,back,,,20 g,,left,,\n"
                   "M,sleeve 1,,,20 g,,left,,\n"),
-        "progress.csv:2:1: error: there is no size \"XM\"; did you mean \"M\"?\n"
+        "progress.csv:2:1: error: there is no size \"XM\"; known here: S, M or L\n"
         "progress.csv:3:1: error: the size is missing; write which size it is that is being worked\n"
         "progress.csv:4:3: error: there is no piece \"bakc\" in pieces.csv; did you mean \"back\"?\n"
         "progress.csv:5:3: error: \"sleeve\" is worked 2 times in size M; write sleeve 1 to sleeve 2, or "

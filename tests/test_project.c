@@ -6,6 +6,7 @@
 #include "folder.h"
 
 #include "project/gauge.h"
+#include "project/size_meant.h"
 #include "catalogue/diameter.h"
 
 #include <math.h>
@@ -291,8 +292,8 @@ static void a_category_with_several_names_is_the_one_that_the_label_allows(void 
 
 /*
  * 200 tex are 1.527 mm, 16.6 wraps: both 14 to 30 and 12 to 18. A label mistyped by a digit: 18 m in 100 g are 8.05 mm,
- * 3.2 wraps, and 4 Medium has 9 to 12, so 100 g of it at most 25.4 / 9 mm thick: 683 tex, 146 m. 210 m in 100 g are 10.9
- * wraps, more than one and a half times the 6 of Super Bulky.
+ * 3.2 wraps, and 4 Medium has 9 to 12, so 100 g of it at most 25.4 / 9 mm thick: 683 tex, 146 m. 210 m in 100 g
+ * are 10.9 wraps, more than one and a half times the 6 of Super Bulky.
  */
 static void a_category_that_the_label_cannot_be_is_warned_about_once(void **state)
 {
@@ -308,18 +309,22 @@ static void a_category_that_the_label_cannot_be_is_warned_about_once(void **stat
                                                                 "lace,Rope,100 g,210 m,,6\n"},
                                        &diags);
     assert_non_null(p);
-    assert_findings(
-        &diags,
-        "yarns.csv:2:27: warning: 18 m in 100 g makes \"Reed\" far thicker than category 4 Medium; check put_up, length "
-        "and category: 100 g of such a yarn would have at least about 150 m\n"
-        "yarns.csv:4:24: warning: \"baby\" is the name of several yarn categories: 1 Super Fine, 2 Fine; write the number of "
-        "the one that is meant\n"
-        "yarns.csv:5:26: warning: 1800 m in 100 g makes \"Wrack\" far thinner than category 4 Medium; check put_up, length "
-        "and category: 100 g of such a yarn would have at most about 260 m\n"
-        "yarns.csv:7:24: warning: \"9\" is no yarn category; the categories are 0 Lace, 1 Super Fine, 2 Fine, 3 Light, 4 "
-        "Medium, 5 Bulky, 6 Super Bulky, 7 Jumbo; leave the cell empty to have the yarn's thickness tell\n"
-        "yarns.csv:8:24: warning: 210 m in 100 g makes \"Rope\" far thinner than category 6 Super Bulky; check put_up, length "
-        "and category: 100 g of such a yarn would have at most about 70 m\n");
+    assert_findings(&diags,
+                    "yarns.csv:2:27: warning: 18 m in 100 g makes \"Reed\" far thicker than category 4 Medium; check "
+                    "put_up, length "
+                    "and category: 100 g of such a yarn would have at least about 150 m\n"
+                    "yarns.csv:4:24: warning: \"baby\" is the name of several yarn categories: 1 Super Fine, 2 Fine; "
+                    "write the number of "
+                    "the one that is meant\n"
+                    "yarns.csv:5:26: warning: 1800 m in 100 g makes \"Wrack\" far thinner than category 4 Medium; "
+                    "check put_up, length "
+                    "and category: 100 g of such a yarn would have at most about 260 m\n"
+                    "yarns.csv:7:24: warning: \"9\" is no yarn category; the categories are 0 Lace, 1 Super Fine, 2 "
+                    "Fine, 3 Light, 4 "
+                    "Medium, 5 Bulky, 6 Super Bulky, 7 Jumbo; leave the cell empty to have the yarn's thickness tell\n"
+                    "yarns.csv:8:24: warning: 210 m in 100 g makes \"Rope\" far thinner than category 6 Super Bulky; "
+                    "check put_up, length "
+                    "and category: 100 g of such a yarn would have at most about 70 m\n");
     hk_project_free(p);
 }
 
@@ -1524,6 +1529,58 @@ static void names_are_read_whatever_is_wrong_elsewhere(void **state)
     hk_diags_free(&diags);
 }
 
+static const char *size_at(const void *context, size_t i)
+{
+    return ((const char *const *)context)[i];
+}
+
+/* Common practice, no source: XXL, 2XL and 2X are one size; 1X and 3X are other sizes than XL and 2X. */
+static void a_size_called_otherwise_is_meant_and_another_size_is_not(void **state)
+{
+    static const char *const labels[] = {"2XS", "xs", "S", "Medium", "L", "XL", "2X", "XXXL"};
+    static const char *const ages[] = {"baby", "toddler", "3-6 months", "6-12 months", "1"};
+    static const struct {
+        const char *const *sizes;
+        size_t count;
+        const char *name, *meant;
+    } names[] = {
+        {labels, 8, "XXS", "2XS"},
+        {labels, 8, "xx-small", "2XS"},
+        {labels, 8, "Extra Small", "xs"},
+        {labels, 8, "small", "S"},
+        {labels, 8, "M", "Medium"},
+        {labels, 8, "med.", "Medium"},
+        {labels, 8, "large", "L"},
+        {labels, 8, "X-Large", "XL"},
+        {labels, 8, "extra large", "XL"},
+        {labels, 8, "XXL", "2X"},
+        {labels, 8, "2 XL", "2X"},
+        {labels, 8, "extra extra large", "2X"},
+        {labels, 8, "3X", "XXXL"},
+        {labels, 8, "4X", NULL},
+        {labels, 8, "1X", NULL},
+        {labels, 8, "XM", NULL},
+        {labels, 8, "X", NULL},
+        {labels, 8, "2M", NULL},
+        {labels, 8, "SM", NULL},
+        {labels, 8, "22X", NULL},
+        {ages, 5, "babby", "baby"},
+        {ages, 5, "todler", "toddler"},
+        {ages, 5, "3-6 month", "3-6 months"},
+        {ages, 5, "3-9 months", NULL},
+        {ages, 5, "2", NULL},
+        {ages, 5, "medium", NULL},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        size_t found = hk_size_meant((struct hk_names){names[i].count, size_at, names[i].sizes}, names[i].name);
+        if (names[i].meant)
+            assert_true(found < names[i].count && strcmp(names[i].sizes[found], names[i].meant) == 0);
+        else
+            assert_true(found == SIZE_MAX);
+    }
+}
+
 static void files_are_listed_in_their_order(void **state)
 {
     (void)state;
@@ -1674,6 +1731,7 @@ int main(void)
         cmocka_unit_test(yarns_and_tools_of_pieces_are_read_or_reported_at_the_word),
         cmocka_unit_test(a_gauge_is_read_whole_or_reported),
         cmocka_unit_test(names_are_read_whatever_is_wrong_elsewhere),
+        cmocka_unit_test(a_size_called_otherwise_is_meant_and_another_size_is_not),
         cmocka_unit_test(files_are_listed_in_their_order),
         cmocka_unit_test(every_mistake_in_the_grading_sheet_is_reported),
         cmocka_unit_test(a_margin_beyond_the_work_itself_is_reported),

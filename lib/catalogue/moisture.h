@@ -14,8 +14,8 @@
 bool hk_moisture_allowance(const struct hk_catalogue *catalogue, const char *label, double *low, double *high);
 
 /*
- * Returns the fibre that a word of the label is probably meant to be, "wool" for "woll", if a part of the label names no
- * known fibre; NULL if there is none, or when memory runs out. The text is in the arena.
+ * Returns the fibre that a word of the label is probably meant to be, "wool" for "woll", if a part of the label names
+ * no known fibre; NULL if there is none, or when memory runs out. The text is in the arena.
  */
 const char *hk_fibre_meant(const struct hk_catalogue *catalogue, const char *label, struct hk_arena *arena);
 

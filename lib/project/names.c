@@ -2,6 +2,7 @@
 #include "project/names.h"
 
 #include "base/text.h"
+#include "project/size_meant.h"
 
 size_t hk_names_find(struct hk_names names, const char *word)
 {
@@ -48,7 +49,7 @@ size_t hk_project_find_size(const struct hk_project *project, const char *name, 
     size_t found = hk_names_find(names, name);
     if (found != SIZE_MAX)
         return found;
-    size_t near = hk_text_nearest(name, names.count, names.name, names.context);
+    size_t near = hk_size_meant(names, name);
     if (near != SIZE_MAX && nearest)
         *nearest = project->sizes[near];
     return HK_NO_SIZE;

@@ -2,8 +2,10 @@
 #include "project/read/grade.h"
 
 #include "base/text.h"
+#include "project/size_meant.h"
 
 #define NO_COLUMN SIZE_MAX
+#define FIRST_SIZE 3 /* of the columns that are looked for: name, unit, print, then the sizes */
 
 struct grade_reader {
     const struct hk_table *table;
@@ -22,18 +24,23 @@ static const char *column_name(const void *context, size_t i)
 {
     static const char *const fixed[] = {"name", "unit", "print"};
     const struct grade_reader *reader = context;
-    return i < 3 ? fixed[i] : reader->sizes[i - 3];
+    return i < FIRST_SIZE ? fixed[i] : reader->sizes[i - FIRST_SIZE];
+}
+
+static const char *size_name(const void *context, size_t i)
+{
+    return ((const struct grade_reader *)context)->sizes[i];
 }
 
 static size_t *column_slot(struct grade_reader *reader, size_t i)
 {
-    return i == 0 ? &reader->name : i == 1 ? &reader->unit : i == 2 ? &reader->print : &reader->size[i - 3];
+    return i == 0 ? &reader->name : i == 1 ? &reader->unit : i == 2 ? &reader->print : &reader->size[i - FIRST_SIZE];
 }
 
 static void column_place(struct grade_reader *reader, size_t index)
 {
     struct hk_cell header = hk_table_header(reader->table, index);
-    size_t count = 3 + reader->size_count;
+    size_t count = FIRST_SIZE + reader->size_count;
     if (hk_cell_empty(header) || index == hk_table_ok(reader->table))
         return;
     for (size_t i = 0; i < count; i++) {
@@ -47,9 +54,11 @@ static void column_place(struct grade_reader *reader, size_t index)
         return;
     }
     hk_diags_add(reader->diags, HK_CODE_COLUMN_UNKNOWN, hk_cell_place(header, 0), "unknown column \"%s\"", header.text);
-    size_t nearest = hk_text_nearest(header.text, count, column_name, reader);
-    if (nearest != SIZE_MAX)
-        hk_diags_hint(reader->diags, "did you mean \"%s\"?", column_name(reader, nearest));
+    size_t word = hk_text_nearest(header.text, FIRST_SIZE, column_name, reader);
+    size_t size = hk_size_meant((struct hk_names){reader->size_count, size_name, reader}, header.text);
+    if (word != SIZE_MAX || size != SIZE_MAX)
+        hk_diags_hint(reader->diags, "did you mean \"%s\"?",
+                      word != SIZE_MAX ? column_name(reader, word) : size_name(reader, size));
     else
         hk_diags_hint(reader->diags, "known are name, unit, print, ok and the sizes of project.csv");
 }
@@ -65,12 +74,12 @@ static bool columns_read(struct grade_reader *reader)
     size_t errors = reader->diags->errors;
     for (size_t i = 0; i < hk_table_columns(reader->table); i++)
         column_place(reader, i);
-    for (size_t i = 0; i < 3 + reader->size_count; i++) {
+    for (size_t i = 0; i < FIRST_SIZE + reader->size_count; i++) {
         if (i == 1 || i == 2 || *column_slot(reader, i) != NO_COLUMN)
             continue;
         hk_diags_add(reader->diags, HK_CODE_COLUMN_MISSING, hk_table_place(reader->table), "there is no column \"%s\"",
                      column_name(reader, i));
-        if (i >= 3)
+        if (i >= FIRST_SIZE)
             hk_diags_hint(reader->diags, "add a column for each size of project.csv");
     }
     return reader->diags->errors == errors;

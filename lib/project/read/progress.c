@@ -76,7 +76,7 @@ static bool read_size(const struct row *row, struct hk_progress *progress)
     }
     progress->size = hk_names_find(names, cell_text(row, SIZE));
     if (progress->size == SIZE_MAX)
-        hk_reading_unknown(reading, cell, 0, "size", cell_name(row, SIZE), "", names);
+        hk_reading_size_unknown(reading, cell, cell_name(row, SIZE));
     return progress->size != SIZE_MAX;
 }
 

@@ -5,6 +5,7 @@
 #include "catalogue/terms.h"
 #include "input/quantity.h"
 #include "pattern/shipped_fabrics.h"
+#include "project/size_meant.h"
 
 #include <assert.h>
 #include <string.h>
@@ -176,19 +177,31 @@ bool hk_reading_money(struct hk_reading *reading, struct hk_cell cell, int64_t *
 
 /* ---- Names --------------------------------------------------------------------------------------------------- */
 
+/* Names the probable one, or else all of them if they are few. */
+static void hint_name(struct hk_reading *reading, struct hk_names names, size_t probable)
+{
+    static const size_t few = 12;
+    if (probable != SIZE_MAX)
+        hk_diags_hint(reading->diags, "did you mean \"%s\"?", names.name(names.context, probable));
+    else if (names.count > 0 && names.count <= few)
+        hk_diags_hint(reading->diags, "known here: %s", words_list(&reading->project->arena, names));
+}
+
 void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what,
                         const char *word, const char *where, struct hk_names names)
 {
-    static const size_t few = 6;
     struct hk_diags *diags = reading->diags;
     hk_diags_add(diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, offset), "there is no %s \"%s\"%s", what, word, where);
     if (diags->count == HK_FINDINGS_MOST)
         return; /* the finding is not shown, so there is no need to search */
-    size_t nearest = hk_text_nearest(word, names.count, names.name, names.context);
-    if (nearest != SIZE_MAX)
-        hk_diags_hint(diags, "did you mean \"%s\"?", names.name(names.context, nearest));
-    else if (names.count > 0 && names.count <= few)
-        hk_diags_hint(diags, "known here: %s", words_list(&reading->project->arena, names));
+    hint_name(reading, names, hk_text_nearest(word, names.count, names.name, names.context));
+}
+
+void hk_reading_size_unknown(struct hk_reading *reading, struct hk_cell cell, const char *name)
+{
+    struct hk_names names = hk_project_size_names(reading->project);
+    hk_diags_add(reading->diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, 0), "there is no size \"%s\"", name);
+    hint_name(reading, names, hk_size_meant(names, name));
 }
 
 /* ---- Fabrics ------------------------------------------------------------------------------------------------- */

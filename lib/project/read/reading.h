@@ -99,6 +99,9 @@ bool hk_reading_has(const struct hk_reading *reading, const char *name);
 void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what,
                         const char *word, const char *where, struct hk_names names);
 
+/* The same for the name of a size: a hint names the size only if it is called otherwise or mistyped. */
+void hk_reading_size_unknown(struct hk_reading *reading, struct hk_cell cell, const char *name);
+
 /*
  * A fabric by name; a fabric of the project hides a shipped one. False with a finding, or without one where the cell is
  * empty or mistakes of that fabric are reported already.

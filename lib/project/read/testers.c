@@ -52,7 +52,7 @@ static bool read_size(struct hk_reading_row row, size_t *size)
     }
     *size = hk_names_find(names, hk_reading_text(row.reading, cell));
     if (*size == SIZE_MAX)
-        hk_reading_unknown(row.reading, cell, 0, "size", hk_reading_name(row.reading, cell), "", names);
+        hk_reading_size_unknown(row.reading, cell, hk_reading_name(row.reading, cell));
     return *size != SIZE_MAX;
 }
 

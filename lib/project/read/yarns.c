@@ -201,9 +201,10 @@ static void fibre_against_table(struct hk_reading *reading, struct hk_cell cell,
         hk_diags_add(reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
                      "\"%s\" is no known fibre; did you mean %s?", yarn->fibre, meant);
     else
-        hk_diags_add(reading->diags, HK_CODE_ASSUMPTION, hk_cell_place(cell, 0),
-                     "\"%s\" is a fibre that is not known, or its shares are not 100%% together: %s may hold any moisture",
-                     yarn->fibre, yarn->name);
+        hk_diags_add(
+            reading->diags, HK_CODE_ASSUMPTION, hk_cell_place(cell, 0),
+            "\"%s\" is a fibre that is not known, or its shares are not 100%% together: %s may hold any moisture",
+            yarn->fibre, yarn->name);
 }
 
 /* The yarn that the row names, completed from the row; SIZE_MAX with a finding. */
@@ -314,7 +315,8 @@ static void read_row(struct hk_reading_row row, double *wraps)
 
 /* ---- Categories ---------------------------------------------------------------------------------------------- */
 
-#define FAR_OFF 1.5 /* times as thick as the thickest yarn of a category, or as thin as the thinnest: a mistyped label */
+#define FAR_OFF                                                                                                        \
+    1.5 /* times as thick as the thickest yarn of a category, or as thin as the thinnest: a mistyped label */
 
 /* An unknown category is kept as it stands: a pattern prints it, and nothing is computed from it. */
 static void category_unknown(struct hk_reading *reading, const struct hk_candidate *candidate)
