@@ -104,10 +104,26 @@ static bool listed(const struct hk_project *project, const struct hk_offer *offe
     return false;
 }
 
-/* Warns of a colour that is not in yarns.csv and may be mistyped, since the offer would be ignored silently. */
+static const char *colour_of(const void *plan, size_t i)
+{
+    (void)i;
+    return ((const struct hk_candidate *)plan)->colour;
+}
+
+static bool colour_mistyped(const struct hk_offer *offer, const struct hk_candidate *plan)
+{
+    return *offer->colour && *plan->colour && hk_text_nearest(offer->colour, 1, colour_of, plan) == 0;
+}
+
+/* Reports a colour that is not in yarns.csv, since the offer would be ignored silently: it may be mistyped. */
 static void report_other_colour(struct finding_offers *f, const struct hk_offer *offer, const struct hk_candidate *plan)
 {
     const char *role = f->project->roles[plan->role].name;
+    if (colour_mistyped(offer, plan)) {
+        hk_diags_add(f->diags, HK_CODE_UNUSUAL, hk_cell_place(offer->cell, 0),
+                     "the offer for %s in \"%s\" is passed over; did you mean \"%s\"?", role, offer->colour, plan->colour);
+        return;
+    }
     hk_diags_add(f->diags, HK_CODE_ASSUMPTION, hk_cell_place(offer->cell, 0),
                  "offers for %s in another colour than %s are passed over; the first is in \"%s\"", role, plan->colour,
                  offer->colour);
@@ -128,7 +144,9 @@ static bool find_offers(struct finding_offers *f, size_t r, bool *rows)
             continue;
         first = first ? first : offer;
         if (!hk_offer_counts(offer, plan)) {
-            other = !other && offer->yarn == plan->yarn && !listed(f->project, offer) ? offer : other;
+            if (offer->yarn == plan->yarn && !listed(f->project, offer) &&
+                (!other || (colour_mistyped(offer, plan) && !colour_mistyped(other, plan))))
+                other = offer;
             continue;
         }
         some_count = true;
