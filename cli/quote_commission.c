@@ -63,8 +63,10 @@ static bool append_earnings(char **words, const struct hk_quote *quote)
         good = good && text_append(words, " to %s", quote_money(quote, loss ? -span.low_minor : span.high_minor).text);
     good = good && text_append(words, " an hour if ");
     if (quote->size_count == 1)
-        return good && text_append(words, "it takes %s h (%s%s%s)", quote_hours(&size->hours).text,
-                                   hours_range(&size->hours).text, *guess ? ", " : "", guess);
+        return good && text_append(words, "it takes %s h", quote_hours(&size->hours).text) &&
+               (size->hours.low < size->hours.high
+                    ? text_append(words, " (%s%s%s)", hours_range(&size->hours).text, *guess ? ", " : "", guess)
+                    : text_append(words, ", as costs.csv states"));
     return good && text_append(words, "each takes its likely hours%s%s%s", *guess ? " (" : "", guess, *guess ? ")" : "");
 }
 
@@ -122,7 +124,7 @@ char *quote_commission_words(const struct work *work, const struct hk_quote *quo
     const struct hk_quote_size *size = &quote->sizes[0];
     char *words = quote_ask(work, quote, "");
     bool good = words != NULL;
-    if (good && quote->solved && quote->size_count == 1)
+    if (good && quote->solved && quote->size_count == 1 && size->price_low_minor < size->price_high_minor)
         good = text_append(&words, " (%s)", quote_money_range(quote, size->price_low_minor, size->price_high_minor).text);
     if (good && quote->sure && size->chance_below >= 0)
         good = text_append(&words, ", to be %s sure of your rate", number_asked(quote->safe).text);

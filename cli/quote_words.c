@@ -41,7 +41,9 @@ struct quote_ends quote_money_ends(const struct hk_quote *quote, int64_t low, in
 
 struct number quote_range(double low, double high, int least)
 {
-    struct number number;
+    struct number number = number_stepped(low, number_step(0, least), NUMBER_NEAREST);
+    if (low >= high)
+        return number;
     const struct quote_ends ends = quote_ends(low, high, least);
     snprintf(number.text, sizeof number.text, low < 0 ? "%.17s to %.17s" : "%.18s-%.18s", ends.low.text,
              ends.high.text);

@@ -7,7 +7,8 @@
 
 #define WORD_LEAST 4 /* letters of a name that may be mistyped: shorter ones are sizes of their own */
 
-/* What size labels have in common (common practice, no source): XXL, 2XL and 2X are one size, and so are XXS and 2XS. */
+/* What size labels have in common (common practice, no source): XXL, 2XL and 2X are one size, and so are XXS and 2XS.
+ */
 struct label {
     int extra;   /* how many X; 0: none */
     char letter; /* 's', 'm' or 'l'; 0: the name is no such label */

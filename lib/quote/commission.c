@@ -413,12 +413,32 @@ static bool price_size(struct hk_quoting *q, struct chances *c, struct hk_quote_
 static void draw_ranges(struct hk_quoting *q, const struct chances *c, struct hk_quote_size *size)
 {
     bool good = draw_range(c, drawn_price, &size->price_low_minor, &size->price_high_minor);
+    const bool certain = size->price_high_minor - size->price_low_minor <= 1; /* but for the rounding of the lines */
+    if (certain && size->reserve_minor == 0 && q->options.ending_modulus == 1)
+        size->price_low_minor = size->price_high_minor = size->bill.paid_minor;
     size->earns_minor = -1;
     if (size->hours.likely > 0) {
         size->earns_minor = hk_quoting_earns(&size->bill, size->hours.likely);
         good = good && draw_range(c, drawn_earning, &size->earns_low_minor, &size->earns_high_minor);
     }
     q->arena->out_of_memory |= !good;
+}
+
+/* Stated hours take the place of those of the stitches, and may be meant to be added to them: washing alone, say. */
+static void compare_hours(struct hk_quoting *q, const struct hk_hours_size *hours, const struct hk_quote_size *size)
+{
+    const struct hk_cost *cost = q->project->costs;
+    if (hours_computed(q->project) || !(size->stated_h > 0) ||
+        (size->stated_h >= hours->hours.low && size->stated_h <= hours->hours.high))
+        return;
+    while (cost->kind != HK_COST_LABOUR || cost->per != HK_PER_PIECE)
+        cost++;
+    hk_diags_add(q->diags, HK_CODE_UNUSUAL, hk_cell_place(cost->cell, 0),
+                 "costs.csv states %s h for the piece, size %s, and its stitches take about %s h (%s-%s)",
+                 hk_number_text(size->stated_h, 3).text, hours->size_name, hk_number_text(hours->hours.likely, 2).text,
+                 hk_number_text(hours->hours.low, 2).text, hk_number_text(hours->hours.high, 2).text);
+    hk_diags_hint(q->diags,
+                  "check the quantity, or add a row of labour without one: the rate for the hours of the stitches");
 }
 
 /* roles[first] to roles[first + count - 1] of the need are those of the size. */
@@ -442,4 +462,6 @@ void hk_commission_size(struct hk_quoting *q, size_t i, size_t first, size_t cou
     draw_ranges(q, &c, size);
     hk_quoting_discounts(q, size);
     hk_quoting_deposit(q, size);
+    if (i == 0)
+        compare_hours(q, hours, size);
 }

@@ -121,7 +121,8 @@ static void report_other_colour(struct finding_offers *f, const struct hk_offer 
     const char *role = f->project->roles[plan->role].name;
     if (colour_mistyped(offer, plan)) {
         hk_diags_add(f->diags, HK_CODE_UNUSUAL, hk_cell_place(offer->cell, 0),
-                     "the offer for %s in \"%s\" is passed over; did you mean \"%s\"?", role, offer->colour, plan->colour);
+                     "the offer for %s in \"%s\" is passed over; did you mean \"%s\"?", role, offer->colour,
+                     plan->colour);
         return;
     }
     hk_diags_add(f->diags, HK_CODE_ASSUMPTION, hk_cell_place(offer->cell, 0),
