@@ -247,6 +247,36 @@ static void chains_on_both_sides(void **state)
                   "", cases);
 }
 
+/* 10 single crochet, and repeats whose last ends at **. */
+static void last_repeats_end_early(void **state)
+{
+    static const struct worded cases[] = {
+        {"Row 2: Ch 1, *sc in next 2 sc, ch 1**, sk next sc; rep from * across, ending last rep at **, sc in next 2 "
+         "sc, "
+         "turn. 8 sc",
+         "4 Row 2: 8= 8= 8=\n", ""},
+        {"Row 2: Ch 1, *sc in next 2 sc, ch 1**, sk next sc; rep from * across, ending last rep at **, sc in last 2 "
+         "sc, "
+         "turn. 8 sc",
+         "4 Row 2: 8= 8= 8=\n", ""},
+        {"Row 2: Ch 1, *sc in next 2 sc, ch 1**, sk next sc; rep from * across, ending last rep at **, sc in next sc, "
+         "turn.",
+         "4 Row 2: ? ? ?\n", "pattern.txt:4:52: error: 1 stitch remains where this repeat should come out\n"},
+        {"Row 2: Ch 1, *sc in next 2 sc, ch 1**, sk next sc; rep from * to last 2 sc, ending last rep at **, sc in "
+         "last 2 "
+         "sc, turn. 8 sc",
+         "4 Row 2: 8= 8= 8=\n", ""},
+        {"Row 2: Ch 1, *sc in next sc, ch 1**, sk next sc; rep from * across, ending last rep at **, turn.",
+         "4 Row 2: ? ? ?\n", "pattern.txt:4:50: error: 1 stitch remains where this repeat should come out\n"},
+        {"Row 2: Ch 1, *sc in next 2 sc; rep from * across, sc in next sc, turn.", "4 Row 2: ? ? ?\n",
+         "pattern.txt:4:32: error: 1 stitch remains where this repeat should come out\n"},
+    };
+    assert_worded("# Piece\n"
+                  "With MC and 5 mm hook, ch 11.\n"
+                  "Row 1: Sc in 2nd ch from hook and in each ch across, turn. 10 sc\n",
+                  "3 Row 1: 10= 10= 10=\n", cases);
+}
+
 /* Three shells of 5 between 4 single crochet. */
 static void shells(void **state)
 {
@@ -326,9 +356,13 @@ static void several_places_have_a_number(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(markers),         cmocka_unit_test(several_places_have_a_number),
-        cmocka_unit_test(places_of_a_row), cmocka_unit_test(chains_on_both_sides),
-        cmocka_unit_test(shells),          cmocka_unit_test(rounds),
+        cmocka_unit_test(markers),
+        cmocka_unit_test(several_places_have_a_number),
+        cmocka_unit_test(places_of_a_row),
+        cmocka_unit_test(chains_on_both_sides),
+        cmocka_unit_test(shells),
+        cmocka_unit_test(rounds),
+        cmocka_unit_test(last_repeats_end_early),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }
