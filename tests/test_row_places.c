@@ -209,6 +209,11 @@ static void places_of_a_row(void **state)
          ""},
         {"Row 2: Join yarn in sp between next 2 sts, ch 1, sc in each sc, turn. 9 sc", "4 Row 2: 9= 9= 9=\n",
          "pattern.txt:1:3: note: \"Piece\" leaves 1 place unworked\n"},
+        {"Row 2: Ch 1, sc in next 2 sc, sk next sc, sc in next 3 sc, sc in each st to skipped st, turn.",
+         "4 Row 2: ? ? ?\n", "pattern.txt:4:77: error: no stitch is left to work this into\n"},
+        {"Row 2: Ch 1, sc in next sc, sc in same 2 sts, sc in next 9 sc, turn.", "4 Row 2: ? ? ?\n",
+         "pattern.txt:4:40: error: the same place is one, not 2; write in same st for all in one, or in each of next 2 "
+         "sts\n"},
     };
     assert_worded("# Piece\n"
                   "With MC and 5 mm hook, ch 11.\n"
