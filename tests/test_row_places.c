@@ -209,8 +209,36 @@ static void places_of_a_row(void **state)
          ""},
         {"Row 2: Join yarn in sp between next 2 sts, ch 1, sc in each sc, turn. 9 sc", "4 Row 2: 9= 9= 9=\n",
          "pattern.txt:1:3: note: \"Piece\" leaves 1 place unworked\n"},
+        {"Row 2: Ch 1, sc in next 5 sc, pm in last st, sc in next 5 sc, turn. 10 sc\n"
+         "Row 3: Ch 1, sc in each st across, turn. 10 sc\n"
+         "Row 4: Ch 1, sc in each st to marked st, 3 sc in marked st, sc in each st across, turn. 12 sc",
+         "4 Row 2: 10= 10= 10=\n"
+         "5 Row 3: 10= 10= 10=\n"
+         "6 Row 4: 12= 12= 12=\n",
+         ""},
+        {"Row 2: Ch 3, dc in next 9 sc, turn. 10 dc\n"
+         "Row 3: Ch 1, sc in each st to top of last tch, 2 sc in top of last tch, turn. 11 sc",
+         "4 Row 2: 10= 10= 10=\n"
+         "5 Row 3: 11= 11= 11=\n",
+         ""},
         {"Row 2: Ch 1, sc in next 2 sc, sk next sc, sc in next 3 sc, sc in each st to skipped st, turn.",
          "4 Row 2: ? ? ?\n", "pattern.txt:4:77: error: no stitch is left to work this into\n"},
+        {"Row 2: Ch 1, sc in next 5 sc, ch 1, sk next sc, sc in next 4 sc, turn. 9 sc\n"
+         "Row 3: Ch 1, sc in each hdc, 2 sc in next ch-1 sp, turn.",
+         "4 Row 2: 9= 9= 9=\n"
+         "5 Row 3: ? ? ?\n",
+         "pattern.txt:5:20: error: the next place is a sc, not a hdc; skip it by name, or name what is there\n"},
+        {"Row 2: Ch 1, 2 sc in next sc, *ch 1, sk next sc, 2 sc in next sc; rep from * to last sc, sk last sc, turn. "
+         "10 sc\n"
+         "Row 3: Ch 1, *sc in next sp, ch 1; rep from * across, turn.",
+         "4 Row 2: 10= 10= 10=\n"
+         "5 Row 3: 4 4 4\n",
+         ""},
+        {"Row 2: Ch 1, *sc in next sc, ch 1, sk next sc; rep from * to last 2 sc, sc in next 2 sc, turn. 6 sc\n"
+         "Row 3: Ch 1, *sc in next ch-1 sp, ch 1; rep from *",
+         "4 Row 2: 6= 6= 6=\n"
+         "5 Row 3: 4 4 4\n",
+         ""},
         {"Row 2: Ch 1, sc in next sc, sc in same 2 sts, sc in next 9 sc, turn.", "4 Row 2: ? ? ?\n",
          "pattern.txt:4:40: error: the same place is one, not 2; write in same st for all in one, or in each of next 2 "
          "sts\n"},
@@ -332,6 +360,16 @@ static void rounds(void **state)
          "4 Rnd 2: 12= 12= 12=\n"
          "5 Rnd 3: ? ? ?\n",
          "pattern.txt:5:8: error: 12 stitches remain at the end of the row\n"},
+        {"Rnd 2: Ch 1, *sc in next sc, ch 2, sk next sc; rep from * to last 2 sc, sc in next 2 sc, join. 7 sc\n"
+         "Rnd 3: Ch 1, *sc in next ch-2 sp, ch 2, dc in same st; rep from * around, join. 5 sc, 5 dc",
+         "4 Rnd 2: 7= 7= 7=\n"
+         "5 Rnd 3: 10= 10= 10=\n",
+         ""},
+        {"Rnd 2: Ch 1, (sc, ch 1) in each sc around, join. 12 sc\n"
+         "Rnd 3: Ch 1, sc in each ch-1 sp around, join with sl st in first ch-1 sp, ch 2. 12 sc",
+         "4 Rnd 2: 12= 12= 12=\n"
+         "5 Rnd 3: 12= 12= 12=\n",
+         ""},
     };
     assert_worded("# Piece\n"
                   "With MC and 5 mm hook, ch 12, join with sl st to form a ring.\n"
