@@ -192,6 +192,11 @@ static void places_of_a_row(void **state)
          "pattern.txt:1:3: note: \"Piece\" leaves 3 places unworked: pocket\n"
          "pattern.txt:4:81: error: \"Row 2\" states 8 sc, and has 7: 5 + 2 are 7; the rows below are worked on the "
          "computed stitches; check the row, or correct the count\n"},
+        {"Row 2: Ch 1, sc in all 5 sts, sk next 3 sts for pocket, inc, sc in next st, turn. 9 sc",
+         "4 Row 2: 8!9 8!9 8!9\n",
+         "pattern.txt:1:3: note: \"Piece\" leaves 3 places unworked: pocket\n"
+         "pattern.txt:4:83: error: \"Row 2\" states 9 sc, and has 8; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"Row 2: Ch 1, (sc, ch 1, sc) in each sc, turn. 20 sc\n"
          "Row 3: Ch 1, sc in sp between next 2 sts, sc in sp between next 2 sts, turn. 2 sc",
          "4 Row 2: 20= 20= 20=\n"
