@@ -9,7 +9,8 @@
 
 /* From now on allocation `at` (from 0) fails, either once or with all later ones. */
 void failing_at(size_t at, bool for_good);
-/* From now on no allocation fails; each is noted the first time that it is requested from a call path. */
+/* From now on no allocation fails; each is noted the first time in the process that it is requested from a call path.
+ */
 void failing_note(void);
 /* Stops all failures. Returns the number of allocations that failed. */
 size_t failing_stop(void);

@@ -615,18 +615,25 @@ static void a_label_and_its_diameter_may_stand_together(void **state)
     static const double same[] = {5, 5, 5, 6, 5.75, 6.5};
     assert_tools(*state, "tool\n5 mm (US H-8)\nH-8 (5 mm)\nUS 8 (5.0mm)\nJ (6 mm)\n5.75 mm (J)\nK-10½ (6.5 mm)\n", same,
                  COUNT(same));
-    assert_no_tools(*state,
-                    "tool,notes\nH-8 (6 mm),a\nJ (8 mm),a\nH-9 (5 mm),a\nH-8 (5),a\nH-8 (US 8),a\n(5 mm),a\n5 mm),a\n", 7,
-                    "swatches.csv:2:1: error: \"H-8\" is 5 mm, not 6 mm; write the diameter alone, such as 5 mm\n"
-                    "swatches.csv:3:1: error: \"J\" is 5.75 or 6 mm, not 8 mm; write the diameter alone, such as "
-                    "5.75 mm\n"
-                    "swatches.csv:4:1: error: there is no hook or needle \"H-9\"; did you mean \"H-8\"? its diameter, "
-                    "such as 5 mm, would do too\n"
-                    "swatches.csv:5:6: error: the tool \"5\" has no unit; write 5 mm, or US 5, which is 3.75 mm\n"
-                    "swatches.csv:6:1: error: there is no hook or needle \"H-8 (US 8)\"; did you mean \"H-8\"? its "
-                    "diameter, such as 5 mm, would do too\n"
-                    "swatches.csv:7:1: error: there is no hook or needle \"(5 mm)\"; write its diameter, such as 5 mm\n"
-                    "swatches.csv:8:5: error: \")\" behind 5 mm is not understood; write one value, like 18.5 cm or 7 1/4 in\n");
+    assert_no_tools(
+        *state,
+        "tool,notes\nH-8 (6 mm),a\nJ (8 mm),a\nH-9 (5 mm),a\nH-8 (5),a\nH-8 (US 8),a\n(5 mm),a\n5 mm),a\n5 mm (US "
+        "H-8,a\nH-8 (5 mm) hook,a\n",
+        9,
+        "swatches.csv:2:1: error: \"H-8\" is 5 mm, not 6 mm; write the diameter alone, such as 5 mm\n"
+        "swatches.csv:3:1: error: \"J\" is 5.75 or 6 mm, not 8 mm; write the diameter alone, such as "
+        "5.75 mm\n"
+        "swatches.csv:4:1: error: there is no hook or needle \"H-9\"; did you mean \"H-8\"? its diameter, "
+        "such as 5 mm, would do too\n"
+        "swatches.csv:5:6: error: the tool \"5\" has no unit; write 5 mm, or US 5, which is 3.75 mm\n"
+        "swatches.csv:6:1: error: there is no hook or needle \"H-8 (US 8)\"; did you mean \"H-8\"? its "
+        "diameter, such as 5 mm, would do too\n"
+        "swatches.csv:7:1: error: there is no hook or needle \"(5 mm)\"; write its diameter, such as 5 mm\n"
+        "swatches.csv:8:5: error: \")\" behind 5 mm is not understood; write one value, like 18.5 cm or 7 1/4 in\n"
+        "swatches.csv:9:6: error: \"(US H-8\" behind 5 mm is not understood; write one value, like 18.5 cm or 7 1/4 "
+        "in\n"
+        "swatches.csv:10:1: error: there is no hook or needle \"H-8 (5 mm) hook\"; did you mean \"H-8\"? its "
+        "diameter, such as 5 mm, would do too\n");
 }
 
 static void diameters_that_cannot_be_are_errors(void **state)

@@ -302,6 +302,8 @@ static void a_second_yarn_or_length_is_refused_whatever_says_it(void **state)
     assert_refused(
         WORDS("0.0001 g = 100000000 km"), NULL, &peirce,
         "words:1:1: error: \"0.0001 g = 100000000 km\" is not a possible yarn; write it like 50 g = 120 m\n");
+    assert_refused(WORDS("100 kg = 0.001 mm"), NULL, &peirce,
+                   "words:1:1: error: \"100 kg = 0.001 mm\" is not a possible yarn; write it like 50 g = 120 m\n");
     assert_refused(WORDS("Nm 0"), NULL, &peirce,
                    "words:1:4: error: 0 is not possible here; write a plain number above zero\n");
 }
@@ -369,6 +371,9 @@ static void mistakes_are_all_reported_with_the_number_of_the_word(void **state)
     assert_refused(
         WORDS("50 g = 2 oz"), NULL, &peirce,
         "words:1:1: error: \"50 g = 2 oz\" is two masses; a label gives a mass and a length: 50 g = 120 m\n");
+    assert_refused(
+        WORDS("100 m = 50 yd"), NULL, &peirce,
+        "words:1:1: error: \"100 m = 50 yd\" is two lengths; a label gives a mass and a length: 50 g = 120 m\n");
     assert_refused(WORDS("0 tex"), NULL, &peirce,
                    "words:1:1: error: 0 tex is not possible here; write a yarn number above zero\n");
     assert_refused(

@@ -68,6 +68,8 @@ static void places_of_other_work(void **state)
          "pattern.txt:7:36: error: no piece or part has this name; write it as its heading does\n"},
         {"Row 1: Ch 1, sc in each row end of the previous row, turn. 12 sc", "7 Row 1: 12= 12= 12=\n", ""},
         {"Row 1: Ch 1, sc in next 8 row ends of front, turn. 8 sc", "7 Row 1: 8= 8= 8=\n", ""},
+        {"Row 1: Ch 1, sc in next 0 (1, 2) row ends of front, sc in next 6 row ends of front, turn. 6 (7, 8) sc",
+         "7 Row 1: 6= 7= 8=\n", ""},
         {"Row 1: Ch 1, sc in next 14 row ends of front, turn. 14 sc", "7 Row 1: ? ? ?\n",
          "pattern.txt:7:20: error: 14 row ends are named here, and there are 12\n"},
         {"Row 1: Ch 1, sc in next 30 sts of front, turn. 30 sc", "7 Row 1: ? ? ?\n",

@@ -520,7 +520,9 @@ static void mistakes_in_yarn_cells_point_at_the_word(void **state)
                                    "e,pairs,main x0,4 mm,20,10\n"
                                    "f,pairs,\"main 0, lace 2\",4 mm,20,10\n"
                                    "g,pairs,\"main 4,, lace 2\",4 mm,20,10\n"
-                                   "h,pairs,Quay DK,4 mm,20,10\n"}),
+                                   "h,pairs,Quay DK,4 mm,20,10\n"
+                                   "i,pairs,\"main X 2, lace 2\",4 mm,20,10\n"
+                                   "j,pairs,\"lux 4, m 2\",4 mm,20,10\n"}),
         "pieces.csv:2:9: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
         "pieces.csv:3:18: error: there is no role \"laec\" in yarns.csv; did you mean \"lace\"?\n"
         "pieces.csv:4:18: error: the stripe \"lace\" does not say its rows; write stripes as main 4, "
@@ -531,7 +533,11 @@ static void mistakes_in_yarn_cells_point_at_the_word(void **state)
         "pieces.csv:7:10: error: \"main 0\" has 0 rows; write at least 1, or leave it out\n"
         "pieces.csv:8:17: error: a role is missing in \"main 4,, lace 2\"; write it as main, main + lace or "
         "main 4, contrast 2\n"
-        "pieces.csv:9:9: error: there is no role \"Quay DK\" in yarns.csv; known here: main or lace\n");
+        "pieces.csv:9:9: error: there is no role \"Quay DK\" in yarns.csv; known here: main or lace\n"
+        "pieces.csv:10:10: error: the stripe \"main X 2\" does not say its rows; write stripes as main 4, "
+        "contrast 2\n"
+        "pieces.csv:11:10: error: there is no role \"lux\" in yarns.csv; known here: main or lace\n"
+        "pieces.csv:11:17: error: there is no role \"m\" in yarns.csv; known here: main or lace\n");
 }
 
 /* ---- fabrics ------------------------------------------------------------------------------------------------- */
@@ -739,7 +745,8 @@ static void mistakes_in_swatches_are_reported_in_one_run(void **state)
         ((struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,start,gauge,weight,scale_step\n"
                                      "a,main,4 mm,pairs,,10,,18,9 g,\n"
                                      "A,Quay D,4 mm,pairs,20,0,ring,0 x 9,0 g,\n"
-                                     "b,main,0 mm,pairs,20,10,continue,,9 g,0 g\n"}),
+                                     "b,main,0 mm,pairs,20,10,continue,,9 g,0 g\n"
+                                     ",main,4 mm,pairs,20,10,,,,\n"}),
         "swatches.csv:2:19: error: the swatch \"a\" does not say its stitches; write how many its first row leaves\n"
         "swatches.csv:2:24: error: \"18\" is not a gauge; write stitches x rows in 10 cm, such as 18 x 24\n"
         "swatches.csv:3:1: error: the swatch \"A\" is already in line 2; give each swatch a name of its own\n"
@@ -750,7 +757,8 @@ static void mistakes_in_swatches_are_reported_in_one_run(void **state)
         "swatches.csv:3:37: error: 0 g is not possible here; write a mass above zero\n"
         "swatches.csv:4:8: error: 0 mm is not possible here; write a length above zero\n"
         "swatches.csv:4:25: error: a swatch has nothing to continue on; write chain, edge or ring\n"
-        "swatches.csv:4:39: error: 0 g is not possible here; write a mass above zero\n");
+        "swatches.csv:4:39: error: 0 g is not possible here; write a mass above zero\n"
+        "swatches.csv:5:1: error: the cell \"swatch\" is empty; every row of swatches.csv needs one\n");
 }
 
 /* "18 x 24" and "18-09" that a spreadsheet converted to dates. */
@@ -1127,6 +1135,49 @@ static void swatches_of_other_folders_join(void **state)
     assert_int_equal(p->learned[0]->terms, HK_TERMS_UK);
     assert_close(p->learned[0]->tail_m, 0.2, 1e-15, 0);
     hk_project_free(p);
+}
+
+/* A folder in memory whose files have no device, and where every project.csv has this number: 0 for none. */
+struct numbered {
+    struct hk_source files;
+    uint64_t number;
+};
+
+static enum hk_open numbered_open(void *host, const char *name, struct hk_file *file, const char **why)
+{
+    const struct numbered *numbered = host;
+    enum hk_open answer = numbered->files.open(numbered->files.host, name, file, why);
+    file->identity =
+        (struct hk_identity){0, answer == HK_OPEN_DONE && strstr(name, "project.csv") ? numbered->number : 0};
+    return answer;
+}
+
+/* One folder by two names, for a host that numbers its files; a host that does not cannot know. */
+static void a_folder_by_another_name_is_known_by_the_number_of_its_file(void **state)
+{
+    static const struct memory_file files[] = {
+        {"project.csv", learning, 0},
+        {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main,4 mm,20,10\n", 0},
+        {"../hat/project.csv", "field,value\nterms,US\n", 0},
+        {"../hat/yarns.csv", "role,yarn,put_up,length\nbrim,Quay DK,50 g,120 m\n", 0},
+        {"../hat/swatches.csv",
+         "swatch,yarn,tool,fabric,stitches,rows,weight\nhat,brim,4 mm,single crochet,20,20,9 g\n", 0},
+        {NULL, NULL, 0},
+    };
+    for (uint64_t number = 0; number < 2; number++) {
+        struct hk_diags diags = {0};
+        struct numbered host = {memory_source(files), number};
+        struct hk_source source = {&host, numbered_open};
+        struct hk_project *p = hk_project_read(&source, *state, &diags);
+        assert_findings(
+            &diags, number
+                        ? "project.csv:3:12: warning: ../hat/project.csv is the same file as project.csv, and what was "
+                          "weighed there counts once; take this row out\n"
+                        : "");
+        assert_int_equal(p->learned_count, number ? 0 : 1);
+        hk_project_free(p);
+    }
 }
 
 #define SWATCHES "swatch,yarn,tool,fabric,stitches,rows,gauge,weight,scale_step\n"
@@ -1714,6 +1765,7 @@ int main(void)
         cmocka_unit_test(a_file_that_cannot_be_read_brings_no_further_findings),
         cmocka_unit_test(a_folder_of_semicolons_and_decimal_commas_is_the_same_project),
         cmocka_unit_test(swatches_of_other_folders_join),
+        cmocka_unit_test(a_folder_by_another_name_is_known_by_the_number_of_its_file),
         cmocka_unit_test(a_row_that_stands_twice_is_warned_about),
         cmocka_unit_test(a_role_that_no_part_uses_is_warned_about),
         cmocka_unit_test(a_chance_below_a_half_is_warned_about),

@@ -113,6 +113,8 @@ static void fractions_and_compounds_add_up(void **state)
                                         "7-1/4 in", "7.25 in",      "29/4 in"};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++)
         assert_reads(',', forms[i], HK_DIM_LENGTH, 0.18415);
+    assert_reads(',', "5 125/250 m", HK_DIM_LENGTH, 5.5); /* 125 are no thousands */
+    assert_reads(',', "5 125 m", HK_DIM_LENGTH, 5125);
     assert_reads(',', "5' 2\"", HK_DIM_LENGTH, 1.5748);
     assert_reads(',', "5 ft 2 in", HK_DIM_LENGTH, 1.5748);
     assert_reads(',', "1 h 10 min", HK_DIM_MINUTES, 70);

@@ -114,14 +114,21 @@ static void rows_that_a_size_does_without_are_left_out(void **state)
 static void what_is_worked_0_times_is_left_out(void **state)
 {
     static const struct printing printings[] = {
-        {START "Row 2: Ch 1, sc in next 0 (2, 4) sts, hdc in each st to last 0 (2, 4) sts, sc in last 0 (2, 4) sts, turn.\n",
+        {START
+         "Row 2: Ch 1, sc in next 0 (2, 4) sts, hdc in each st to last 0 (2, 4) sts, sc in last 0 (2, 4) sts, turn.\n",
          "US", 0, HK_TERMS_WANTED_PROJECT, START "Row 2: Ch 1, hdc in each st to end, turn.\n", ""},
         {START "Row 2: Sc in next 0 (2, 4) sts, hdc in each st across.\n", "US", 0, HK_TERMS_WANTED_PROJECT,
          START "Row 2: Hdc in each st across.\n", ""},
         {START "Row 2: Ch 1, *sc in next 2 sts; rep from * 0 (1, 2) more times, hdc in each st across.\n", "US", 0,
-         HK_TERMS_WANTED_PROJECT, START "Row 2: Ch 1, *sc in next 2 sts; rep from * 0 more times, hdc in each st across.\n", ""},
-        {START "Row 2: Ch 1, [sc in next 2 sts] 0 (1, 2) times, hdc in each st across.\n", "US", 0, HK_TERMS_WANTED_PROJECT,
-         START "Row 2: Ch 1, hdc in each st across.\n", ""},
+         HK_TERMS_WANTED_PROJECT,
+         START "Row 2: Ch 1, *sc in next 2 sts; rep from * 0 more times, hdc in each st across.\n", ""},
+        {START "Row 2: Ch 1, [sc in next 2 sts] 0 (1, 2) times, hdc in each st across.\n", "US", 0,
+         HK_TERMS_WANTED_PROJECT, START "Row 2: Ch 1, hdc in each st across.\n", ""},
+        /* no capital that was not there */
+        {START "Rows 2-3 (4, 5): 0 (1, 2) hdc, sc in each st across, turn.\n", "US", 0, HK_TERMS_WANTED_PROJECT,
+         START "Rows 2-3: sc in each st across, turn.\n", ""},
+        {START "Rows 2-3 (4, 5): Hdc 0 (1, 2), sc in each st across, turn.\n", "US", 0, HK_TERMS_WANTED_PROJECT,
+         START "Rows 2-3: Sc in each st across, turn.\n", ""},
     };
     assert_printings(printings);
 }

@@ -192,6 +192,11 @@ static void places_of_a_row(void **state)
          "pattern.txt:1:3: note: \"Piece\" leaves 3 places unworked: pocket\n"
          "pattern.txt:4:81: error: \"Row 2\" states 8 sc, and has 7: 5 + 2 are 7; the rows below are worked on the "
          "computed stitches; check the row, or correct the count\n"},
+        {"Row 2: Ch 1, sc in all 5 sts, sk next 3 sts for pocket, inc, sc in next st, turn. 9 sc",
+         "4 Row 2: 8!9 8!9 8!9\n",
+         "pattern.txt:1:3: note: \"Piece\" leaves 3 places unworked: pocket\n"
+         "pattern.txt:4:83: error: \"Row 2\" states 9 sc, and has 8; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
         {"Row 2: Ch 1, (sc, ch 1, sc) in each sc, turn. 20 sc\n"
          "Row 3: Ch 1, sc in sp between next 2 sts, sc in sp between next 2 sts, turn. 2 sc",
          "4 Row 2: 20= 20= 20=\n"
@@ -209,6 +214,39 @@ static void places_of_a_row(void **state)
          ""},
         {"Row 2: Join yarn in sp between next 2 sts, ch 1, sc in each sc, turn. 9 sc", "4 Row 2: 9= 9= 9=\n",
          "pattern.txt:1:3: note: \"Piece\" leaves 1 place unworked\n"},
+        {"Row 2: Ch 1, sc in next 5 sc, pm in last st, sc in next 5 sc, turn. 10 sc\n"
+         "Row 3: Ch 1, sc in each st across, turn. 10 sc\n"
+         "Row 4: Ch 1, sc in each st to marked st, 3 sc in marked st, sc in each st across, turn. 12 sc",
+         "4 Row 2: 10= 10= 10=\n"
+         "5 Row 3: 10= 10= 10=\n"
+         "6 Row 4: 12= 12= 12=\n",
+         ""},
+        {"Row 2: Ch 3, dc in next 9 sc, turn. 10 dc\n"
+         "Row 3: Ch 1, sc in each st to top of last tch, 2 sc in top of last tch, turn. 11 sc",
+         "4 Row 2: 10= 10= 10=\n"
+         "5 Row 3: 11= 11= 11=\n",
+         ""},
+        {"Row 2: Ch 1, sc in next 2 sc, sk next sc, sc in next 3 sc, sc in each st to skipped st, turn.",
+         "4 Row 2: ? ? ?\n", "pattern.txt:4:77: error: no stitch is left to work this into\n"},
+        {"Row 2: Ch 1, sc in next 5 sc, ch 1, sk next sc, sc in next 4 sc, turn. 9 sc\n"
+         "Row 3: Ch 1, sc in each hdc, 2 sc in next ch-1 sp, turn.",
+         "4 Row 2: 9= 9= 9=\n"
+         "5 Row 3: ? ? ?\n",
+         "pattern.txt:5:20: error: the next place is a sc, not a hdc; skip it by name, or name what is there\n"},
+        {"Row 2: Ch 1, 2 sc in next sc, *ch 1, sk next sc, 2 sc in next sc; rep from * to last sc, sk last sc, turn. "
+         "10 sc\n"
+         "Row 3: Ch 1, *sc in next sp, ch 1; rep from * across, turn.",
+         "4 Row 2: 10= 10= 10=\n"
+         "5 Row 3: 4 4 4\n",
+         ""},
+        {"Row 2: Ch 1, *sc in next sc, ch 1, sk next sc; rep from * to last 2 sc, sc in next 2 sc, turn. 6 sc\n"
+         "Row 3: Ch 1, *sc in next ch-1 sp, ch 1; rep from *",
+         "4 Row 2: 6= 6= 6=\n"
+         "5 Row 3: 4 4 4\n",
+         ""},
+        {"Row 2: Ch 1, sc in next sc, sc in same 2 sts, sc in next 9 sc, turn.", "4 Row 2: ? ? ?\n",
+         "pattern.txt:4:40: error: the same place is one, not 2; write in same st for all in one, or in each of next 2 "
+         "sts\n"},
     };
     assert_worded("# Piece\n"
                   "With MC and 5 mm hook, ch 11.\n"
@@ -245,6 +283,36 @@ static void chains_on_both_sides(void **state)
     assert_worded("# Piece\n"
                   "With MC and 5 mm hook,\n",
                   "", cases);
+}
+
+/* 10 single crochet, and repeats whose last ends at **. */
+static void last_repeats_end_early(void **state)
+{
+    static const struct worded cases[] = {
+        {"Row 2: Ch 1, *sc in next 2 sc, ch 1**, sk next sc; rep from * across, ending last rep at **, sc in next 2 "
+         "sc, "
+         "turn. 8 sc",
+         "4 Row 2: 8= 8= 8=\n", ""},
+        {"Row 2: Ch 1, *sc in next 2 sc, ch 1**, sk next sc; rep from * across, ending last rep at **, sc in last 2 "
+         "sc, "
+         "turn. 8 sc",
+         "4 Row 2: 8= 8= 8=\n", ""},
+        {"Row 2: Ch 1, *sc in next 2 sc, ch 1**, sk next sc; rep from * across, ending last rep at **, sc in next sc, "
+         "turn.",
+         "4 Row 2: ? ? ?\n", "pattern.txt:4:52: error: 1 stitch remains where this repeat should come out\n"},
+        {"Row 2: Ch 1, *sc in next 2 sc, ch 1**, sk next sc; rep from * to last 2 sc, ending last rep at **, sc in "
+         "last 2 "
+         "sc, turn. 8 sc",
+         "4 Row 2: 8= 8= 8=\n", ""},
+        {"Row 2: Ch 1, *sc in next sc, ch 1**, sk next sc; rep from * across, ending last rep at **, turn.",
+         "4 Row 2: ? ? ?\n", "pattern.txt:4:50: error: 1 stitch remains where this repeat should come out\n"},
+        {"Row 2: Ch 1, *sc in next 2 sc; rep from * across, sc in next sc, turn.", "4 Row 2: ? ? ?\n",
+         "pattern.txt:4:32: error: 1 stitch remains where this repeat should come out\n"},
+    };
+    assert_worded("# Piece\n"
+                  "With MC and 5 mm hook, ch 11.\n"
+                  "Row 1: Sc in 2nd ch from hook and in each ch across, turn. 10 sc\n",
+                  "3 Row 1: 10= 10= 10=\n", cases);
 }
 
 /* Three shells of 5 between 4 single crochet. */
@@ -297,6 +365,16 @@ static void rounds(void **state)
          "4 Rnd 2: 12= 12= 12=\n"
          "5 Rnd 3: ? ? ?\n",
          "pattern.txt:5:8: error: 12 stitches remain at the end of the row\n"},
+        {"Rnd 2: Ch 1, *sc in next sc, ch 2, sk next sc; rep from * to last 2 sc, sc in next 2 sc, join. 7 sc\n"
+         "Rnd 3: Ch 1, *sc in next ch-2 sp, ch 2, dc in same st; rep from * around, join. 5 sc, 5 dc",
+         "4 Rnd 2: 7= 7= 7=\n"
+         "5 Rnd 3: 10= 10= 10=\n",
+         ""},
+        {"Rnd 2: Ch 1, (sc, ch 1) in each sc around, join. 12 sc\n"
+         "Rnd 3: Ch 1, sc in each ch-1 sp around, join with sl st in first ch-1 sp, ch 2. 12 sc",
+         "4 Rnd 2: 12= 12= 12=\n"
+         "5 Rnd 3: 12= 12= 12=\n",
+         ""},
     };
     assert_worded("# Piece\n"
                   "With MC and 5 mm hook, ch 12, join with sl st to form a ring.\n"
@@ -326,9 +404,13 @@ static void several_places_have_a_number(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(markers),         cmocka_unit_test(several_places_have_a_number),
-        cmocka_unit_test(places_of_a_row), cmocka_unit_test(chains_on_both_sides),
-        cmocka_unit_test(shells),          cmocka_unit_test(rounds),
+        cmocka_unit_test(markers),
+        cmocka_unit_test(several_places_have_a_number),
+        cmocka_unit_test(places_of_a_row),
+        cmocka_unit_test(chains_on_both_sides),
+        cmocka_unit_test(shells),
+        cmocka_unit_test(rounds),
+        cmocka_unit_test(last_repeats_end_early),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

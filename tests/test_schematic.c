@@ -33,7 +33,9 @@ static const char fabrics[] = "fabric,row,make\n"
                               "ruffle,set-up,\"6 sc in ring\"\n"
                               "ruffle,1,\"*2 sc in 1*\"\n"
                               "cone,set-up,\"3 sc in ring\"\n"
-                              "cone,1,\"(2 sc in 1, *sc 1*) 3 times\"\n";
+                              "cone,1,\"(2 sc in 1, *sc 1*) 3 times\"\n"
+                              "odd,set-up,\"ch 3 (counts as dc), 11 dc in ring, join\"\n"
+                              "odd,1,\"ch 2, dc in first st, *dc 1*, join (13 sts)\"\n";
 static const char swatches[] = "swatch,yarn,tool,fabric,stitches,rows,gauge,start\n"
                                "flat,main,4 mm,single crochet,20,20,20 x 25,\n"
                                "rib,main,4 mm,back loop rib,20,20,16 x 25,\n"
@@ -48,7 +50,8 @@ static const char swatches[] = "swatch,yarn,tool,fabric,stitches,rows,gauge,star
                                "oblong,main,4 mm,oblong,,5,20 x 20,ring\n"
                                "fan,main,4 mm,fan,,4,20 x 20,ring\n"
                                "ruffle,main,4 mm,ruffle,,4,20 x 20,ring\n"
-                               "cone,main,4 mm,cone,,4,20 x 20,ring\n";
+                               "cone,main,4 mm,cone,,4,20 x 20,ring\n"
+                               "odd,main,4 mm,odd,,2,20 x 20,ring\n";
 
 static const char written_swatches[] = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
                                        "body,main,5 mm,single crochet,20,20,16 x 20\n"
@@ -424,6 +427,8 @@ static void test_not_drawn(void **state)
     assert_not_drawn(",ruffle,main,4 mm,,5,,,ring,,,",
                      "its rounds grow faster than a flat circle, so the counts alone do not give its shape");
     assert_not_drawn(",granny square,main,4 mm,,5,,,ring,,,", "its sides and its rounds do not make a flat motif");
+    assert_not_drawn(",odd,main,4 mm,,2,,,ring,,,",
+                     "its rounds agree with their stated counts in an unusual reading only");
     assert_not_drawn(",oblong,main,4 mm,,3,,,ring,,,",
                      "its corners do not make equal sides, so the counts alone do not give its shape");
     assert_not_drawn(",hexagon,main,4 mm,,3,,,ring,,,\nit,edging,single crochet in joined rounds,main,4 mm,,1,,,,,,",

@@ -219,12 +219,13 @@ static void a_note_with_the_cells_of_a_row_is_warned_about(void **state)
     assert_rows("#a,b,c,d\nrole,yarn,put_up,notes\n#2 main,b,c\n# this, that, those, and it\n\"#a,b,c,d\"\n# 5\",b,c,d\n#\n#,,,\n", "");
 }
 
-/* The cells required in every row are enough to recognise a row, if there are any. */
+/* The cells required in every row are enough to recognise a row, if there are any; a column that the file lacks has
+ * none. */
 static void a_note_with_all_cells_that_a_row_needs_is_warned_about(void **state)
 {
     (void)state;
-    static const struct hk_column three[] = {
-        {"piece", true, true}, {"fabric", true, true}, {"rows", true, true}, {"part", false, false}, {NULL, false, false}};
+    static const struct hk_column three[] = {{"piece", true, true},  {"fabric", true, true}, {"rows", true, true},
+                                             {"part", false, false}, {"yarn", false, true},  {NULL, false, false}};
     const char *text = "piece,part,fabric,rows\n#2 sleeve,,sc,20\n#2 sleeve,cuff,,20\n";
     struct hk_diags diags = {0};
     hk_table_free(read_bytes(text, strlen(text), (struct hk_table_options){.columns = three}, &diags));

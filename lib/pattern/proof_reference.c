@@ -275,8 +275,9 @@ static int64_t rows_to_edge(struct proof_run *run, const struct planned_row *cyc
         left -= tied(run, cycle[i].row);
     if (left == 0)
         return rows;
+    left += left < 0 ? turn : 0;
     char text[120];
-    snprintf(text, sizeof text, "%" PRId64 " of the stitches of the edge remain", left < 0 ? left + turn : left);
+    snprintf(text, sizeof text, "%" PRId64 " of the stitches of the edge remain%s", left, left == 1 ? "s" : "");
     hk_proof_refuse(run, HK_CODE_WIDTH, text, "let each turn of the rows take as many as the edge has stitches for");
     return -1;
 }

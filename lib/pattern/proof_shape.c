@@ -157,7 +157,7 @@ static int64_t stage_times(struct proof_run *run, const struct hk_reference *ref
     }
     if (!stage->to)
         return times;
-    int64_t there = hk_edge_count(hk_follow_edge_now(run->follow), false), more = times - there - each * shaped;
+    int64_t there = hk_edge_count(hk_follow_edge_now(run->follow), false) + each * shaped, more = times - there;
     if (each != 0 && more % each == 0 && more / each >= 0)
         return more / each;
     char text[160];

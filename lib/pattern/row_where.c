@@ -390,6 +390,14 @@ static bool two_ways(struct hk_row_parser *parser, size_t at, int64_t number)
     return false;
 }
 
+/* Reports "same 3 sts": the same place is one. */
+static bool refuse_same(struct hk_row_parser *parser, size_t at, int64_t number)
+{
+    hk_row_mistake(parser, HK_CODE_ROW_PLACE, at, "the same place is one, not %d", (int)number);
+    hk_row_hint(parser, "write in same st for all in one, or in each of next %d sts", (int)number);
+    return false;
+}
+
 /* "and each ch-1 sp", "and in each ch": parses several kinds of places for one "each". */
 static bool where_besides(struct hk_row_parser *parser, struct hk_where *where)
 {
@@ -572,7 +580,9 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     if (!is_space && !named && hk_row_number_ahead(parser)) {
         if (!hk_row_number_of_places(parser, &where->count))
             return false;
-        if (where->which != HK_WHICH_SAME && !qualified && where->count.one != 1)
+        if (where->which == HK_WHICH_SAME && (where->count.one != 1 || where->count.by_size))
+            return refuse_same(parser, number_at, where->count.one);
+        if (!qualified && where->count.one != 1)
             return two_ways(parser, number_at, where->count.one);
         size_t behind = parser->now;
         if (!where_kind(parser, where))

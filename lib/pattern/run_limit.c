@@ -174,7 +174,7 @@ bool hk_run_limit_index(struct run *run, const struct hk_where *where, const str
         return false;
     case HK_LIMIT_PLACE: {
         size_t index = named_index(run, where->until, run->end);
-        if (index == NOWHERE) {
+        if (index == NOWHERE || index < run->at) { /* "to skipped st" may lie behind */
             hk_run_none_left(run, where->until, NONE_LEFT, NULL, at);
             run->not_named = true;
             return false;

@@ -43,7 +43,17 @@ static bool at_limit(const struct run *run, size_t limit)
     return hk_run_places_up_to(run, run->at, limit, 0) == 0;
 }
 
-/* Runs a repeat once within its limit; *stopped: it reached its end by "ending last rep at **". */
+static bool remains(struct run *run, const struct hk_step *step, int64_t remain)
+{
+    run->failed = false;
+    hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain,
+                remain == 1 ? " remains" : "es remain");
+    run->trouble.remain = remain ? remain : 1;
+    return false;
+}
+
+/* Runs a repeat once within its limit; *stopped: it reached its end by "ending last rep at **", and must not without.
+ */
 static bool repeat_run(struct run *run, const struct hk_step *step, const struct list *list, size_t limit,
                        bool *stopped)
 {
@@ -54,22 +64,14 @@ static bool repeat_run(struct run *run, const struct hk_step *step, const struct
     if (!run_once(run, step, list, 0, step->last_steps, true))
         return false;
     *stopped = at_limit(run, limit);
-    return *stopped || run_once(run, step, list, step->last_steps, step->step_count - step->last_steps, true);
+    int64_t remain = hk_run_places_between(run, run->at, limit);
+    return *stopped || (run_once(run, step, list, step->last_steps, step->step_count - step->last_steps, true) &&
+                        (!at_limit(run, limit) || remains(run, step, remain)));
 }
 
 static bool nothing_new(const struct run *run, const struct mark *mark)
 {
     return run->at == mark->at && run->sub == mark->sub && run->gap_at == mark->gap_at;
-}
-
-static bool remains(struct run *run, const struct hk_step *step, size_t limit)
-{
-    int64_t remain = hk_run_places_between(run, run->at, limit);
-    run->failed = false;
-    hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain,
-                remain == 1 ? " remains" : "es remain");
-    run->trouble.remain = remain;
-    return false;
 }
 
 /* Repeats up to a limit, which must fit exactly; first: at least once. */
@@ -89,7 +91,7 @@ static bool repeat_to(struct run *run, const struct hk_step *step, const struct 
             bool named = run->not_named;
             hk_run_go_back(run, &mark);
             run->end = saved;
-            return named || remains(run, step, limit);
+            return named || remains(run, step, hk_run_places_between(run, run->at, limit));
         }
         first = false;
     }
@@ -161,8 +163,8 @@ static bool nested(struct run *run, const struct hk_step *step)
 }
 
 /*
- * Repeats as often as the rest of the row allows: runs to the end, then undoes runs until the rest of the row fits.
- * *done: the rest of the list has been worked too.
+ * Repeats as often as the rest of the row allows: runs to the end, then undoes runs until the rest of the row fits,
+ * after a last run up to ** if one is stated. *done: the rest of the list has been worked too.
  */
 static bool repeat_open(struct run *run, const struct hk_step *step, struct list *list, bool *done)
 {
@@ -200,14 +202,12 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
             marks = grown;
         }
         marks[count++] = hk_run_mark_set(run);
-        bool stopped;
-        good = repeat_run(run, step, list, run->end, &stopped);
+        run->went_on++;
+        good = run_once(run, step, list, 0, step->step_count, true);
         if (good && nothing_new(run, &marks[count - 1])) {
             free(marks);
             return hk_run_endless(run, step);
         }
-        if (stopped)
-            break;
     }
     if (!good) {
         trouble = run->trouble;
@@ -229,8 +229,10 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     size_t index = list->now;
     for (size_t tries = 0; tries < BACKTRACKS_MOST; tries++) {
         struct mark here = hk_run_mark_set(run);
+        list->now = index;
+        bool ended = !step->last_steps || run_once(run, step, list, 0, step->last_steps, false);
         list->now = index + 1;
-        bool worked = hk_run_list(run, list);
+        bool worked = ended && hk_run_list(run, list);
         if (run->out_of_memory || run->trouble.spent) {
             free(marks);
             return false;
@@ -242,7 +244,7 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
         }
         if (tries == 0 && !worked && run->trouble.code && !run->trouble.short_of)
             trouble = run->trouble;
-        if (tries == 0 && worked)
+        if (worked && (tries == 0 || remain == 0))
             remain = hk_run_places_between(run, run->at, run->end);
         hk_run_go_back(run, count ? &marks[--count] : &here);
         if (count == 0 && tries > 0)
@@ -257,10 +259,7 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
         run->failed = true;
         return false;
     }
-    hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain,
-                remain == 1 ? " remains" : "es remain");
-    run->trouble.remain = remain ? remain : 1;
-    return false;
+    return remains(run, step, remain);
 }
 
 bool hk_run_step_repeat(struct run *run, const struct hk_step *step, struct list *list, bool *done)
