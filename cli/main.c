@@ -6,6 +6,7 @@
 #include "layout.h"
 #include "overview.h"
 #include "workbook/answer.h"
+#include "workbook/workbooks.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -271,7 +272,9 @@ static const struct command *find_command(const char *name)
             return &commands[i];
     }
     const size_t nearest = hk_nearest_name(name, names, command_count);
-    if (nearest == HK_NO_NAME)
+    if (access(name, F_OK) == 0 || workbook_named(name))
+        complain("unknown command \"%s\"; write the command before a project: hankful check %s", name, name);
+    else if (nearest == HK_NO_NAME)
         complain("unknown command \"%s\"; \"hankful --help\" lists them", name);
     else
         complain("unknown command \"%s\"; did you mean %s?", name, names[nearest]);

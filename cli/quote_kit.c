@@ -70,7 +70,7 @@ static void add_even(struct text_table *table, const struct hk_quote *quote, con
     for (size_t i = 0; i < quote->size_count; i++) {
         const int64_t even = code ? quote->sizes[i].code_even_batch : quote->sizes[i].even_batch;
         if (even < 0)
-            text_table_cell(table, "not by %s", number_whole(quote->sizes[i].even_most).text);
+            text_table_cell(table, "not up to %s", number_whole(quote->sizes[i].even_most).text);
         else
             text_table_cell(table, "%s", number_whole(even).text);
     }
@@ -118,7 +118,7 @@ static void print_kit_bill(const struct hk_quote *quote, bool code, struct text 
         quote_row(table, quote, "price with the code", AMOUNT(code_bill.paid_minor));
         quote_row(table, quote, "kept with it", AMOUNT(code_bill.kept_minor));
         if (!quote->mixed)
-            add_even(table, quote, "with it from kits", true);
+            add_even(table, quote, "pays with it from", true);
     }
     text_table_print(table);
 }

@@ -231,7 +231,7 @@ static void range_rows(struct report *report, size_t at)
     page_figure(report, amount_shown(range, range->low, AMOUNT_G, NUMBER_DOWN).text, "need:/need/%zu/mass_g/low", at);
     page_figure(report, amount_shown(range, range->high, AMOUNT_G, NUMBER_UP).text, "need:/need/%zu/mass_g/high", at);
     if (bought_g > 0)
-        page_figure(report, number_digits(bought_g, 4).text, "shop:/shop/%zu/roles/%zu/bought_g", size_at, role_at);
+        page_figure(report, number_label(bought_g).text, "shop:/shop/%zu/roles/%zu/bought_g", size_at, role_at);
     else
         page_blank(report);
     page_row_end(report);
