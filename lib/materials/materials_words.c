@@ -49,6 +49,23 @@ static const struct row_word row_words[] = {
 };
 enum { row_word_count = sizeof row_words / sizeof row_words[0] };
 
+static bool has_stitch(const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (steps[i].kind == HK_STEP_STITCH || has_stitch(steps[i].steps, steps[i].step_count))
+            return true;
+    return false;
+}
+
+/* Returns true for a seam that is sewn: a pattern names it and does not spell its row. */
+static bool is_sewn(const struct hk_fabric *fabric)
+{
+    bool stitches = !fabric->rows;
+    for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++)
+        stitches |= has_stitch(fabric->rows[r].steps, fabric->rows[r].step_count);
+    return !stitches;
+}
+
 /* Returns true when a row of a fabric in use has the word. */
 static bool row_word_used(const struct hk_writing *w, const struct row_word *word)
 {
@@ -60,7 +77,7 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
     for (size_t line = 0; line < w->project->line_count; line++) {
         const struct hk_fabric *fabric = w->project->lines[line].fabric;
         if (w->project->lines[line].written || !hk_writing_uses(w, line) ||
-            (word->own_only && !hk_writing_own(w, fabric)))
+            (word->own_only && !hk_writing_own(w, fabric)) || is_sewn(fabric))
             continue;
         for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
             const char *row = fabric->rows[r].text->text;
