@@ -257,7 +257,7 @@ static void report_us_terms(struct hk_reading *reading, struct hk_cell cell, siz
         return;
     bool *said = &reading->said_fabrics[found - project->fabric_count];
     if (!*said) {
-        hk_diags_add(reading->diags, HK_CODE_ASSUMPTION, hk_cell_place(cell, 0),
+        hk_diags_add(reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
                      "\"%s\" is taken in US terms, as shipped fabrics are named: %s in UK terms", name, taken);
         hk_diags_hint(reading->diags, "for %s in UK terms write \"%s\"", name, meant);
     }
