@@ -77,7 +77,7 @@ static size_t bracket_take(struct lengths *lengths, double *values, size_t size_
         if (count < size_count)
             values[count] = value;
         lengths->c = hk_blanks_skipped(lengths->c);
-        more = *lengths->c == ',' || *lengths->c == ';';
+        more = *lengths->c && strchr(",;:", *lengths->c);
     }
     if (*lengths->c != ')' && *lengths->c != ']')
         return 0;
