@@ -393,7 +393,7 @@ static void numbers_of_a_start_are_of_every_size(void **state)
         proofed_free(&read);
     }
     assert_rows("# Back\n" WITH
-                "ch 21 (multiple of 2 plus 1) loosely. 21 ch.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+                "ch 21 (multiple of 2 plus 1) loosely.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
                 "3 Row 1: 20 20 20\n", "");
 }
 

@@ -86,6 +86,12 @@ static bool word_number(const char **cursor, int64_t *value)
     return end;
 }
 
+const char *hk_number_word_end(const char *text)
+{
+    int64_t value;
+    return word_number(&text, &value) ? text : NULL;
+}
+
 static bool digits_scan(const char **cursor, int64_t *value)
 {
     size_t digits = hk_digit_run(*cursor);

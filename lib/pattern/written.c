@@ -710,6 +710,16 @@ static void remarks_cut(struct builder *b, struct hk_row_text *text)
     }
 }
 
+/* Returns true for "Rep rows 1 and 2 (18 rows)", without other words on how many. */
+static bool rows_in_bracket(const struct hk_reference *reference, const char *behind)
+{
+    bool repeats = reference->kind == HK_REFERENCE_ROWS || reference->kind == HK_REFERENCE_LAST;
+    size_t rows;
+    return repeats && !reference->times_given && !reference->rows_given && !reference->length_m &&
+           !reference->to_edge && !reference->problem && *behind && strchr("([", *behind) &&
+           (rows = hk_rows_named(behind + 1)) > 0 && strchr(")]", behind[1 + rows]);
+}
+
 static struct hk_entry *reference_add(struct builder *b, const struct hk_row_text *text,
                                       const struct hk_reference *reference, const struct hk_label *label,
                                       const struct hk_entry_problem *problem)
@@ -719,6 +729,7 @@ static struct hk_entry *reference_add(struct builder *b, const struct hk_row_tex
         return NULL;
     label_put(b, entry, label);
     entry->reference = *reference;
+    entry->side = entry->side == HK_SIDE_OPEN ? reference->first_side : entry->side;
     part_of(b, text, reference->length, strlen(text->text) - reference->length, &entry->stated);
     if (problem->text)
         refuse(entry, problem->code, problem->place, problem->text, problem->hint);
@@ -729,6 +740,10 @@ static struct hk_entry *reference_add(struct builder *b, const struct hk_row_tex
                reference->hint);
     if (reference->wrong)
         refuse_number(b, entry, hk_row_text_place(text, reference->wrong - 1));
+    if (!label && rows_in_bracket(reference, text->text + reference->length))
+        refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, reference->length),
+               "a number of rows in brackets may be that of this line or of all rows so far",
+               "write \"for 18 rows\" or \"18 more times\"");
     return entry;
 }
 
@@ -1391,8 +1406,13 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         return length;
     }
     prose_add(b, &sentence);
-    if (b->begun && !b->arena->out_of_memory)
-        b->written->prose[b->written->prose_count - 1].count = lone_count(b, sentence.text) == LONE_OF_NO_ROW;
+    if (b->begun && !b->arena->out_of_memory) {
+        struct hk_written_prose *prose = &b->written->prose[b->written->prose_count - 1];
+        prose->count = lone_count(b, sentence.text) == LONE_OF_NO_ROW;
+        prose->rows = hk_rows_named_in(sentence.text);
+        prose->instruction = prose->rows && *sentence.text != '(' && !hk_states(sentence.text) &&
+                             (hk_instructs(sentence.text) || names_stitch(b, sentence.text));
+    }
     return length;
 }
 
