@@ -352,6 +352,51 @@ static void starts_that_cannot_be(void **state)
                 "does without\n");
 }
 
+/* The first value of a list is never taken for all sizes. Brackets with colons are the custom of UK patterns (common
+ * practice, no source). */
+static void numbers_of_a_start_are_of_every_size(void **state)
+{
+    static const char *const graded[] = {"21 (23: 25)", "21 [23: 25]", "21[23:25]", "21 (23; 25)", "21 (23, 25)", NULL},
+                             *const lists[] = {"21/23/25",   "21 / 23 / 25", "21-23-25",
+                                               "21, 23, 25", "21: 23: 25",   NULL},
+                             *const others[] = {"21 (23: 25: 27)", "21 ch (23, 25)", "21 chs (23 chs, 25 chs)", NULL},
+                             *const words[] = {"21 or 23 ch", "21 (S), 23 (M), 25 (L)", "21 to 25 ch", NULL};
+    char text[400];
+    for (size_t i = 0; graded[i]; i++) {
+        snprintf(text, sizeof text,
+                 "# Back\n" WITH "ch %s.\nRow 1: Sc in 2nd ch from hook and in each ch across. 20 (22: 24) sc\n"
+                 "Rows 2-3 (4: 5): Sc in next 20 (22: 24) sts.\nRep last row 2 (3: 4) more times.\n",
+                 graded[i]);
+        assert_rows(text, "3 Row 1: 20= 22= 24=\n4 Rows 2-3 (4: 5): 20 22 24\n5 : 20 22 24\n", "");
+    }
+    for (size_t i = 0; lists[i]; i++) {
+        snprintf(text, sizeof text, "# Back\n" WITH "ch %s.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+                 lists[i]);
+        assert_rows(text, "3 Row 1: ? ? ?\n",
+                    "pattern.txt:2:29: error: the number is a list without brackets; write the first size, then the "
+                    "others in brackets: 21 (23, 25)\n");
+    }
+    for (size_t i = 0; others[i]; i++) {
+        snprintf(text, sizeof text, "# Back\n" WITH "ch %s.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+                 others[i]);
+        assert_rows(text, "3 Row 1: ? ? ?\n",
+                    "pattern.txt:2:29: error: a number is not given once for each of the 3 sizes; write one value, or "
+                    "one for each size, as 12 (14, 16); - for a size that does without\n");
+    }
+    for (size_t i = 0; words[i]; i++) {
+        struct proofed read;
+        snprintf(text, sizeof text, "# Back\n" WITH "ch %s.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+                 words[i]);
+        read = proofed_read(*state, text, NULL, NULL);
+        assert_int_equal(read.diags.errors, 1);
+        assert_string_equal(read.diags.findings[0].message, "these words after a beginning are not read");
+        proofed_free(&read);
+    }
+    assert_rows("# Back\n" WITH
+                "ch 21 (multiple of 2 plus 1) loosely.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+                "3 Row 1: 20 20 20\n", "");
+}
+
 /* ---- Lines of the project ---- */
 
 /*
@@ -676,6 +721,7 @@ int main(void)
         cmocka_unit_test(a_piece_as_another),
         cmocka_unit_test(stitch_patterns_by_name),
         cmocka_unit_test(starts_that_cannot_be),
+        cmocka_unit_test(numbers_of_a_start_are_of_every_size),
         cmocka_unit_test(parts_are_lines_of_the_project),
         cmocka_unit_test(a_yarn_that_comes_back_is_carried),
         cmocka_unit_test(progress_counts_rows_of_a_pattern),

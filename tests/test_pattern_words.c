@@ -378,6 +378,9 @@ static void whole_numbers(void **state)
         {"12 (14) (16)", "12/14/16|"},
         {"12 (-, 16)", "12/0/16|"},
         {"12 (-; 16)", "12/0/16|"},
+        {"12 (14: 16) sts", "12/14/16| sts"},
+        {"12 [-:16]", "12/0/16|"},
+        {"12 (14: 16: 18)", "12 wrong more| (14: 16: 18)"},
         {"12 (14, -) ", "12/14/0| "},
         {"12 (14, -]", "12| (14, -]"},
         {"- (2, 4) sts", "0/2/4| sts"},
@@ -512,6 +515,8 @@ static void put_begin(struct out *out, const char *text, const struct hk_row_wor
         put(out, " with@%zu", begin.setting - 1);
     if (begin.wrong)
         put(out, " wrong@%zu", begin.wrong - 1);
+    if (begin.list)
+        put(out, " as %s", begin.list);
     put(out, "|%s", text + begin.length);
 }
 
@@ -532,6 +537,26 @@ static void beginnings_of_all_kinds(void **state)
         {"Ch 72 (78, 84), join.", "chain 72/78/84 joined|"},
         {"Ch 72 (78)", "chain 72 wrong@3|"},
         {"Ch 72 (78, 84, 90)", "chain 72 wrong@3|"},
+        {"Ch 72 (78: 84), join.", "chain 72/78/84 joined|"},
+        {"Ch 72 (78: 84: 90)", "chain 72 wrong@3|"},
+        {"Ch 72/78/84.", "chain 72 wrong@3 as 72 (78, 84)|"},
+        {"Cast on 72 / 78 / 84 sts.", "cast on 72 wrong@8 as 72 (78, 84)|"},
+        {"Cast on 72-78-84 sts.", "cast on 72 wrong@8 as 72 (78, 84)|"},
+        {"Cast on 72-78 sts.", "cast on 72 wrong@8 as 72 (78)|"},
+        {"CO 72, 78, 84.", "cast on 72 wrong@3 as 72 (78, 84)|"},
+        {"CO 72, 78 sts.", "cast on 72 wrong@3 as 72 (78)|"},
+        {"CO 72: 78: 84 sts, join.", "cast on 72 joined wrong@3 as 72 (78, 84)|"},
+        {"CO 72 sts (78, 84).", "cast on 72 wrong@3|"},
+        {"CO 72 sts (78 sts, 84 sts).", "cast on 72 wrong@3|"},
+        {"CO 72 (78, 84) sts (26, 28).", "cast on 72/78/84|"},
+        {"CO 72 sts (72).", "cast on 72|"},
+        {"CO 72 sts (72 sts", "cast on 72| (72 sts"},
+        {"CO 72 sts (72 sts, some)", "cast on 72|"},
+        {"CO 72 - 72 sts.", "cast on 72| - 72 sts."},
+        {"CO 72/x sts.", "cast on 72|/x sts."},
+        {"Ch 4, 12 dc in ring.", "chain 4| 12 dc in ring."},
+        {"Ch 4, 2, 12 dc in ring.", "chain 4| 2, 12 dc in ring."},
+        {"Ch 4, 12.", "chain 4| 12."},
         {"Ch 72 (multiple of 6), join", "chain 72 joined|"},
         {"Ch 72 (multiple of 6", "chain 72| (multiple of 6"},
         {"Foundation chain: Ch 20", "chain 20|"},

@@ -118,6 +118,65 @@ static void rows_go_on_as_they_were(void **state)
     "the rows above do not show which rows go on; write \"Rep row 4 for 10 rows\", or \"Work 10 rows in "              \
     "sc\"\n"
 
+/* Stockinette has knit rows on the right side and purl rows on the wrong side (common practice, no source). */
+static void stitch_patterns_begin_with_a_row(void **state)
+{
+    static const struct totals totals[] = {
+        {STOCKINETTE_20 "Beg with a K row, work in st st for 5 (7: 9) rows.\n", {{"k", 100}, {"p", 80}}},
+        {STOCKINETTE_20 "Beg with a P row, work in st st for 5 (7: 9) rows.\n", {{"k", 80}, {"p", 100}}},
+        {STOCKINETTE_20 "Work 7 rows in st st, beginning with a purl row.\n", {{"k", 80}, {"p", 100}}},
+        {STOCKINETTE_20 "Starting with a WS row, cont in stocking stitch for 7 rows.\n", {{"k", 80}, {"p", 100}}},
+        {STOCKINETTE_20 "Beg with a RS row, work in st st for 7 rows.\n", {{"k", 100}, {"p", 80}}},
+        {STOCKINETTE_20 "St st 7 rows.\n", {{"k", 100}, {"p", 80}}},
+        {STOCKINETTE_20 "Beg with a K row, garter st 6 rows.\n", {{"k", 140}, {"p", 20}}},
+        {STOCKINETTE_20 "Beg with a WS row, garter st 6 rows.\n", {{"k", 140}, {"p", 20}}},
+        {HAT_20 "Rnd 1: K.\nBeg with a K rnd, work in st st for 6 rnds.\n", {{"k", 140}, {"p", 0}}},
+    };
+    static const struct refused refused[] = {
+        {STOCKINETTE_20 "Beg with a P row, garter st 6 rows.\n", STOCKINETTE_20_ROWS "5 : ? ? ?\n",
+         "pattern.txt:5:1: error: with which row this stitch pattern begins is not clear; leave out \"beg with\", or "
+         "write "
+         "its rows\n"},
+        {HAT_20 "Rnd 1: K.\nBeg with a P rnd, work in st st for 6 rnds.\n", "3 Rnd 1: 20 20 20\n4 : ? ? ?\n",
+         "pattern.txt:4:1: error: with which row this stitch pattern begins is not clear; leave out \"beg with\", or "
+         "write "
+         "its rows\n"},
+        {"# Cord st\nRow 1: K.\nRow 2: P.\nRow 3: K.\n" CAST_ON_20 "Beg with a WS row, work in cord st for 6 rows.\n",
+         "7 : ? ? ?\n",
+         "pattern.txt:7:1: error: with which row this stitch pattern begins is not clear; leave out \"beg with\", or "
+         "write "
+         "its rows\n"},
+        {CAST_ON_20 "Row 1 (RS): K.\nBeg with a RS row, work in st st for 6 rows.\n",
+         "3 Row 1 (RS): 20 20 20\n4 : 20 20 20\n",
+         "pattern.txt:4:1: warning: \"Beg with a RS row, work in st st for 6 rows.\" falls on the wrong side; is a row "
+         "too many "
+         "or too few above it?\n"},
+        {STOCKINETTE_20 "Do this for 18 (20: 22) more rows.\nRow 3: K. (20 sts)\n",
+         STOCKINETTE_20_ROWS "6 Row 3: 20= 20= 20=\n",
+         "pattern.txt:5:1: error: \"Do this for 18 (20: 22) more rows.\" has a number of rows and is not read; write "
+         "it as "
+         "\"Work in st st for 18 rows\", \"Rep row 2 18 more times\" or \"Next 18 rows: Sc in each st across\"\n"},
+        {STOCKINETTE_20 "The pattern has 18 rows.\n", STOCKINETTE_20_ROWS,
+         "pattern.txt:5:1: warning: \"The pattern has 18 rows.\" has a number of rows and is not read; if it is work, "
+         "write it "
+         "as \"Work in st st for 18 rows\" or \"Rep row 2 18 more times\"\n"},
+        {STOCKINETTE_20 "Graft it over 18 rows.\n", STOCKINETTE_20_ROWS,
+         "pattern.txt:5:1: note: no yarn is counted for \"Graft it over 18 rows.\"\n"},
+        {STOCKINETTE_20 "Rep rows 1 and 2 (18 rows).\n", STOCKINETTE_20_ROWS "5 : ? ? ?\n",
+         "pattern.txt:5:18: error: a number of rows in brackets may be that of this line or of all rows so far; write "
+         "\"for 18 "
+         "rows\" or \"18 more times\"\n"},
+        {STOCKINETTE_20 "Rows 3-20: Rep rows 1 and 2 (20 rows). 20 sts\n",
+         STOCKINETTE_20_ROWS "5 Rows 3-20: 20= 20= 20=\n", ""},
+        {STOCKINETTE_20 "Rows 3-20: Rep rows 1 and 2 (8 times).\n", STOCKINETTE_20_ROWS "5 Rows 3-20: ? ? ?\n",
+         "pattern.txt:5:1: error: the label has 18 rows, and the words come to 16; make them agree, or leave one of "
+         "them "
+         "out\n"},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+    assert_refused(*state, refused, COUNT(refused));
+}
+
 static void what_goes_on_may_not_be_reported(void **state)
 {
     static const struct refused refused[] = {
@@ -1659,6 +1718,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(rows_go_on_as_they_were),
+        cmocka_unit_test(stitch_patterns_begin_with_a_row),
         cmocka_unit_test(what_goes_on_may_not_be_reported),
         cmocka_unit_test(lengths_are_measured_by_the_rows_to_come),
         cmocka_unit_test(labels_and_words_agree_on_how_many),

@@ -54,6 +54,10 @@ static void put_amount(struct out *out, const struct hk_reference *r, size_t siz
     for (size_t i = 0; r->length_m && i < sizes; i++)
         put(out, "%s%.4g", i ? "/" : r->onward ? " onward " : " until ", 1000 * r->length_m[i]);
     put(out, "%s%s", r->length_m ? " mm" : "", r->of_part ? " of the part" : "");
+    if (r->first)
+        put(out, " begun by %s", r->first);
+    if (r->first_side != HK_SIDE_OPEN)
+        put(out, " begun on %s", r->first_side == HK_SIDE_RIGHT ? "RS" : "WS");
     if (r->end_side != HK_SIDE_OPEN)
         put(out, " to %s", r->end_side == HK_SIDE_RIGHT ? "RS" : "WS");
 }
@@ -203,6 +207,23 @@ static void how_often_rows_are_worked(void **state)
          "rows 1 2 3 4 times 3 ! 13 this may be meant with or without the rows that are worked already"},
         {"Rep row 2 for a total of 12 rows",
          "rows 2 for 12 ! 10 this may be meant with or without the rows that are worked already"},
+        /* how often may stand in brackets, or after a mark */
+        {"Rep row 2 (18 times).", "rows 2 times 18"},
+        {"Rep rows 3 and 4 [9 times]. 20 sts", "rows 3 4 times 9 | 20 sts"},
+        {"Rep rows 3 and 4 (9 (10, 11) more times)", "rows 3 4 times 9/10/11"},
+        {"Rep last 2 rows (twice), ending with a WS row.", "last 2 times 2 to WS"},
+        {"Rep last 2 rows (4 (5, 6, 7) times)", "last 2 times 4 ! wrong at 17"},
+        {"Rep row 2 (18 times", "rows 2 | (18 times"},
+        {"Rep row 2 [18 times)", "rows 2 | [18 times)"},
+        {"Rep row 2 (18 sts)", "rows 2 | (18 sts)"},
+        {"Rep row 2 (18 rows)", "rows 2 | (18 rows)"},
+        {"Rep row 2 4 times (8 rows)", "rows 2 times 4 | (8 rows)"},
+        {"Rep row 2 - 18 times.", "rows 2 times 18"},
+        {"Rep row 2: 18 (19, 20) times.", "rows 2 times 18/19/20"},
+        {"Rep rows 2 - 4 18 times.", "rows 2 3 4 times 18"},
+        {"Rep rows 2 - 4 - 18 times.", "rows 2 3 4 times 18"},
+        {"Rep rows 2-4.", "rows 2 3 4"},
+        {"Rep row 2: 18 rows.", "rows 2 | : 18 rows."},
         {"Rep row 2 4 (5) times", "rows 2 | 4 (5) times"},
         {"Rep row 2 4 (5, 6, 7) times", "rows 2 times 4 ! wrong at 10"},
         {"Rep row 2. 84 (90, 96, 100) sts", "rows 2 | 84 (90, 96, 100) sts"},
@@ -349,6 +370,32 @@ static void going_on_as_before(void **state)
         {"Work 6 rows of garter stitch", "pattern 'garter stitch' for 6"},
         {"Work 6 more rows in st st.", "pattern 'st st' for 6"},
         {"Work 4 (6, 8, 10) rows in sc", "pattern 'sc' for 4 ! wrong at 5"},
+        /* with which row it begins */
+        {"Beg with a K row, work in st st for 44 (50: 56) rows.", "pattern 'st st' for 44/50/56 begun by knit"},
+        {"Beginning with a purl row, cont in st st until piece measures 10 cm.",
+         "pattern 'st st' until 100/100/100 mm begun by purl"},
+        {"Starting with a RS row, work 6 rows in garter st", "pattern 'garter st' for 6 begun on RS"},
+        {"Start with wrong side row and work even in moss st for 6 rows", "pattern 'moss st' for 6 begun on WS"},
+        {"Work in st st, beg with a K row, for 6 rows.", "pattern 'st st' for 6 begun by knit"},
+        {"Work 6 rows in st st, beginning with a purl row.", "pattern 'st st' for 6 begun by purl"},
+        {"Beg with a K row, beg with a P row, work 6 rows in st st.", "none"},
+        {"Beg with a K row, work even for 6 rows.", "none"},
+        {"Beg with a K row, work in patt for 6 rows.", "none"},
+        {"Beg with a K row, K 6 rows.", "none"},
+        {"Beg with a sc row, work 6 rows in st st.", "none"},
+        {"Beg with a K st, work 6 rows in st st.", "none"},
+        /* a stitch pattern without a verb */
+        {"St st 44 (50: 56) rows.", "pattern 'St st' for 44/50/56"},
+        {"Garter st for 10 rows, ending with a WS row.", "pattern 'Garter st' for 10 to WS"},
+        {"Double moss stitch for 5 cm", "pattern 'Double moss stitch' onward 50/50/50 mm"},
+        {"Beg with a P row, st st 6 rows (20 sts)", "pattern 'st st' for 6 begun by purl | (20 sts)"},
+        {"St st 6 rows in all", "pattern 'St st' for 6"},
+        {"St st 6 times", "none"},
+        {"St st", "none"},
+        {"Dc in next st 2 rows below", "none"},
+        {"Loose loopy chain st 2 rows", "none"},
+        {"Sc 4 rows.", "none"},
+        {"4 rows.", "none"},
         {"Work 6 rows.", "none"},
         {"Work 6 sc in ring", "none"},
         {"Work in forward loop stitch", "none"},

@@ -122,8 +122,12 @@ static void put_written(struct out *out, const struct hk_written *w)
         }
     }
     for (size_t i = 0; i < w->prose_count; i++)
-        put(out, "prose %zu%s%s: %s\n", w->prose[i].place.line, w->prose[i].work ? " work" : "",
-            w->prose[i].count ? " count" : "", w->prose[i].text);
+        put(out, "prose %zu%s%s%s: %s\n", w->prose[i].place.line, w->prose[i].work ? " work" : "",
+            w->prose[i].count ? " count" : "",
+            w->prose[i].instruction ? " instruction"
+            : w->prose[i].rows      ? " rows"
+                                    : "",
+            w->prose[i].text);
 }
 
 /* Sizes S, M and L; yarns main, trim and lace. */
@@ -419,7 +423,7 @@ static void times_stand_in_headings_and_below(void **state)
                    "Legs x2\n"
                    "  2:1 begin chain 5\n"
                    "  3:1 row [Row 1] 1-1 | sc.\n"
-                   "prose 4 work: With main doubled, work 2 rows.\n");
+                   "prose 4 work instruction: With main doubled, work 2 rows.\n");
     assert_written("# Legs (make 2 (3, 4))\nCh 5.\nRow 1: sc.\n\nSOLES\nMake 2.\nCh 6.\nRow 1: sc.\n# Wings\nBoth "
                    "alike.\nCh 7.\nRow 1: sc.\n"
                    "# Outer (make 2)\n## Inner x 3\nCh 8.\nRow 1: sc.\n",
@@ -512,7 +516,8 @@ static void sentences_end_at_their_marks(void **state)
         {"Ch 5.\nSc in 3 sts. (20 sts) in all. (20 sts), too.\n",
          "pattern x1\n  1:1 begin chain 5\n  2:1 row | Sc in 3 sts. (20 sts) in all.\nprose 2: (20 sts), too.\n"},
         {"Ch 5.\nSc [in 3 sts.] (dc. or not!) dc) in foll. st. 2.5 times.\n",
-         "pattern x1\n  1:1 begin chain 5\n  2:1 row | Sc [in 3 sts.] (dc. or not!) dc) in foll. st.\nprose 2: 2.5 "
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row | Sc [in 3 sts.] (dc. or not!) dc) in foll. st.\nprose 2 rows: "
+         "2.5 "
          "times.\n"},
         {"Ch 50.\nDec. 1 st each end of next row. sc in 3 sts. Inc. Approx. {it}.\n",
          "pattern x1\n  1:1 begin chain 50\n  2:1 reference shape next\n  2:33 row | sc in 3 sts.\nprose 2: "
@@ -546,7 +551,7 @@ static void words_of_work_are_rows(void **state)
          "to end.\n\nTurn at 3.\n\n4 times.\n",
          "pattern x1\n  1:1 begin chain 5\n  3:1 row | [Sc, ch 1] twice.\n  5:1 row | *Sc, ch; rep from * to end.\n  "
          "7:1 row | 4 sc in each st.\n  13:1 row | Knit to end.\n  15:1 row | Turn at 3.\nprose 9: Scout the 3 quays.\n"
-         "prose 11 work: Work on.\nprose 17: 4 times.\n"},
+         "prose 11 work: Work on.\nprose 17 rows: 4 times.\n"},
         {"Ch 5. [take as 3 sc]\n", "pattern x1\n  1:1 begin chain 5\nprose 1: [take as 3 sc]\n"},
         {"Ch 5.\nRow 1: [take as 3 sc]\nRow 2: [take as 3 sc\nRow 3: sc [take as 3 sc] (3 sts)\n",
          "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 |  | taken: 3 sc\n  3:1 row [Row 2] 2-2 | [take as 3 "
@@ -602,6 +607,34 @@ static void counts_alone_are_marked(void **state)
          "2000000000 sts.\n"},
         {"Ch 20.\nRow 1: sc.\n\n20 sts.\n",
          "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | sc.\nprose 4 count: 20 sts.\n"},
+    };
+    assert_examples(examples);
+}
+
+/* What has a number of rows and is no row: instructions, and remarks. */
+static void numbers_of_rows_are_marked(void **state)
+{
+    static const struct example examples[] = {
+        {"Work 18 rows of sc.\n\nCh 20.\n\nDo this for 18 (20: 22) more rows.\n\nFor the next 18 rows, sc "
+         "across.\n\nStarting with "
+         "ch 1, work 18 rows of sc.\n\nThen all of it thirty-six times.\n\nThe shell has 24 rows.\n\n(Both make 24 sc "
+         "rows.)\n\nSew "
+         "over 20 rows.\n\nGauge: 18 sts and 24 rows to 10 cm.\n\n24 rows = 10 cm.\n\nAt the end of one row, "
+         "rest.\n\nNo rows "
+         "are left.\n\nSize 4 rows8 rows.\n",
+         "pattern x1\n  3:1 begin chain 20\nprose 1: Work 18 rows of sc.\nprose 5 instruction: Do this for 18 (20: 22) "
+         "more "
+         "rows.\nprose 7 instruction: For the next 18 rows, sc across.\nprose 9 work instruction: Starting with ch 1, "
+         "work 18 "
+         "rows of sc.\nprose 11 rows: Then all of it thirty-six times.\nprose 13 rows: The shell has 24 rows.\nprose "
+         "15 rows: "
+         "(Both make 24 sc rows.)\nprose 17 work rows: Sew over 20 rows.\nprose 19: Gauge: 18 sts and 24 rows to 10 "
+         "cm.\nprose "
+         "21: 24 rows = 10 cm.\nprose 23: At the end of one row, rest.\nprose 25: No rows are left.\nprose 27: Size 4 "
+         "rows8 "
+         "rows.\n"},
+        {"Ch 20.\n\nNOTES\n\nDo this for 18 more rows.\n",
+         "pattern x1\n  1:1 begin chain 20\nprose 5: Do this for 18 more rows.\n"},
     };
     assert_examples(examples);
 }
@@ -1281,6 +1314,7 @@ int main(void)
         cmocka_unit_test(words_of_work_are_rows),
         cmocka_unit_test(brackets_and_places_are_rows_or_remarks),
         cmocka_unit_test(counts_alone_are_marked),
+        cmocka_unit_test(numbers_of_rows_are_marked),
         cmocka_unit_test(counts_stand_behind_rows),
         cmocka_unit_test(chains_go_on_or_begin),
         cmocka_unit_test(rows_begin_pieces),

@@ -115,6 +115,23 @@ static const char *stitch_words(const char *c)
     return end ? end : c;
 }
 
+/* Returns true for further values after the unit: "62 sts (66, 74)", "62 sts (66 sts, 74 sts)". */
+static bool values_follow(const char *text)
+{
+    const char *c = hk_blanks_skipped(text);
+    if (*c != '(' && *c != '[')
+        return false;
+    size_t values = 0;
+    do {
+        c = hk_blanks_skipped(c + 1);
+        if (!hk_is_digit(*c))
+            return false;
+        values++;
+        c = hk_blanks_skipped(stitch_words(c + hk_digit_run(c)));
+    } while (*c && strchr(",;:/", *c));
+    return values > 1 && (*c == ')' || *c == ']');
+}
+
 static bool counted(const char *text, const char *c, enum hk_begin_kind kind, size_t size_count, struct hk_begin *begin,
                     struct hk_arena *arena)
 {
@@ -127,9 +144,17 @@ static bool counted(const char *text, const char *c, enum hk_begin_kind kind, si
         return false;
     if (hk_is_letter(*c) && !hk_word_of(c, stitches))
         return false;
-    if (wrong || hk_numbers_follow(c))
+    const char *list_end, *list = hk_list_without_bracket(number, &list_end, arena);
+    if (list && list_end > c) {
+        begin->list = list;
+        c = list_end;
+    }
+    bool graded = begin->count.by_size || wrong || begin->list;
+    if (wrong || begin->list || hk_numbers_follow(c))
         begin->wrong = (size_t)(number - text) + 1;
     c = stitch_words(c);
+    if (!graded && values_follow(c))
+        begin->wrong = (size_t)(number - text) + 1;
     /* "Cast on 4 sts at beg of next 2 rows"; "ch 3 at underarm" begins a piece. */
     static const char *const edges[] = {"at", "on each end", "each end", "each side", "on each side", "onto", NULL},
                              *const ends[] = {"at end",           "at the end", "at beg",  "at the beg", "at beginning",

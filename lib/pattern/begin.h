@@ -32,6 +32,7 @@ struct hk_begin {
     size_t length;      /* length of the text in bytes */
     size_t setting;     /* 1 + the byte of words on yarn or tool after the number, "with MC and 5 mm hook"; 0: none */
     size_t wrong;       /* 1 + the byte of a number without one value for each size */
+    const char *list;   /* a list at that byte in another form, as it has to be written: "62 (66, 74)"; NULL: none */
 };
 
 /* Returns false when the text is not such a beginning. */

@@ -86,6 +86,12 @@ static bool word_number(const char **cursor, int64_t *value)
     return end;
 }
 
+const char *hk_number_word_end(const char *text)
+{
+    int64_t value;
+    return word_number(&text, &value) ? text : NULL;
+}
+
 static bool digits_scan(const char **cursor, int64_t *value)
 {
     size_t digits = hk_digit_run(*cursor);
@@ -108,7 +114,7 @@ static bool range_scan(const char **cursor, bool ranges, struct range *range)
 {
     const char *c = *cursor;
     *range = (struct range){0, -1, false};
-    if (*c == '-' && strchr(", )];", c[1])) {
+    if (*c == '-' && strchr(", )];:/", c[1])) {
         range->none = true;
         *cursor = c + 1;
         return true;
@@ -150,7 +156,7 @@ static size_t bracket_scan(const char **cursor, bool ranges, struct range *value
                 values[here] = value;
             here++;
             inner = hk_blanks_skipped(inner);
-            if (!*inner || !strchr(",;/", *inner))
+            if (!*inner || !strchr(",;:/", *inner))
                 break;
             inner++;
         }
@@ -229,8 +235,45 @@ bool hk_numbers_follow(const char *text)
     const char *c = hk_blanks_skipped(text);
     if (*c != '(' && *c != '[')
         return false;
-    size_t length = strspn(c + 1, "0123456789-,; ");
+    size_t length = strspn(c + 1, "0123456789-,;:/ ");
     return length > 0 && c[1 + length] == (*c == '(' ? ')' : ']');
+}
+
+/* Returns the number after a mark between two numbers, "/ 66"; NULL if there is none. *blanks: blanks are around "-".
+ */
+static const char *listed_number(const char *text, bool *blanks)
+{
+    const char *mark = hk_blanks_skipped(text);
+    if (!*mark || !strchr("/-,;:", *mark))
+        return NULL;
+    const char *number = hk_blanks_skipped(mark + 1);
+    *blanks = *mark == '-' && (mark > text || number > mark + 1);
+    return hk_is_digit(*number) ? number : NULL;
+}
+
+const char *hk_list_without_bracket(const char *text, const char **end, struct hk_arena *arena)
+{
+    static const char *const units[] = {"sts", "st", "stitches", "chs", "ch", "chains", NULL};
+    size_t digits = hk_digit_run(text), more = 0;
+    const char *list = NULL, *c = text + digits, *number;
+    bool blanks, close = false;
+    for (; digits > 0 && (number = listed_number(c, &blanks)); more++) {
+        const char *mark = hk_blanks_skipped(c);
+        close |= *mark == '/' || (*mark == '-' && !blanks);
+        if (!list)
+            list = hk_arena_print(arena, "%.*s (", (int)digits, text);
+        size_t here = hk_digit_run(number);
+        list = list ? hk_arena_print(arena, "%s%s%.*s", list, more > 0 ? ", " : "", (int)here, number) : NULL;
+        c = number + here;
+    }
+    *end = c;
+    const char *behind = hk_blanks_skipped(c);
+    bool ends = !*behind || strchr(".,;:", *behind) || hk_word_of(behind, units);
+    if (!list || hk_is_letter(*c) || (!close && (!ends || (more < 2 && !hk_word_of(behind, units)))))
+        return NULL;
+    if (!close && more < 2 && *hk_blanks_skipped(text + digits) == '-') /* "Cast on 62 - 62 sts" */
+        return NULL;
+    return hk_arena_print(arena, "%s)", list);
 }
 
 /* ---- Labels ------------------------------------------------------------------------------------------------------ */

@@ -54,6 +54,15 @@ bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_graded_coun
  */
 bool hk_numbers_follow(const char *text);
 
+/*
+ * Returns the list that begins at a number, "62/66/74", "62, 66, 74 sts", as it has to be written: "62 (66, 74)"; *end:
+ * its end. NULL if there is none, or out of memory. The text is owned by the arena.
+ */
+const char *hk_list_without_bracket(const char *text, const char **end, struct hk_arena *arena);
+
+/* Returns the text after a number word, "thirty-six", "twice"; NULL if there is none. */
+const char *hk_number_word_end(const char *text);
+
 /* Returns the text after a whole word, ignoring letter case, or NULL. A blank in `word` matches any blanks. */
 const char *hk_word_at(const char *text, const char *word);
 /* Returns the first occurrence of a whole word in the text, or NULL. */

@@ -275,6 +275,9 @@ static bool defines(const char *text)
 {
     static const size_t name_most = 30;
     size_t length = strcspn(text, "=:,.;*");
+    const char *open = memchr(text, '(', length);
+    if (open && hk_numbers_follow(open)) /* "12 (14: 16) sts" */
+        return false;
     return length > 0 && length < name_most && (text[length] == '=' || text[length] == ':');
 }
 

@@ -120,7 +120,7 @@ void hk_proof_begin_work(struct proof_run *run)
         return;
     if (entry->problem.text) {
         hk_proof_report(run, entry->problem.code, entry->problem.place, entry->problem.text, entry->problem.hint);
-        if (entry->problem.code == HK_CODE_GRADE_COUNT) {
+        if (entry->problem.code == HK_CODE_GRADE_COUNT || entry->problem.code == HK_CODE_GRADE_FORM) {
             hk_proof_not_followed(run);
             return;
         }

@@ -612,7 +612,7 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
                       "write it in the piece ahead of its rows, or \"Work in stripe sequence for 20 rows\" there");
     }
     for (size_t i = 0; i < written->prose_count; i++)
-        if (written->prose[i].work)
+        if (written->prose[i].work && !written->prose[i].instruction)
             hk_diags_add(diags, HK_CODE_ASSUMPTION, written->prose[i].place, "no yarn is counted for \"%.80s\"",
                          written->prose[i].text);
     for (size_t i = 0; i < written->prose_count; i++) {
@@ -621,6 +621,18 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
         hk_diags_add(diags, HK_CODE_ROW_SYNTAX, written->prose[i].place, "\"%.80s\" is a count that follows no row",
                      written->prose[i].text);
         hk_diags_hint(diags, "write it at the end of the row that it belongs to");
+    }
+    for (size_t i = 0; i < written->prose_count; i++) {
+        const struct hk_written_prose *prose = &written->prose[i];
+        if (!prose->rows || (prose->work && !prose->instruction))
+            continue;
+        hk_diags_add(diags, prose->instruction ? HK_CODE_ROW_SYNTAX : HK_CODE_UNUSUAL, prose->place,
+                     "\"%.80s\" has a number of rows and is not read", prose->text);
+        hk_diags_hint(diags, prose->instruction
+                                 ? "write it as \"Work in st st for 18 rows\", \"Rep row 2 18 more times\" "
+                                   "or \"Next 18 rows: Sc in each st across\""
+                                 : "if it is work, write it as \"Work in st st for 18 rows\" or \"Rep row "
+                                   "2 18 more times\"");
     }
 }
 

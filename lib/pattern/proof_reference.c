@@ -360,6 +360,41 @@ static bool goes_on_in_colours(const struct proof_run *run, const struct hk_refe
     return end && !*end && hk_proof_entry_at(run)->colours > 0 && !hk_proof_pattern_known(run, reference->words);
 }
 
+/*
+ * "Beg with a P row": begins the rows of a stitch pattern with the named one. Without such a row adds a finding and
+ * returns false.
+ */
+static bool first_settle(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle,
+                         size_t setup, size_t count)
+{
+    if (!reference->first && reference->first_side == HK_SIDE_OPEN)
+        return true;
+    size_t at = 0;
+    bool found = setup == 0 && (reference->first || count == 1 || count % 2 == 0);
+    if (reference->first_side == HK_SIDE_WRONG && count > 1)
+        at = 1; /* the rows of a stitch pattern begin on the right side */
+    if (reference->first && found) {
+        const struct hk_stitch *stitches = run->w->words.catalogue->stitches;
+        for (found = false; !found && at < count; at += !found) {
+            size_t stitch = NO_STITCH;
+            const struct hk_row *row = cycle[at].row;
+            found = steps_plain(run->p, row->steps, row->step_count, true, &stitch) && stitch != NO_STITCH &&
+                    hk_text_same(stitches[stitch].name, reference->first);
+        }
+    }
+    if (!found) {
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "with which row this stitch pattern begins is not clear",
+                        "leave out \"beg with\", or write its rows");
+        return false;
+    }
+    for (; at > 0; at--) {
+        struct planned_row row = cycle[0];
+        memmove(cycle, cycle + 1, (count - 1) * sizeof *cycle);
+        cycle[count - 1] = row;
+    }
+    return true;
+}
+
 /* Sets the rows in `cycle`, of which the first `*setup` are worked once. Returns their number; 0 with a finding. */
 static size_t rows_find(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle,
                         size_t *setup)
@@ -371,8 +406,10 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
     case HK_REFERENCE_LAST:
         return last_rows(run, reference, cycle);
     case HK_REFERENCE_PATTERN:
-        if (!goes_on_in_colours(run, reference))
-            return hk_proof_pattern_rows(run, reference->words, cycle, setup);
+        if (!goes_on_in_colours(run, reference)) {
+            count = hk_proof_pattern_rows(run, reference->words, cycle, setup);
+            return count > 0 && first_settle(run, reference, cycle, *setup, count) ? count : 0;
+        }
         count = even_rows(run, cycle);
         break;
     case HK_REFERENCE_EVEN:

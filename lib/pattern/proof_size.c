@@ -124,7 +124,7 @@ static void side_check(struct proof_run *run)
     /* Rows worked before a side is named do not matter. */
     if (run->side != HK_SIDE_OPEN && run->side != entry->side) {
         char text[160];
-        snprintf(text, sizeof text, "\"%.60s\" falls on the %s side", entry->label,
+        snprintf(text, sizeof text, "\"%.60s\" falls on the %s side", *entry->label ? entry->label : entry->text.text,
                  entry->side == HK_SIDE_RIGHT ? "wrong" : "right");
         hk_proof_report(run, HK_CODE_UNUSUAL, entry->place, text, "is a row too many or too few above it?");
     }

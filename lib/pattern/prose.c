@@ -159,9 +159,9 @@ static const char *name_end(const char *text, const char **steps)
 bool hk_definition_find(const char *text, const char **name, const char **also, size_t *at, size_t *length,
                         struct hk_arena *arena)
 {
-    static const char *const none[] = {"join",   "note",    "notes",   "row",  "rnd",   "round",
-                                       "rows",   "gauge",   "tension", "size", "sizes", "hook",
-                                       "needle", "needles", "yarn",    "step", NULL};
+    static const char *const none[] = {"join",    "note",   "notes", "row",  "rnd",      "round",   "rows", "gauge",
+                                       "tension", "size",   "sizes", "hook", "needle",   "needles", "yarn", "step",
+                                       "rep",     "repeat", "rpt",   "cont", "continue", NULL};
     const char *steps = NULL, *end = name_end(text, &steps);
     if (!end || !hk_is_letter(text[0]) || hk_word_of(text, none))
         return false;
@@ -314,6 +314,58 @@ bool hk_heading_silent(const char *text, bool *gauge)
     length -= length > 0 && text[length - 1] == ' ';
     *gauge = is_one_of(text, length, gauges);
     return *gauge || is_one_of(text, length, words);
+}
+
+size_t hk_rows_named(const char *text)
+{
+    static const char *const counted[] = {"rows",    "row",     "rnds",           "rnd",
+                                          "rounds",  "round",   "alternate rows", "alt rows",
+                                          "RS rows", "WS rows", "times",          "time",
+                                          NULL},
+                             *const mores[] = {"more", "further", "additional", "other", "plain",  "straight",
+                                               "sc",   "hdc",     "dc",         "tr",    "htr",    "knit",
+                                               "purl", "k",       "p",          "st st", "garter", NULL};
+    const char *c = hk_is_digit(*text) ? text + hk_digit_run(text) : hk_number_word_end(text), *more;
+    if (!c || hk_word_at(text, "one"))
+        return 0;
+    for (c = hk_blanks_skipped(c); hk_numbers_follow(c); c = hk_blanks_skipped(c))
+        c += strcspn(c, ")]") + 1;
+    while ((more = hk_word_of(c, mores)))
+        c = hk_blanks_skipped(more);
+    const char *end = hk_word_of(c, counted);
+    return end ? (size_t)(end - text) : 0;
+}
+
+bool hk_rows_named_in(const char *text)
+{
+    if (hk_word_find(text, "gauge") || hk_word_find(text, "tension") || strchr(text, '='))
+        return false;
+    for (const char *c = text; *c; c++)
+        if ((c == text || !(hk_is_letter(c[-1]) || hk_is_digit(c[-1]))) && hk_rows_named(c) > 0)
+            return true;
+    return false;
+}
+
+bool hk_states(const char *text)
+{
+    static const char *const words[] = {"is",     "are",    "was",      "were",    "has",  "have",
+                                        "will",   "should", "forms",    "form",    "sets", "set",
+                                        "counts", "count",  "measures", "measure", "note", NULL};
+    for (size_t i = 0; words[i]; i++)
+        if (hk_word_find(text, words[i]))
+            return true;
+    return false;
+}
+
+bool hk_instructs(const char *text)
+{
+    static const char *const words[] = {"work",    "rep",  "repeat",   "rpt",       "knit",
+                                        "purl",    "cont", "continue", "do this",   "do so",
+                                        "crochet", "make", "working",  "repeating", NULL};
+    for (size_t i = 0; words[i]; i++)
+        if (hk_word_find(text, words[i]))
+            return true;
+    return false;
 }
 
 /* "Work to end.", "..., work 2 rows": words of a row that were not recognised as one. */

@@ -32,6 +32,17 @@ size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count
 /* Returns true for headings that name no piece: SIZES, GAUGE, NOTES, and so on. *gauge: rows below it make a swatch. */
 bool hk_heading_silent(const char *text, bool *gauge);
 
+/*
+ * Returns the length of "44 rows", "2 (3, 4) more times" at the start of the text; 0 if it is none. hk_rows_named_in:
+ * true if one stands anywhere in the text, which is not on gauge.
+ */
+size_t hk_rows_named(const char *text);
+bool hk_rows_named_in(const char *text);
+
+/* "work", "repeat", "do this": true for words that tell to work; "there are 4 rows": true for words that state. */
+bool hk_instructs(const char *text);
+bool hk_states(const char *text);
+
 /* "sew", "seam", "tassel", "pick up", ...: returns true when a sentence mentions work. */
 bool hk_speaks_of_work(const char *text);
 

@@ -52,6 +52,9 @@ struct hk_reference {
     bool of_division; /* the length is measured from the underarm: from the row that divides the work, or the start of a
                          piece on its stitches */
     enum hk_side end_side; /* "ending with a WS row" */
+    enum hk_side first_side; /* HK_REFERENCE_PATTERN: "beg with a RS row" */
+    const char *first; /* HK_REFERENCE_PATTERN: "beg with a K row": "knit" or "purl", as tables/stitches.csv; NULL: not
+                          stated. Static */
     /* HK_REFERENCE_SHAPE, and `by`, 1 or -1, of HK_REFERENCE_EVENLY */
     int by;           /* stitches at each of the ends: 1, -2, ... */
     int ends;         /* 1 or 2 */

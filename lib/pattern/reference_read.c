@@ -77,7 +77,7 @@ static size_t bracket_take(struct lengths *lengths, double *values, size_t size_
         if (count < size_count)
             values[count] = value;
         lengths->c = hk_blanks_skipped(lengths->c);
-        more = *lengths->c == ',' || *lengths->c == ';';
+        more = *lengths->c && strchr(",;:", *lengths->c);
     }
     if (*lengths->c != ')' && *lengths->c != ']')
         return 0;
@@ -302,6 +302,68 @@ static bool how_many(const struct hk_reference *reference)
            reference->problem;
 }
 
+static bool amount_scan(struct reader *r);
+
+/* Reads "(9 times)" or "[9 more times]". */
+static bool bracket_amount(struct reader *r)
+{
+    const char *open = hk_blanks_skipped(r->c);
+    struct reader ahead = *r;
+    struct hk_reference found = *r->reference;
+    if (*open != '(' && *open != '[')
+        return false;
+    ahead.c = open + 1;
+    ahead.reference = &found;
+    if (!amount_scan(&ahead) || !found.times_given || *hk_blanks_skipped(ahead.c) != (*open == '(' ? ')' : ']'))
+        return false;
+    *r->reference = found;
+    r->c = hk_blanks_skipped(ahead.c) + 1;
+    r->wrong = ahead.wrong;
+    return true;
+}
+
+/* Reads "beg with a K row", "starting with a RS row". */
+static bool first_scan(struct reader *r)
+{
+    static const char *const starts[] = {"beg with",      "beg. with", "beginning with", "begin with", "start with",
+                                         "starting with", NULL};
+    static const char *const knits[] = {"knit", "k", NULL}, *const purls[] = {"purl", "p", NULL},
+                             *const rights[] = {"RS", "right side", NULL}, *const wrongs[] = {"WS", "wrong side", NULL};
+    struct reader ahead = *r;
+    if (r->reference->first || r->reference->first_side != HK_SIDE_OPEN || !words(&ahead, starts))
+        return false;
+    word(&ahead, "a");
+    const char *first = words(&ahead, knits) ? "knit" : words(&ahead, purls) ? "purl" : NULL;
+    enum hk_side side = first                   ? HK_SIDE_OPEN
+                        : words(&ahead, rights) ? HK_SIDE_RIGHT
+                        : words(&ahead, wrongs) ? HK_SIDE_WRONG
+                                                : HK_SIDE_OPEN;
+    if ((!first && side == HK_SIDE_OPEN) || !words(&ahead, hk_reference_rows))
+        return false;
+    r->reference->first = first;
+    r->reference->first_side = side;
+    r->c = ahead.c;
+    return true;
+}
+
+/* Reads ": 9 times", " - 9 times". */
+static bool marked_amount(struct reader *r)
+{
+    const char *c = hk_blanks_skipped(r->c);
+    struct reader ahead = *r;
+    struct hk_reference found = *r->reference;
+    if (*c != ':' && (*c != '-' || c[1] != ' '))
+        return false;
+    ahead.c = c + 1;
+    ahead.reference = &found;
+    if (!amount_scan(&ahead) || !found.times_given)
+        return false;
+    *r->reference = found;
+    r->c = ahead.c;
+    r->wrong = ahead.wrong;
+    return true;
+}
+
 static bool amount_scan(struct reader *r)
 {
     struct hk_reference *reference = r->reference;
@@ -345,8 +407,10 @@ static void tail_scan(struct reader *r)
         comma_skip(&ahead);
         bool to_edge = !how_many(r->reference) && words(&ahead, edges);
         r->reference->to_edge |= to_edge;
-        if (!to_edge && !words(&ahead, patterns) && !hk_reference_ending(&ahead) &&
-            (how_many(r->reference) || (!until_scan(&ahead) && !amount_scan(&ahead))))
+        bool begins = r->reference->kind == HK_REFERENCE_PATTERN && first_scan(&ahead);
+        if (!to_edge && !begins && !words(&ahead, patterns) && !hk_reference_ending(&ahead) &&
+            (how_many(r->reference) ||
+             (!until_scan(&ahead) && !amount_scan(&ahead) && !bracket_amount(&ahead) && !marked_amount(&ahead))))
             return;
         *r = ahead;
     }
@@ -402,8 +466,9 @@ static bool rows_scan(struct reader *r)
     for (bool more = true; more;) {
         *r = ahead;
         to = from;
-        if (words(&ahead, ranges) && row_number(&ahead, &to))
-            *r = ahead;
+        bool dash = hk_text_starts(hk_blanks_skipped(r->c), "- ");
+        if (words(&ahead, ranges) && !(dash && counts_times(&ahead)) && row_number(&ahead, &to))
+            *r = ahead; /* not "row 2 - 18 times" */
         range_add(r, from, to, numbers);
         ahead = *r;
         comma_skip(&ahead);
@@ -447,9 +512,9 @@ static bool rep_read(struct reader *r)
 static const char *name_scan(struct reader *r)
 {
     static const char *const ends[] = {
-        "for",      "until", "over", "ending", "at the same time", "and at the same time", "while",
-        "dec",      "dec.",  "inc",  "inc.",   "decreasing",       "increasing",           "decrease",
-        "increase", NULL};
+        "for",      "until",    "over",      "ending",         "at the same time", "and at the same time", "while",
+        "dec",      "dec.",     "inc",       "inc.",           "decreasing",       "increasing",           "decrease",
+        "increase", "beg with", "beg. with", "beginning with", "starting with",    "start with",           NULL};
     const char *start = hk_blanks_skipped(r->c), *c = start;
     while (*c && !strchr(".;:([", *c)) {
         if ((c == start || c[-1] == ' ') && hk_word_of(c, ends))
@@ -508,7 +573,14 @@ static bool even_read(struct reader *r)
         "cont.", "cont to work",     "cont working",     "cont",     "keep working",  NULL};
     static const char *const mores[] = {"a further", "another", NULL}, *const ins[] = {"in", "of", NULL};
     struct hk_reference *reference = r->reference;
+    bool begins = first_scan(r);
+    if (begins) {
+        comma_skip(r);
+        word(r, "and");
+    }
     if (!words(r, works)) { /* "In patt as set for 6 rows" */
+        if (begins)
+            return false;
         reference->kind = HK_REFERENCE_EVEN;
         if (!words(r, evens))
             return false;
@@ -524,7 +596,7 @@ static bool even_read(struct reader *r)
     if (reference->rows_given)
         *r = counted;
     if (words(r, evens)) {
-        if (!even_in(r))
+        if (!even_in(r) || (begins && reference->kind != HK_REFERENCE_PATTERN))
             return false;
         tail_scan(r);
         return true;
@@ -540,6 +612,41 @@ static bool even_read(struct reader *r)
     if (!how_many(reference))
         hk_reference_more(r);
     return how_many(reference) || reference->besides; /* "Work 6 sc in ring" is a row */
+}
+
+/* Reads "St st 44 rows.", "Garter st for 10 rows.", "Beg with a K row, st st 44 rows.". */
+static bool fabric_read(struct reader *r)
+{
+    static const char *const last_words[] = {"st", "stitch", "rib", "ribbing", "stockinette", "garter", NULL};
+    static const char *const places[] = {"in", "into", "next", "each", "same", "around", "to", "of", "the", "a", NULL};
+    static const size_t words_most = 3;
+    if (first_scan(r))
+        comma_skip(r);
+    const char *start = hk_blanks_skipped(r->c), *c = start, *last = start, *end = start;
+    size_t count = 0;
+    while (hk_is_letter(*c)) {
+        if (hk_word_at(c, "for"))
+            break;
+        if (hk_word_of(c, places))
+            return false;
+        last = c;
+        while (hk_is_letter(*c) || *c == '-')
+            c++;
+        end = c;
+        c = hk_blanks_skipped(c);
+        count++;
+    }
+    const char *behind = hk_word_of(last, last_words);
+    if (count == 0 || count > words_most || behind != end)
+        return false;
+    r->c = c;
+    r->reference->kind = HK_REFERENCE_PATTERN;
+    if (!amount_scan(r) || (!r->reference->rows_given && !r->reference->length_m))
+        return false;
+    r->reference->words = hk_arena_text(r->arena, start, (size_t)(end - start));
+    tail_scan(r);
+    const char *rest = hk_blanks_skipped(r->c);
+    return r->reference->words && (!*rest || strchr(".,;([", *rest));
 }
 
 static bool words_read(struct reader *r)
@@ -623,7 +730,8 @@ static bool as_read(struct reader *r)
 bool hk_reference_read(const char *text, size_t size_count, struct hk_reference *reference, struct hk_arena *arena)
 {
     bool (*const forms[])(struct reader *) = {rep_read,           hk_reference_evenly,    words_read, hk_reference_edge,
-                                              hk_reference_shape, hk_reference_shape_row, even_read,  as_read};
+                                              hk_reference_shape, hk_reference_shape_row, even_read,  as_read,
+                                              fabric_read};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
         *reference = (struct hk_reference){0};
         struct reader r = {.text = text, .c = text, .size_count = size_count, .reference = reference, .arena = arena};

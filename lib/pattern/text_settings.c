@@ -89,7 +89,11 @@ static void sizes_outside(struct inside *in, struct sizes *sizes, const char *c)
 static size_t sizes_scan(struct inside *in, const char *text, const char **names)
 {
     struct sizes sizes = {.names = names, .good = true};
-    size_t length = strcspn(text, ":.");
+    size_t length = 0;
+    for (size_t depth = 0; text[length] && (depth > 0 || !strchr(":.", text[length])); length++) {
+        depth += text[length] == '(' || text[length] == '[';
+        depth -= depth > 0 && (text[length] == ')' || text[length] == ']');
+    }
     const char *line = hk_arena_text(arena_of(in), text, length);
     if (!line)
         return 0;
@@ -100,7 +104,7 @@ static size_t sizes_scan(struct inside *in, const char *text, const char **names
         size_add(in, &sizes, line, c);
         while (*c == '(' || *c == '[') {
             size_t inner = strcspn(c, ")]");
-            sizes_part(in, &sizes, c + 1, c + inner, ",;");
+            sizes_part(in, &sizes, c + 1, c + inner, ",;:");
             c = hk_blanks_skipped(c + inner + (c[inner] != '\0'));
         }
         if (*c == ',' && strpbrk(c, "(["))
@@ -157,7 +161,7 @@ static size_t values_at(const char *c)
                 return values;
             here++;
             c = hk_blanks_skipped(c + digits);
-        } while (*c == ',');
+        } while (*c && strchr(",;:", *c));
         if (*c != ')' && *c != ']')
             return values;
         values = here;

@@ -47,6 +47,7 @@ struct builder {
     const bool *line_sizes, *sizes; /* of this line; of the following lines */
     struct hk_place times_wrong;    /* "make 2 (3)" with four sizes: reported at the next entry; file NULL: none */
     size_t held;
+    bool begin_open;      /* the words just read begin a piece, and their sentence goes on */
     bool yarn_named;      /* named since the last row */
     size_t colours;       /* 1 + the current sequence of colours; 0: none */
     size_t colours_ahead; /* the same for the next piece */
@@ -227,6 +228,19 @@ static void refuse_number(struct builder *b, struct hk_entry *entry, struct hk_p
         hk_arena_print(b->arena, "a number is not given once for each of the %zu sizes", b->words->size_count);
     refuse(entry, HK_CODE_GRADE_COUNT, place, message,
            "write one value, or one for each size, as 12 (14, 16); - for a size that does without");
+}
+
+/* Reports the number of a beginning that has not one value for each size. */
+static void refuse_begin(struct builder *b, struct hk_entry *entry, const struct hk_begin *begin,
+                         const struct hk_row_text *text)
+{
+    struct hk_place place = hk_row_text_place(text, begin->wrong - 1);
+    if (!begin->list) {
+        refuse_number(b, entry, place);
+        return;
+    }
+    refuse(entry, HK_CODE_GRADE_FORM, place, "the number is a list without brackets",
+           hk_arena_print(b->arena, "write the first size, then the others in brackets: %s", begin->list));
 }
 
 static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, const struct hk_row_text *text)
@@ -696,6 +710,16 @@ static void remarks_cut(struct builder *b, struct hk_row_text *text)
     }
 }
 
+/* Returns true for "Rep rows 1 and 2 (18 rows)", without other words on how many. */
+static bool rows_in_bracket(const struct hk_reference *reference, const char *behind)
+{
+    bool repeats = reference->kind == HK_REFERENCE_ROWS || reference->kind == HK_REFERENCE_LAST;
+    size_t rows;
+    return repeats && !reference->times_given && !reference->rows_given && !reference->length_m &&
+           !reference->to_edge && !reference->problem && *behind && strchr("([", *behind) &&
+           (rows = hk_rows_named(behind + 1)) > 0 && strchr(")]", behind[1 + rows]);
+}
+
 static struct hk_entry *reference_add(struct builder *b, const struct hk_row_text *text,
                                       const struct hk_reference *reference, const struct hk_label *label,
                                       const struct hk_entry_problem *problem)
@@ -705,6 +729,7 @@ static struct hk_entry *reference_add(struct builder *b, const struct hk_row_tex
         return NULL;
     label_put(b, entry, label);
     entry->reference = *reference;
+    entry->side = entry->side == HK_SIDE_OPEN ? reference->first_side : entry->side;
     part_of(b, text, reference->length, strlen(text->text) - reference->length, &entry->stated);
     if (problem->text)
         refuse(entry, problem->code, problem->place, problem->text, problem->hint);
@@ -715,6 +740,10 @@ static struct hk_entry *reference_add(struct builder *b, const struct hk_row_tex
                reference->hint);
     if (reference->wrong)
         refuse_number(b, entry, hk_row_text_place(text, reference->wrong - 1));
+    if (!label && rows_in_bracket(reference, text->text + reference->length))
+        refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, reference->length),
+               "a number of rows in brackets may be that of this line or of all rows so far",
+               "write \"for 18 rows\" or \"18 more times\"");
     return entry;
 }
 
@@ -765,6 +794,13 @@ static bool picks_up_more(const struct builder *b, const struct hk_begin *begin)
             last->begin.kind == HK_BEGIN_PICK_UP);
 }
 
+static struct hk_entry_problem words_after_begin(const struct hk_row_text *words)
+{
+    return (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(words, 0),
+                                     "these words after a beginning are not read",
+                                     "write the work as a row below it, and graded numbers as 72 (78, 84)"};
+}
+
 static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
                                   const struct hk_entry_problem *problem)
 {
@@ -782,9 +818,7 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
         while (!b->arena->out_of_memory && setting_take(b, &setting, &joins, &found))
             any = true;
         if (!b->arena->out_of_memory && !found.text && strpbrk(setting.text, "0123456789"))
-            found = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&setting, 0),
-                                              "these words after a beginning are not read",
-                                              "write the work as a row below it"};
+            found = words_after_begin(&setting);
         else if (!any)
             prose_add(b, &setting);
     }
@@ -801,7 +835,9 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
     if (found.text)
         refuse(entry, found.code, found.place, found.text, found.hint);
     if (begin->wrong)
-        refuse_number(b, entry, hk_row_text_place(text, begin->wrong - 1));
+        refuse_begin(b, entry, begin, text);
+    b->begin_open = begin->length > 0 && !strchr(".:", text->text[begin->length - 1]) &&
+                    *hk_blanks_skipped(text->text + begin->length);
     return entry;
 }
 
@@ -1232,8 +1268,10 @@ static bool makes_another(const char *text)
     return c && !hk_word_find(c, "row") && !hk_word_find(c, "rnd");
 }
 
-/* Reads "72 (76, 80) sts." alone: a count without a row, unless it belongs to the beginning above it. */
-static bool lone_count(struct builder *b, const char *text)
+/* "72 (76, 80) sts." alone. */
+enum lone_count { LONE_NONE, LONE_OF_BEGIN /* it states the count of the beginning above it */, LONE_OF_NO_ROW };
+
+static enum lone_count lone_count(struct builder *b, const char *text)
 {
     static const char *const units[] = {"sts", "st", "stitches", "chs", "ch", "chains", NULL};
     static const char *const ends[] = {"rem", "remain", "remaining", "in all", "total", "in total", NULL};
@@ -1241,12 +1279,12 @@ static bool lone_count(struct builder *b, const char *text)
     struct hk_graded_count count;
     bool wrong = false;
     if (!hk_is_digit(*c) || !hk_whole_scan(&c, b->words->size_count, &count, &wrong, b->arena))
-        return false;
+        return LONE_NONE;
     const char *unit = hk_word_of(hk_blanks_skipped(c), units);
     const char *end = unit ? hk_word_of(hk_blanks_skipped(unit), ends) : NULL;
     c = hk_blanks_skipped(end ? end : unit ? unit : c);
     if (!unit || c[strspn(c, ".)] ")])
-        return false;
+        return LONE_NONE;
     const struct hk_entry *last = &b->written->entries[b->written->entry_count - 1];
     bool same = last->kind == HK_ENTRY_BEGIN && !wrong;
     for (size_t i = 0; same && i < b->words->size_count; i++) {
@@ -1255,7 +1293,7 @@ static bool lone_count(struct builder *b, const char *text)
             begun += hk_graded_in(more[-1].begin.count, i);
         same = hk_graded_in(count, i) == begun;
     }
-    return !same;
+    return same ? LONE_OF_BEGIN : LONE_OF_NO_ROW;
 }
 
 /* Reads "Join to work in the round." directly after a beginning. Returns false for other sentences. */
@@ -1286,7 +1324,8 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
     struct hk_reference reference;
     struct hk_setting setting;
     struct hk_entry_problem problem = {0};
-    bool joins = false, set = false, silent = b->silent;
+    bool joins = false, set = false, silent = b->silent, after_begin = b->begin_open;
+    b->begin_open = false;
     if (!part_of(b, text, 0, length, &sentence))
         return length;
     if (silent && b->gauge) {
@@ -1361,9 +1400,19 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         row_add(b, NULL, &sentence, &problem);
         return length;
     }
+    if (after_begin && strpbrk(sentence.text, "0123456789") && lone_count(b, sentence.text) != LONE_OF_BEGIN) {
+        problem = words_after_begin(&sentence);
+        row_add(b, NULL, &sentence, &problem);
+        return length;
+    }
     prose_add(b, &sentence);
-    if (b->begun && !b->arena->out_of_memory)
-        b->written->prose[b->written->prose_count - 1].count = lone_count(b, sentence.text);
+    if (b->begun && !b->arena->out_of_memory) {
+        struct hk_written_prose *prose = &b->written->prose[b->written->prose_count - 1];
+        prose->count = lone_count(b, sentence.text) == LONE_OF_NO_ROW;
+        prose->rows = hk_rows_named_in(sentence.text);
+        prose->instruction = prose->rows && *sentence.text != '(' && !hk_states(sentence.text) &&
+                             (hk_instructs(sentence.text) || names_stitch(b, sentence.text));
+    }
     return length;
 }
 

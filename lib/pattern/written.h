@@ -116,6 +116,8 @@ struct hk_written_prose {
     struct hk_place place;
     bool work;  /* it is in a piece and mentions work */
     bool count; /* a count without a row */
+    bool rows;  /* it is in a piece and has a number of rows or of repeats */
+    bool instruction; /* `rows`, and it tells to work them */
 };
 
 struct hk_written {
