@@ -126,6 +126,7 @@ struct hk_follow {
     size_t other_count;
     int64_t copies;
     uint16_t part; /* 1 + the part of the row that made the edge */
+    uint16_t row;  /* number of the row, of places that it leaves */
     size_t chain, slip, slipped, sc, knit, kfb, k2tog;
     struct run runs[2];
     struct hk_compared *compared;
