@@ -343,10 +343,7 @@ static void what_a_row_left(void **state)
         {"Sk 16 sts, dc in next st.", "8 : 1 1 1\n", "pattern.txt:1:3: note: \"Back\" leaves 23 places unworked\n"},
         {"Sk 16, rejoin yarn.\n"
          "Row 5: Ch 1, sc in each sc across. 12 sc",
-         "8 : ? ? ?\n"
-         "9 Row 5: ? ? ?\n",
-         "pattern.txt:8:1: error: this may be worked on the last row, or on stitches that were left; write the number "
-         "of stitches after the row, or before it \"Sk next 4 sts of back.\"\n"},
+         "9 Row 5: 12= 12= 12=\n", "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
         {"Skip next 16 sts of back for the neck, join yarn in next st, ch 1, sc in same st and in next 11 sc. 12 sc",
          "8 : ? ? ?\n",
          "pattern.txt:8:6: error: no stitch is there to work this into; name the piece whose stitches are skipped, or "
@@ -1172,6 +1169,92 @@ static void left_of_a_part(void **state)
                   cases);
 }
 
+/*
+ * A back of 60 with 5 slip stitches at one armhole and 5 left at the other: 50. A shoulder of 14 and a neck of 22 leave
+ * 14 for the other shoulder: the slip stitches are places of the edge below. On two rows more, the same.
+ */
+static void a_shoulder_behind_an_armhole(void **state)
+{
+    static const struct worded cases[] = {
+        {"Next row: Ch 2, hdc in next 14 sts, turn. 14 hdc\n"
+         "Right shoulder:\n"
+         "Sk next 22 sts, join MC with sl st in next st, ch 2, hdc in same st and in each st across, turn.",
+         "6 Next row: 14= 14= 14=\n"
+         "8 : 14 14 14\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 32 places unworked\n"},
+        {"Next row: Ch 2, hdc in next 14 sts, turn. 14 hdc\n"
+         "Next row: Ch 2, hdc in each st across. 14 hdc\n"
+         "Right shoulder:\n"
+         "Sk next 22 sts, join MC with sl st in next st, ch 2, hdc in same st and in each st across, turn. 14 hdc",
+         "6 Next row: 14= 14= 14=\n"
+         "7 Next row: 14= 14= 14=\n"
+         "9 : 14= 14= 14=\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 32 places unworked\n"},
+        {"Next row: Ch 2, hdc in next 14 sts, turn. 14 hdc\n"
+         "Right shoulder:\n"
+         "Sk next 22 sts, join MC with sl st in next st, ch 2, hdc in same st and in each st across, turn. 19 hdc",
+         "6 Next row: 14= 14= 14=\n"
+         "8 : 14!19 14!19 14!19\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 32 places unworked\n"
+         "pattern.txt:8:98: error: the row states 19 hdc, and has 14; the rows below are worked on the computed "
+         "stitches; check the row, or correct the count\n"},
+        {"Next row: Ch 2, hdc in next 14 sts, turn. 14 hdc\n"
+         "Right shoulder:\n"
+         "Sk next 22 sts of back.\n"
+         "Next row: Join MC in next st, ch 2, hdc in same st and in each st across, turn.",
+         "6 Next row: 14= 14= 14=\n"
+         "9 Next row: 14 14 14\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 32 places unworked\n"},
+        /* 2 left on the shoulder are nearer, and on its own edge */
+        {"Next row: Ch 2, hdc in next 14 sts, turn. 14 hdc\n"
+         "Next row: Ch 2, hdc in each st across, turn. 14 hdc\n"
+         "Next row: Ch 2, hdc in next 12 sts, turn. 12 hdc\n"
+         "Right shoulder:\n"
+         "Sk next 22 sts, join MC with sl st in next st, ch 2, hdc in same st and in each st across, turn.",
+         "6 Next row: 14= 14= 14=\n"
+         "7 Next row: 14= 14= 14=\n"
+         "8 Next row: 12= 12= 12=\n"
+         "10 : 14 14 14\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 34 places unworked\n"},
+        /* the 3 left on the shoulder take the row too, and do not come to what it states */
+        {"Next row: Ch 2, hdc in next 14 sts, turn. 14 hdc\n"
+         "Next row: Ch 2, hdc in each st across, turn. 14 hdc\n"
+         "Next row: Ch 2, hdc in next 11 sts, turn. 11 hdc\n"
+         "Right shoulder:\n"
+         "Sk next 2 sts, join MC with sl st in next st, ch 2, hdc in same st and in each st across, turn. 34 hdc",
+         "6 Next row: 14= 14= 14=\n"
+         "7 Next row: 14= 14= 14=\n"
+         "8 Next row: 11= 11= 11=\n"
+         "10 : 34= 34= 34=\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 15 places unworked\n"},
+        {"Next row: Ch 2, hdc in next 14 sts, turn. 14 hdc\n"
+         "Right shoulder:\n"
+         "Sk next 40 sts of back.\n"
+         "Next row: Ch 2, hdc in each st across, turn.",
+         "6 Next row: 14= 14= 14=\n"
+         "9 Next row: ? ? ?\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 46 places unworked\n"
+         "pattern.txt:9:1: error: no stitches are left to work on here; name the piece whose stitches are meant, or "
+         "write \"On an edge of 20 sts:\" before it\n"},
+        /* the slip stitches are not counted off either */
+        {"Next row: Ch 2, hdc in next 14 sts, turn. 14 hdc\n"
+         "Right shoulder:\n"
+         "Sk next 22 sts, join MC with sl st in next st, ch 2, hdc in same st and in next 18 sts, turn. 19 hdc",
+         "6 Next row: 14= 14= 14=\n"
+         "8 : ? ? ?\n",
+         "pattern.txt:8:4: error: no stitch is left to work this into: 22 + 1 + 18 are 41 stitches, of 14\n"},
+    };
+    assert_worded("# Back\n"
+                  "With MC and 5 mm hook, ch 62.\n"
+                  "Row 1: Hdc in 3rd ch from hook and in each ch across, turn. 60 hdc\n"
+                  "Row 2: Sl st in first 5 sts, ch 2, hdc in next 50 sts, turn, leaving rem sts unworked. 50 hdc\n"
+                  "Rows 3-4: Ch 2, hdc in each st across, turn. 50 hdc\n",
+                  "3 Row 1: 60= 60= 60=\n"
+                  "4 Row 2: 50= 50= 50=\n"
+                  "5 Rows 3-4: 50= 50= 50=\n",
+                  cases);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1189,6 +1272,7 @@ int main(void)
         cmocka_unit_test(sets_in_another_order),
         cmocka_unit_test(two_copies_with_sets),
         cmocka_unit_test(left_of_a_part),
+        cmocka_unit_test(a_shoulder_behind_an_armhole),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

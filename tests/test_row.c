@@ -499,6 +499,23 @@ static void no_number_is_too_large(void **state)
 static void places_are_understood_as_patterns_name_them(void **state)
 {
     static const struct example examples[] = {
+        {"2 sc in first 2 sts, 3 sc in last 3 sts", "sc in first 2 sts, sc in last 3 sts"},
+        {"3 sc in first 2 sts", "9 row-place: this can be read in two ways: 3 in each, or 3 in all; write \"in each of "
+                                "first 2\" and their kind, if this is the number in each"},
+        {"2 sc in each of first 2 sts, 2 sc in each of last 2 sts",
+         "2 sc in each of first 2 sts, 2 sc in each of last 2 sts"},
+        {"sc2tog over first 3 sts",
+         "13 row-place: sc2tog takes 2 stitches, and 3 places are named; write over first 2 sts"},
+        {"sc2tog over first 2 sts, sc3tog in first 6 sc", "sc2tog in first st, sc3tog in first 6 sc"},
+        /* A cluster over places of its own is a decrease; in one place it is a cluster (common practice, no source). */
+        {"3-dc cluster over first 3 sts, 2-tr cl over next 4 sts, cl over next 3 sts",
+         "dc3tog in first st, tr2tog in next 4 sts, dc3tog in next st"},
+        {"3-dc cl over next st, 3-dc cl in next 2 sts, 3-dc cl in next st, 3-dc cl over same st",
+         "3-dc cl in next st, 3-dc cl in next 2 sts, 3-dc cl in next st, 3-dc cl in same st"},
+        {"3-dc cl over next 4 sts",
+         "14 row-place: dc3tog takes 3 stitches, and 4 places are named; write over next 3 sts"},
+        {"sc in skipped sc, 2 dc in missed dc, tr in each of 2 skipped dc sts, sk skipped dc",
+         "sc in next skipped sc, 2 dc in next skipped dc, tr in each of next 2 skipped dc, sk next skipped dc"},
         {"2 sc in first st, sc in each st to last st, 2 sc in last st",
          "2 sc in first st, sc in each st to last 1 sts, 2 sc in last st"},
         {"dc in next st and in each st across", "dc in next st, dc in each st across"},
@@ -1313,10 +1330,10 @@ static void places_are_named_in_all_forms(void **state)
         {"6 sc in beg lp", "6 sc in ring"},
         {"sc in m, sc 1", "sc in next marked st, sc 1"},
         {"sc in each of next 3 sts, sc 1", "sc in each of next 3 sts, sc 1"},
-        {"sc in each of first 3 sts, sc 1", "sc in each of next 3 sts, sc 1"},
+        {"sc in each of first 3 sts, sc 1", "sc in each of first 3 sts, sc 1"},
         {"sc in each of last 3 sts", "sc in each of last 3 sts"},
         {"sc in each next 3 dc", "sc in each of next 3 dc"},
-        {"sc in each first 3 dc", "sc in each of next 3 dc"},
+        {"sc in each first 3 dc", "sc in each of first 3 dc"},
         {"sc in each last 3 dc", "sc in each of last 3 dc"},
         {"sc in each of 3, sc 1", "sc in each of next 3 sts, sc 1"},
         {"sc in each of 3-dc cl", "sc in each 3-dc cl"},

@@ -246,7 +246,7 @@ static void each_of_them(void **state)
         {"Sc in every other st",
          "12 \"every other\" is not read; write what repeats: *sc in next st, sk next st; rep from * across"},
         {"Sc in each of next 3 sts", "sc in each of next 3 sts"},
-        {"Sc in each of the first 2 dc", "sc in each of next 2 dc"},
+        {"Sc in each of the first 2 dc", "sc in each of first 2 dc"},
         {"Sc in each of last two sts", "sc in each of last 2 sts"},
         {"Sc in each next 3 sts", "sc in each of next 3 sts"},
         {"Sc in each of 3", "sc in each of next 3 sts"},

@@ -525,6 +525,67 @@ static void starts_of_rows(void **state)
     ASSERT_FOLLOWED(HK_TERMS_US, examples);
 }
 
+/*
+ * "First N sts" are the first N stitches of the row below. A chain that counts stands on the first of them: "sk first
+ * 3 sts" leaves 2 without a stitch (common practice, no source). Of 10: 3 into 1 and 7 are 8; 1 and 7 are 8; "next 3
+ * sts" are those after the chain: 1 and 6 are 7.
+ */
+static void the_first_stitches(void **state)
+{
+    static const struct followed_example examples[] = {
+        {"10 sc", "Ch 1, sc3tog over first 3 sts, sc across", "8"},
+        {"10 dc", "Dc2tog over first 2 dc, dc to end", "9"},
+        {"10 dc", "Dc2tog in first 2 dc, dc to end", "9"},
+        {"10 dc", "Dc2tog over first 4 dc, dc to end", "8"},
+        {"10 dc", "3-dc cluster over first 3 sts, dc in each st to last 3 sts, 3-dc cl over last 3 sts", "6"},
+        {"10 sc", "Sc2tog over next 2 sts, sc in each st to last 2 sts, sc2tog over last 2 sts", "8"},
+        {"1 sc", "Sc2tog over first 2 sts", "13 no stitch is left to work this into; "},
+        {"10 sts", "Ch 3 (counts as dc), sk first 3 sts, dc in each st across", "8"},
+        {"10 sts", "Ch 3 (counts as dc), sk first 2 sts, dc in each st across", "9"},
+        {"10 sts", "Ch 3 (counts as dc), sk first st, dc in each st across", "10"},
+        {"10 sts", "Ch 3 (counts as dc), sk next 3 sts, dc in each st across", "7"},
+        {"10 sts", "Ch 3 (does not count as a st), sk first 3 sts, dc in each st across", "7"},
+        {"10 sts", "Ch 1, sk first 3 sts, sc in each st across", "7"},
+        {"10 sts", "Ch 3 (counts as dc), dc in first 3 sts, dc in each st across", "11"},
+        {"10 sts", "Ch 3 (counts as dc), dc in each of first 3 sts, dc in each st across", "11"},
+        {"10 sts", "Ch 3 (counts as dc), dc in first st, dc in each st across", "11"},
+        {"10 sts", "Ch 3 (counts as dc), dc in next 3 sts, dc in each st across", "10"},
+        {"10 sts", "Ch 3 (counts as dc), dc2tog over first 2 sts, dc in each st across", "10"},
+        {"10 sts", "Ch 3 (counts as dc), dc2tog over next 2 sts, dc in each st across", "9"},
+        {"10 sts", "Ch 3 (counts as dc), (dc, ch 1, dc) in first 2 sts, dc in each st across", "13"},
+        {"10 sts", "Ch 1, 2 sc in first 2 sts, sc in each st across", "10"},
+        {"10 sts", "Ch 1, 2 sc in each of first 2 sts, sc in each st to last 2 sts, 2 sc in each of last 2 sts", "14"},
+        {"10 sts", "Ch 1, sc in first 3 sts, ch 2, sk next 3 sts, sc in last 4 sts", "7"},
+        /* the chain stands where the slip stitches end, on the third */
+        {"10 sts", "Sl st in first 3 sts, ch 3 (counts as dc), sk first 2 sts, dc in each st across", "7, 2 left"},
+        {"10 sts", "Sl st in first 3 sts, ch 1, sc in first 2 sts, sc in each st across", "8, 2 left"},
+        {"10 sts", "Sl st in first 3 sts, ch 1, sc in next 2 sts, sc in each st across", "7, 3 left"},
+        /* a space is not where the chain stands */
+        {"6 sts",
+         "*Sc in next st, ch 1, sk next st; rep from * across / Ch 3 (counts as dc), sk first ch-1 sp, dc in next sc, "
+         "dc in next ch-1 sp, dc in next sc",
+         "3 / 4"},
+    };
+    ASSERT_FOLLOWED(HK_TERMS_US, examples);
+}
+
+/* Crossed stitches: each pair takes two places, the second of its stitches the one that was skipped. */
+static void skipped_stitches_by_their_kind(void **state)
+{
+    static const struct followed_example examples[] = {
+        {"12 dc", "Ch 1, (sk next dc, tr in next dc, tr in skipped dc) 4 times", "8, 4 left {8 tr}"},
+        {"12 dc", "Ch 1, *sk next dc, tr in next dc, tr in missed dc; rep from * across", "12 {12 tr}"},
+        {"12 dc", "Ch 1, *sk next st, tr in next st, tr in skipped st; rep from * across", "12 {12 tr}"},
+        {"12 dc", "Ch 1, *sk next 2 dc, dc in next dc, dc in each of 2 skipped dc; rep from * across", "12 {12 dc}"},
+        {"12 dc", "Ch 1, sk next dc, sc in next dc, sc in skipped sc",
+         "40 the next place is a dc, not a sc; skip it by name, or name what is there"},
+        {"4 dc", "*Dc in next st, ch 1, sk next st; rep from * across / Ch 1, sk next ch-1 sp, sc in skipped dc",
+         "2 / 30 the next place is a space, not a dc; skip it by name, or name what is there"},
+        {"12 dc", "Ch 1, dc in next dc, dc in skipped dc", "28 no stitch is left to work this into; "},
+    };
+    ASSERT_FOLLOWED(HK_TERMS_US, examples);
+}
+
 static void places_of_rows(void **state)
 {
     static const struct followed_example examples[] = {
@@ -759,6 +820,8 @@ int main(void)
         cmocka_unit_test(test_corpus),
         cmocka_unit_test(test_hostile),
         cmocka_unit_test(starts_of_rows),
+        cmocka_unit_test(the_first_stitches),
+        cmocka_unit_test(skipped_stitches_by_their_kind),
         cmocka_unit_test(places_of_rows),
         cmocka_unit_test(shaping_and_repeats_of_rows),
         cmocka_unit_test(findings_are_in_the_terms_of_the_pattern),

@@ -300,7 +300,8 @@ static bool left_read(const char *text, size_t size_count, struct hk_begin *begi
         const char *comma = strchr(unit, ',');
         bool more = comma && comma < end, joined = hk_word_of(join, joins) || hk_word_of(join, places_alone) ||
                                                    (more && hk_word_of(hk_blanks_skipped(comma + 1), joins));
-        if (unit == c || (more && !joined))
+        bool unit_missing = unit == c && (hold || *c != ',' || !joined); /* not in "Sk 16, rejoin yarn." */
+        if (unit_missing || (more && !joined))
             return false; /* "Sk next 2 sts, dc in next st" is a row */
     } else {
         c = hk_word_of(text, joins);

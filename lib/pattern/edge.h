@@ -24,6 +24,7 @@ struct hk_spot {
     uint32_t chains; /* chains of a HK_SPOT_SPACE or of a counting chain; else 0 */
     uint16_t stitch; /* stitch in the catalogue; for a counting chain the stitch it counts as */
     uint16_t part;   /* 1 + the part whose last row left it; 0: none */
+    uint16_t row;    /* of a place that a row left: the same for all places of the edge that this row was worked on */
     uint8_t kind;
     bool marked; /* the stitch has a marker */
 };

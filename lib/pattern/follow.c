@@ -224,13 +224,14 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
 
 /* ---- The next edge ---- */
 
-static bool prepend(struct hk_edge *list, const struct hk_spot *spots, size_t count, bool reversed, uint16_t part,
-                    struct hk_edge *scratch)
+static bool prepend(const struct hk_follow *follow, struct hk_edge *list, const struct hk_spot *spots, size_t count,
+                    bool reversed, struct hk_edge *scratch)
 {
     scratch->count = 0;
     for (size_t i = 0; i < count; i++) {
         struct hk_spot spot = spots[reversed ? count - 1 - i : i];
-        spot.part = spot.part ? spot.part : part;
+        spot.part = spot.part ? spot.part : follow->part;
+        spot.row = spot.row ? spot.row : follow->row;
         if (hk_run_is_worked(&spot) && !hk_edge_push(scratch, spot))
             return false;
     }
@@ -259,10 +260,9 @@ static bool keep_left(struct hk_follow *follow, struct run *run)
         memmove(end->spots, end->spots + run->beyond, (end->count - run->beyond) * sizeof *end->spots);
         end->count -= run->beyond;
     }
-    return prepend(end, spots_from(&run->below, rest), run->below.count - rest, false, follow->part,
-                   &run->scratch) &&
-           prepend(&follow->beyond[1], run->behind.spots, run->behind.count, true, follow->part,
-                   &run->scratch);
+    follow->row = follow->row < UINT16_MAX ? follow->row + 1 : 1;
+    return prepend(follow, end, spots_from(&run->below, rest), run->below.count - rest, false, &run->scratch) &&
+           prepend(follow, &follow->beyond[1], run->behind.spots, run->behind.count, true, &run->scratch);
 }
 
 static bool adopt(struct hk_follow *follow, struct run *run)
@@ -512,6 +512,7 @@ bool hk_follow_copy(struct hk_follow *follow, const struct hk_follow *from)
     follow->joined = from->joined;
     follow->foundation = from->foundation;
     follow->lead = from->lead;
+    follow->row = from->row;
     return hk_edge_copy(&follow->edge, &from->edge) && hk_edge_copy(&follow->needle, &from->needle) &&
            hk_edge_copy(&follow->beyond[0], &from->beyond[0]) && hk_edge_copy(&follow->beyond[1], &from->beyond[1]);
 }
@@ -521,6 +522,11 @@ void hk_follow_others(struct hk_follow *follow, struct hk_other *list, size_t co
     follow->others = list;
     follow->other_count = count;
     follow->copies = copies;
+}
+
+void hk_follow_alone(struct hk_follow *follow)
+{
+    follow->beyond[0].count = follow->beyond[1].count = 0;
 }
 
 void hk_follow_part(struct hk_follow *follow, size_t part)

@@ -39,6 +39,8 @@ void hk_follow_others(struct hk_follow *follow, struct hk_other *list, size_t co
 void hk_follow_part(struct hk_follow *follow, size_t part);
 /* Removes all places: the work below does not exist, or a row names it. */
 void hk_follow_clear(struct hk_follow *follow);
+/* Removes the places that rows left beyond the edge: they are other work. */
+void hk_follow_alone(struct hk_follow *follow);
 /* Sets existing places, `count` of `spots`. */
 bool hk_follow_places(struct hk_follow *follow, const struct hk_spot *spots, size_t count);
 /* Returns the places that rows left beyond the end of the edge (0) or before its start (1), nearest first. */

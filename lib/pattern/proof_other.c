@@ -332,26 +332,45 @@ bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, in
 
 /* ---- Rows on stitches left ---- */
 
-/* A set of stitches that a row is tried on. */
+/*
+ * A set of stitches that a row is tried on: places of a shelf. They are the edge that one row left, without those that
+ * slip stitches or an earlier row left on other edges.
+ */
 struct trial {
     size_t shelf; /* SIZE_MAX: the current edge */
+    size_t from, behind;
     bool good, agrees, states;
 };
 
-static bool trial_set(struct proof_run *run, const struct trial *trial, int64_t skip)
+/* Returns the place after those of the same edge as place `from`. */
+static size_t edge_end(const struct shelf *shelf, size_t from)
+{
+    size_t i = from;
+    while (i < shelf->edge.count && shelf->edge.spots[i].row == shelf->edge.spots[from].row)
+        i++;
+    return i;
+}
+
+static size_t shelf_taken(const struct shelf *shelf)
+{
+    return (size_t)(shelf->other.count - shelf_left(shelf));
+}
+
+static bool trial_set(struct proof_run *run, const struct trial *trial)
 {
     if (trial->shelf == SIZE_MAX)
         return hk_follow_copy(run->follow, run->kept);
     const struct shelf *shelf = &run->shelves[trial->shelf];
-    size_t from = (size_t)(shelf->other.count - shelf_left(shelf) + skip);
-    return hk_follow_places(run->follow, shelf->edge.spots + from, shelf->edge.count - from);
+    return hk_follow_places(run->follow, shelf->edge.spots + trial->from, trial->behind - trial->from);
 }
 
-static bool trial_run(struct proof_run *run, struct trial *trial, const struct hk_row *row, int64_t skip)
+static bool trial_run(struct proof_run *run, struct trial *trial, const struct hk_row *row)
 {
     struct hk_followed followed;
-    if (!trial_set(run, trial, skip) ||
-        !hk_follow_row(run->follow, row, (struct hk_manner){.round = run->round}, &followed)) {
+    bool set = trial_set(run, trial);
+    if (trial->shelf == SIZE_MAX) /* the places beyond it are on shelves */
+        hk_follow_alone(run->follow);
+    if (!set || !hk_follow_row(run->follow, row, (struct hk_manner){.round = run->round}, &followed)) {
         hk_proof_lose(run);
         return false;
     }
@@ -359,6 +378,31 @@ static bool trial_run(struct proof_run *run, struct trial *trial, const struct h
     trial->agrees = trial->states = followed.good && followed.compared_count > 0;
     for (size_t i = 0; i < followed.compared_count && followed.good; i++)
         trial->agrees &= followed.compared[i].agrees;
+    return true;
+}
+
+/* Sets the trial to the nearest edge of its shelf, from place `first` on, that has more places than are skipped. */
+static bool trial_next(const struct proof_run *run, struct trial *trial, size_t first, int64_t skip)
+{
+    const struct shelf *shelf = &run->shelves[trial->shelf];
+    for (; first < shelf->edge.count; first = trial->behind) {
+        *trial = (struct trial){.shelf = trial->shelf, .from = first + (size_t)skip, .behind = edge_end(shelf, first)};
+        if (trial->from < trial->behind)
+            return true;
+    }
+    return false;
+}
+
+/* Tries the row on each of these edges until it fits and agrees with the stated counts; else the first that fits. */
+static bool trial_edges(struct proof_run *run, struct trial *kept, const struct hk_row *row, int64_t skip)
+{
+    struct trial trial = *kept;
+    do {
+        if (!trial_run(run, &trial, row))
+            return false;
+        if (trial.good && (!kept->good || trial.agrees))
+            *kept = trial;
+    } while (!(kept->good && kept->agrees == kept->states) && trial_next(run, &trial, trial.behind, skip));
     return true;
 }
 
@@ -400,17 +444,21 @@ static void copies_adopt(struct proof_run *run, size_t first)
 }
 
 /* Continues work on the set of the trial; skipped stitches before it stay. */
-static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_t skip)
+static void trial_adopt(struct proof_run *run, const struct trial *trial)
 {
-    if (!trial_set(run, trial, skip))
+    if (!trial_set(run, trial))
         hk_proof_lose(run);
     if (trial->shelf == SIZE_MAX || run->p->out_of_memory)
         return;
-    /* The current edge is put on a shelf; the shelf of the set keeps only its skipped stitches. */
-    struct shelf *shelf = &run->shelves[trial->shelf];
+    /* The current edge is put on a shelf; the shelf of the set keeps the stitches before these, another those behind.
+     */
     copies_adopt(run, trial->shelf);
-    shelf->other.count = shelf->other.taken + skip;
-    shelf->edge.count = (size_t)shelf->other.count < shelf->edge.count ? (size_t)shelf->other.count : shelf->edge.count;
+    const struct shelf whole = run->shelves[trial->shelf];
+    spots_shelve(run, HK_OTHER_LEFT, whole.other.part, whole.edge.spots + trial->behind,
+                 whole.edge.count - trial->behind, whole.name);
+    struct shelf *shelf = &run->shelves[trial->shelf];
+    shelf->other.count = (int64_t)trial->from;
+    shelf->edge.count = trial->from < shelf->edge.count ? trial->from : shelf->edge.count;
     shelf->used = true;
     run->beside = true;
     if (!run->pending.on) /* no piece begins */
@@ -458,13 +506,16 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     }
     size_t count = edges;
     trials[0].shelf = SIZE_MAX;
-    for (size_t i = run->shelf_count; i > 0; i--)
-        if (run->shelves[i - 1].other.kind == HK_OTHER_LEFT && run->shelves[i - 1].edge.count > 0 &&
-            shelf_left(&run->shelves[i - 1]) > skip && within(run->pending.parts, run->shelves[i - 1].other.part))
-            trials[count++].shelf = i - 1;
+    for (size_t i = run->shelf_count; i > 0; i--) {
+        const struct shelf *shelf = &run->shelves[i - 1];
+        struct trial trial = {.shelf = i - 1};
+        if (shelf->other.kind == HK_OTHER_LEFT && shelf_left(shelf) > 0 &&
+            within(run->pending.parts, shelf->other.part) && trial_next(run, &trial, shelf_taken(shelf), skip))
+            trials[count++] = trial;
+    }
     bool good = true;
     for (size_t i = 0; i < count && good; i++)
-        good = trial_run(run, &trials[i], row, skip);
+        good = trials[i].shelf == SIZE_MAX ? trial_run(run, &trials[i], row) : trial_edges(run, &trials[i], row, skip);
     if (!good)
         return false;
     size_t best = count > 0 ? trial_best(trials, count) : 0, fits = 0;
@@ -488,7 +539,7 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
                         "write the number of stitches after the row, or before it \"Sk next 4 sts of back.\"");
         return false;
     }
-    trial_adopt(run, &trials[best], skip);
+    trial_adopt(run, &trials[best]);
     run->pending = (struct pending){0};
     return !run->p->out_of_memory;
 }

@@ -99,6 +99,13 @@ static void put_ordinal(struct printer *printer, int64_t nth)
     put(printer, endings[last > 3 && last < 21 ? 0 : last % 10 > 3 ? 0 : last % 10]);
 }
 
+/* Writes the kind of stitches that have been left, "st" for any. */
+static void put_stitch_kind(struct printer *printer, const struct hk_where *where, const char *s)
+{
+    put(printer, where->stitch == SIZE_MAX ? "st" : hk_row_stitch_text(printer->words, where->stitch));
+    put(printer, where->stitch == SIZE_MAX ? s : "");
+}
+
 /* "row ends of right front and back". */
 static void put_other(struct printer *printer, const struct hk_where *where, bool several)
 {
@@ -108,8 +115,13 @@ static void put_other(struct printer *printer, const struct hk_where *where, boo
         [HK_OTHER_FOUNDATION] = "foundation ch", [HK_OTHER_BASE] = "st",
         [HK_OTHER_EVENLY] = "st"};
     bool held = where->other == HK_OTHER_LEFT && where->work_count == 0 && hk_row_skips(printer->row);
-    put(printer, held ? "held st" : names[where->other]);
-    put(printer, several ? "s" : "");
+    if (where->other == HK_OTHER_LEFT && !held) {
+        put(printer, "skipped ");
+        put_stitch_kind(printer, where, several ? "s" : "");
+    } else {
+        put(printer, held ? "held st" : names[where->other]);
+        put(printer, several ? "s" : "");
+    }
     if (where->other == HK_OTHER_BASE)
         put(printer, " of the edge");
     for (size_t i = 0; i < where->work_count; i++) {
@@ -162,9 +174,12 @@ static void put_kind(struct printer *printer, const struct hk_where *where, bool
         put(printer, several && !where->within ? "shells" : "shell");
         return;
     case HK_WHAT_MARKED:
-    case HK_WHAT_SKIPPED:
-        put(printer, where->what == HK_WHAT_MARKED ? "marked st" : "skipped st");
+        put(printer, "marked st");
         put(printer, s);
+        return;
+    case HK_WHAT_SKIPPED:
+        put(printer, "skipped ");
+        put_stitch_kind(printer, where, s);
         return;
     case HK_WHAT_NTH_CHAIN:
         put_ordinal(printer, where->nth);

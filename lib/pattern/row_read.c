@@ -10,6 +10,7 @@
 #include "input/quantity.h"
 
 #include <inttypes.h>
+#include <stdio.h>
 #include <string.h>
 
 #define STS "st|sts|stitch|stitches"
@@ -766,6 +767,11 @@ static int64_t needs_of(const struct hk_row_parser *parser, size_t stitch)
     return parser->words->catalogue->stitches[stitch].needs;
 }
 
+static const char *which_text(const struct hk_where *where)
+{
+    return where->which == HK_WHICH_FIRST ? "first" : where->which == HK_WHICH_LAST ? "last" : "next";
+}
+
 /* Converts places to stitches: sc2tog "over next 4 sts" is two stitches. */
 static bool places_to_units(struct hk_row_parser *parser, struct hk_step *step, int64_t needs)
 {
@@ -778,7 +784,7 @@ static bool places_to_units(struct hk_row_parser *parser, struct hk_step *step, 
         if (places % needs) {
             hk_row_mistake(parser, HK_CODE_ROW_PLACE, step->where.at, "%s takes %d stitches, and %d places are named",
                            hk_row_stitch_text(parser->words, step->stitch), (int)needs, (int)places);
-            hk_row_hint(parser, "write over next %d sts", (int)needs);
+            hk_row_hint(parser, "write over %s %d sts", which_text(&step->where), (int)needs);
             return false;
         }
         if (values)
@@ -804,13 +810,13 @@ static bool place_stitch(struct hk_row_parser *parser, struct hk_step *step, boo
     }
     if (needs > 1)
         return places_to_units(parser, step, needs);
-    if (numbered && where->which == HK_WHICH_NEXT && where->limit != HK_LIMIT_COUNT && !number_is(where->count, 1) &&
-        !number_is(step->many, 1)) {
+    bool row = where->which == HK_WHICH_NEXT || where->which == HK_WHICH_FIRST || where->which == HK_WHICH_LAST;
+    if (numbered && row && where->limit != HK_LIMIT_COUNT && !number_is(where->count, 1) && !number_is(step->many, 1)) {
         if (!numbers_alike(parser, where->count, step->many)) {
             hk_row_mistake(parser, HK_CODE_ROW_PLACE, where->at, "this can be read in two ways: %d in each, or %d in all",
                            (int)step->many.one, (int)step->many.one);
-            hk_row_hint(parser, "write \"in each of next %d\" and their kind, if this is the number in each",
-                        (int)where->count.one);
+            hk_row_hint(parser, "write \"in each of %s %d\" and their kind, if this is the number in each",
+                        which_text(where), (int)where->count.one);
             return false;
         }
         step->many = one;
@@ -964,6 +970,27 @@ static void take_pattern(struct hk_row_parser *parser, size_t stitch)
         take_manner(parser);
 }
 
+/*
+ * "3-dc cluster over next 3 sts" has each of its stitches in a place of its own: it is a dc3tog. Over one place it is
+ * a cluster.
+ */
+static void cluster_over(const struct hk_row_parser *parser, struct hk_step *step)
+{
+    const struct hk_catalogue *catalogue = parser->words->catalogue;
+    const char *us = step->stitch < catalogue->stitch_count ? catalogue->stitches[step->stitch].us : NULL;
+    const bool legs = us && hk_is_digit(us[0]) && us[1] == '-'; /* "3-dc cl" */
+    if (!legs || step->where.which == HK_WHICH_EACH || step->where.which == HK_WHICH_SAME ||
+        step->where.limit == HK_LIMIT_COUNT || number_is(step->where.count, 1))
+        return;
+    const size_t length = strcspn(us + 2, " ");
+    if (strcmp(us + 2 + length, " cl") != 0)
+        return;
+    char name[32];
+    snprintf(name, sizeof name, "%.*s%ctog", (int)length, us + 2, us[0]);
+    const size_t together = hk_catalogue_stitch(catalogue, name);
+    step->stitch = together != SIZE_MAX ? together : step->stitch;
+}
+
 static bool take_evenly(struct hk_row_parser *parser, struct hk_where *where);
 
 /* "k1 MC, k1 CC": sets the yarn of this stitch and of the following ones. */
@@ -1012,8 +1039,11 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     take_pattern(parser, stitch);
     if (needs_of(parser, stitch) == 0)
         take_purpose(parser);
+    const bool over = hk_row_ahead(parser, "over");
     if (!hk_row_where(parser, &step.where, &found))
         return false;
+    if (found && over)
+        cluster_over(parser, &step);
     if (!found && numbered && hk_row_other_sts(parser, behind, &step.where)) { /* "k16 held sts" */
         step.where.count = step.many;
         step.many = one;

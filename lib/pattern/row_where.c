@@ -317,8 +317,12 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
         where->what = HK_WHAT_MARKED;
         return true;
     }
-    if (hk_row_take(parser, "skipped|unworked|missed " STS "|ch|chs?")) {
+    if (hk_row_take(parser, "skipped|unworked|missed")) {
         where->what = HK_WHAT_SKIPPED;
+        if (!hk_row_take(parser, STS "|ch|chs")) {
+            where->stitch = hk_row_stitches_take(parser);
+            hk_row_take(parser, STS);
+        }
         hk_row_other_of(parser, where);
         return true;
     }
@@ -440,7 +444,7 @@ static bool where_each(struct hk_row_parser *parser, struct hk_where *where)
             parser->now = start; /* "each of 2-ch sps" */
         } else {
             where->limit = HK_LIMIT_COUNT;
-            where->which = last ? HK_WHICH_LAST : HK_WHICH_NEXT;
+            where->which = last ? HK_WHICH_LAST : first ? HK_WHICH_FIRST : HK_WHICH_NEXT;
             if (!hk_row_number_of_places(parser, &where->count))
                 return false;
             bool kind = where_kind(parser, where);

@@ -195,7 +195,7 @@ bool hk_run_produce(struct run *run, size_t stitch, int64_t count, uint32_t grou
             return false;
         spot->group = group;
         spot->chains = 0;
-        spot->part = 0;
+        spot->part = spot->row = 0;
         spot->stitch = kind;
         spot->kind = HK_SPOT_STITCH;
         spot->marked = false;

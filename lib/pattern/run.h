@@ -126,6 +126,7 @@ struct hk_follow {
     size_t other_count;
     int64_t copies;
     uint16_t part; /* 1 + the part of the row that made the edge */
+    uint16_t row;  /* number of the row, of places that it leaves */
     size_t chain, slip, slipped, sc, knit, kfb, k2tog;
     struct run runs[2];
     struct hk_compared *compared;
@@ -243,8 +244,10 @@ bool hk_run_aside_add(struct run *run, const char *name, size_t first);
 bool hk_run_take(struct run *run, const struct position *position);
 bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found found, const struct position *position,
                       size_t at);
-/* Returns true when the last place worked is the first, by a counting chain there. */
-bool hk_run_on_first(struct run *run);
+/* Returns true when `where` is the first stitch, and a counting chain there or another stitch has used it last. */
+bool hk_run_on_first(struct run *run, const struct hk_where *where);
+/* Returns the places after the first of `where`: "first 3 sts" are the first and the next 2. */
+struct hk_where hk_run_where_then(const struct hk_where *where);
 /* Finds and uses the place that a step names next. */
 bool hk_run_take_place(struct run *run, const struct hk_where *where, size_t end, size_t at);
 

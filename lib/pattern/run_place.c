@@ -224,12 +224,14 @@ static enum found seek_marked(const struct run *run, size_t end, struct position
     return NONE_LEFT;
 }
 
-static enum found seek_skipped(const struct run *run, struct position *position)
+static enum found seek_skipped(const struct run *run, size_t stitch, struct position *position)
 {
     if (run->skipped_count == run->skipped_first)
         return NONE_LEFT;
     *position = (struct position){.index = run->skipped[run->skipped_first], .at = run->at, .sub = run->sub};
-    return FOUND;
+    const struct hk_spot *spot = &run->below.spots[position->index];
+    bool alike = stitch == NO_KIND || (spot->kind == HK_SPOT_STITCH && hk_run_kind_is(run, spot, stitch));
+    return alike ? FOUND : OTHER_KIND;
 }
 
 static enum found seek_ring(struct run *run, struct position *position)
@@ -270,7 +272,7 @@ static enum found seek_kind(struct run *run, const struct hk_where *where, size_
     case HK_WHAT_MARKED:
         return seek_marked(run, end, position);
     case HK_WHAT_SKIPPED:
-        return seek_skipped(run, position);
+        return seek_skipped(run, where->stitch, position);
     case HK_WHAT_NTH_CHAIN:
     case HK_WHAT_BELOW:
     case HK_WHAT_OTHER:
@@ -437,7 +439,9 @@ bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found 
     size_t words_at = where->given ? where->at : at;
     if (found == OTHER_KIND) {
         const struct hk_spot *spot = &run->below.spots[position->index];
-        const char *there = spot->kind == HK_SPOT_CHAIN ? "chain" : hk_run_kind_text(run, spot->stitch);
+        const char *there = spot->kind == HK_SPOT_CHAIN   ? "chain"
+                            : spot->kind == HK_SPOT_SPACE ? "space"
+                                                          : hk_run_kind_text(run, spot->stitch);
         if (where->what == HK_WHAT_TOP)
             hk_run_fail(run, HK_CODE_ROW_PLACE, words_at,
                         "the next place is a %s, not the top of a chain that counts as a stitch", there);
@@ -480,9 +484,19 @@ static size_t first_place(struct run *run)
     return i;
 }
 
-bool hk_run_on_first(struct run *run)
+bool hk_run_on_first(struct run *run, const struct hk_where *where)
 {
-    return run->here != NOWHERE && run->here < run->at && run->here == first_place(run);
+    bool row = where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN;
+    return where->which == HK_WHICH_FIRST && row && run->here != NOWHERE && run->here < run->at &&
+           run->here == first_place(run);
+}
+
+struct hk_where hk_run_where_then(const struct hk_where *where)
+{
+    struct hk_where then = *where;
+    if (then.which == HK_WHICH_FIRST)
+        then.which = HK_WHICH_NEXT;
+    return then;
 }
 
 bool hk_run_take_place(struct run *run, const struct hk_where *where, size_t end, size_t at)
@@ -492,9 +506,7 @@ bool hk_run_take_place(struct run *run, const struct hk_where *where, size_t end
         run->landed &= run->here != 0;
         return true; /* `here` is unchanged */
     }
-    if (where->which == HK_WHICH_FIRST && hk_graded_in(where->count, run->follow->size) == 1 &&
-        (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN) &&
-        hk_run_on_first(run)) {
+    if (hk_run_on_first(run, where)) {
         run->landed &= run->here != 0;
         return true;
     }

@@ -30,8 +30,10 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
     const struct hk_where *where = &step->where;
     if (where->which == HK_WHICH_SAME)
         return true;
-    if (where->which == HK_WHICH_FIRST && hk_run_on_first(run))
-        return true; /* the chain is there */
+    int64_t count = hk_graded_in(where->count, run->follow->size);
+    const bool on_first = hk_run_on_first(run, where); /* the chain is there */
+    if (on_first && count == 1)
+        return true;
     run->leading = false;
     if (where->what == HK_WHAT_OTHER)
         return hk_run_skip_others(run, step);
@@ -47,12 +49,12 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
         struct position position = {.index = run->here, .at = limit, .uses = true};
         return run->leaves ? true : hk_run_take(run, &position);
     }
-    int64_t count = hk_graded_in(where->count, run->follow->size);
     size_t here = run->here, first = run->skipped_count;
     if (ties_only(run, where))
         return true;
-    for (int64_t i = 0; i < count; i++) {
-        if (!hk_run_take_place(run, where, run->end, step->at) ||
+    const struct hk_where then = hk_run_where_then(where);
+    for (int64_t i = on_first; i < count; i++) {
+        if (!hk_run_take_place(run, i > 0 ? &then : where, run->end, step->at) ||
             (run->here != NOWHERE && !hk_run_skipped_add(run, run->here)))
             return false;
     }

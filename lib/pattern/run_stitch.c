@@ -134,7 +134,8 @@ static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch
 {
     bool marked = false;
     for (int64_t i = 0; i < places; i++) {
-        if (!hk_run_take_place(run, &step->where, end, step->at))
+        const struct hk_where then = i > 0 ? hk_run_where_then(&step->where) : (struct hk_where){0};
+        if (!hk_run_take_place(run, i > 0 ? &then : &step->where, end, step->at))
             return false;
         marked |= run->here != NOWHERE && run->below.spots[run->here].marked;
     }
@@ -313,6 +314,11 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
         if (stretch == 0 && !work_unit(run, step, stitch, many, places, run->end))
             return false;
         i += stretch ? stretch : 1;
+        if (where->which == HK_WHICH_FIRST) {
+            in_row.where = hk_run_where_then(where);
+            step = &in_row;
+            where = &in_row.where;
+        }
     }
     return true;
 }
@@ -349,8 +355,10 @@ bool hk_run_step_group(struct run *run, const struct hk_step *step, const struct
     }
     if (step->where.which != HK_WHICH_EACH) {
         bool once = step->where.which == HK_WHICH_SAME || step->where.what == HK_WHAT_RING;
+        struct hk_step then = *step;
+        then.where = hk_run_where_then(&step->where);
         for (int64_t i = 0; i < (once ? 1 : count); i++)
-            if (!group_at(run, step, list))
+            if (!group_at(run, i > 0 ? &then : step, list))
                 return false;
         return true;
     }
