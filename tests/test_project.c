@@ -307,15 +307,18 @@ static void a_category_that_the_label_cannot_be_is_warned_about_once(void **stat
                                        &diags);
     assert_non_null(p);
     assert_findings(
-        &diags,
-        "yarns.csv:2:27: warning: 18 m in 100 g makes \"Reed\" far thicker than category 4 Medium; check put_up, length "
-        "and category: 100 g of such a yarn would have at least about 150 m\n"
-        "yarns.csv:4:24: warning: \"baby\" is the name of several yarn categories: 1 Super Fine, 2 Fine; write the number of "
-        "the one that is meant\n"
-        "yarns.csv:5:26: warning: 1800 m in 100 g makes \"Wrack\" far thinner than category 4 Medium; check put_up, length "
-        "and category: 100 g of such a yarn would have at most about 260 m\n"
-        "yarns.csv:7:24: warning: \"9\" is no yarn category; the categories are 0 Lace, 1 Super Fine, 2 Fine, 3 Light, 4 "
-        "Medium, 5 Bulky, 6 Super Bulky, 7 Jumbo; leave the cell empty to have the yarn's thickness tell\n");
+        &diags, "yarns.csv:2:27: warning: 18 m in 100 g makes \"Reed\" far thicker than category 4 Medium; check "
+                "put_up, length "
+                "and category: 100 g of such a yarn would have at least about 150 m\n"
+                "yarns.csv:4:24: warning: \"baby\" is the name of several yarn categories: 1 Super Fine, 2 Fine; write "
+                "the number of "
+                "the one that is meant\n"
+                "yarns.csv:5:26: warning: 1800 m in 100 g makes \"Wrack\" far thinner than category 4 Medium; check "
+                "put_up, length "
+                "and category: 100 g of such a yarn would have at most about 260 m\n"
+                "yarns.csv:7:24: warning: \"9\" is no yarn category; the categories are 0 Lace, 1 Super Fine, 2 Fine, "
+                "3 Light, 4 "
+                "Medium, 5 Bulky, 6 Super Bulky, 7 Jumbo; leave the cell empty to have the yarn's thickness tell\n");
     hk_project_free(p);
 }
 

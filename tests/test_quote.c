@@ -459,7 +459,8 @@ static void minutes_are_not_cut(void **state)
     (void)state;
     static const struct {
         int64_t minutes, rate_minor, paid_minor;
-    } worked[] = {{1, 1800, 30}, {10, 1800, 300}, {20, 1800, 600}, {40, 1800, 1200}, {100, 1800, 3000}, {20, 1400, 467}};
+    } worked[] = {{1, 1800, 30},    {10, 1800, 300},   {20, 1800, 600},
+                  {40, 1800, 1200}, {100, 1800, 3000}, {20, 1400, 467}};
     for (size_t i = 0; i < sizeof worked / sizeof worked[0]; i++) {
         struct case_ c;
         start(&c, 0);

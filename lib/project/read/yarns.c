@@ -296,7 +296,9 @@ static void read_row(struct hk_reading_row row, double *wraps)
 
 /* ---- Categories ---------------------------------------------------------------------------------------------- */
 
-#define FAR_OFF 2 /* times as thick as the thickest yarn of a category, or as thin as the thinnest: a mistyped label */
+#define FAR_OFF                                                                                                        \
+    2 /* times as thick as the thickest yarn of a category, or as thin as the thinnest: a mistyped label               \
+       */
 
 /* An unknown category is kept as it stands: a pattern prints it, and nothing is computed from it. */
 static void category_unknown(struct hk_reading *reading, const struct hk_candidate *candidate)
