@@ -28,6 +28,8 @@ static bool append_done(char **words, const struct hk_remaining_done *done, bool
     if (good && done->mass_g > 0)
         good = text_append(words, ": %s g%s%s", number_label(done->mass_g).text,
                            *done->of ? " of " : " of all yarns together", done->of);
+    if (good && done->left_out)
+        good = text_append(words, " (far off)");
     return good;
 }
 
@@ -43,8 +45,17 @@ static void report_done(const struct hk_remaining *left, struct text *text)
     free(words);
     if (left->done_count == 0)
         text_paragraph(text, "Nothing is worked yet: progress.csv has no row of this size, and there is no --done.");
+    else if (left->left_out > 0)
+        text_paragraph(text, "What is far off counts as used, but the rest is predicted without it%s.",
+                       left->evidence == 0 ? ", as of a fresh making" : "");
     else if (left->evidence == 0)
         text_paragraph(text, "Nothing of this making is weighed: the rest is predicted as of a fresh one.");
+}
+
+/* Returns true when what is in hand is what there was less what was used, by a weighing that is far off. */
+static bool rests_on_odd(const struct hk_remaining_role *role)
+{
+    return role->known && !role->weighed && role->odd;
 }
 
 static void report_roles(const struct hk_remaining *left, struct text *text)
@@ -72,7 +83,7 @@ static void report_roles(const struct hk_remaining *left, struct text *text)
             text_table_cell(table, "0");
         text_table_cell(table, "%s", any ? amount_enough(range, AMOUNT_G).text : "0");
         text_table_cell(table, "%s", role->known ? number_unit(role->in_hand_g).text : "?");
-        text_table_cell(table, "%s", role->known ? number_chance(role->chance).text : "?");
+        text_table_cell(table, "%s", role->known && !rests_on_odd(role) ? number_chance(role->chance).text : "?");
     }
     text_table_print(table);
 }
@@ -102,18 +113,31 @@ static void report_order(const struct hk_remaining_role *role, struct text *text
         text_entry(text, "%s: no work is left.", role->role_name);
         return;
     }
+    if (rests_on_odd(role)) {
+        text_entry(
+            text,
+            "%s: what is in hand is not sure: it is what there was less %s g used, by a weighing that is far off. "
+            "Weigh what is left (--left).",
+            role->role_name, number_label(role->used_g).text);
+        if (role->order == 0) {
+            text_entry(text, "%s: if that is right, there is nothing to order.", role->role_name);
+            return;
+        }
+    }
     if (role->known && role->order == 0) {
         text_entry(text, "%s: nothing to order; it lasts with a chance of %s.", role->role_name,
                    number_chance(role->chance).text);
         return;
     }
-    char *words = role->known ? text_format("%s: order %s ball%s of %s g now, to have enough with a chance of %s.",
-                                            role->role_name, number_whole(role->order).text, NUMBER_PLURAL(role->order),
-                                            number_label(role->put_up_g).text, number_chance(role->order_chance).text)
-                              : text_format("%s: what is in hand is not known (--left, --have, or the shop own in "
-                                            "offers.csv). The rest takes %s ball%s of %s g.",
-                                            role->role_name, number_whole(role->order).text, NUMBER_PLURAL(role->order),
-                                            number_label(role->put_up_g).text);
+    const char *right = rests_on_odd(role) ? "if that is right, " : "";
+    char *words = role->known
+                      ? text_format("%s: %sorder %s ball%s of %s g now, to have enough with a chance of %s.",
+                                    role->role_name, right, number_whole(role->order).text, NUMBER_PLURAL(role->order),
+                                    number_label(role->put_up_g).text, number_chance(role->order_chance).text)
+                      : text_format("%s: what is in hand is not known (--left, --have, or the shop own in "
+                                    "offers.csv). The rest takes %s ball%s of %s g.",
+                                    role->role_name, number_whole(role->order).text, NUMBER_PLURAL(role->order),
+                                    number_label(role->put_up_g).text);
     const bool good = words && append_shop(&words, role);
     if (good)
         text_entry(text, "%s", words);
@@ -289,6 +313,7 @@ static json_t *done_json(struct json *json, const struct hk_remaining *left)
         json_put_text(json, object, "work", left->done[i].work);
         json_put_text(json, object, "of", left->done[i].of);
         json_put(json, object, "mass_g", left->done[i].mass_g > 0 ? json_real(left->done[i].mass_g) : json_null());
+        json_put_bool(json, object, "left_out", left->done[i].left_out);
         json_add(json, list, object);
     }
     return list;
@@ -305,6 +330,7 @@ static json_t *roles_json(struct json *json, const struct hk_remaining *left)
         json_put_text(json, object, "colour", role->colour);
         json_put_real(json, object, "used_g", role->used_g);
         json_put_bool(json, object, "shared", role->shared);
+        json_put_bool(json, object, "in_hand_doubtful", rests_on_odd(role));
         json_put_amount(json, object, "to_come_g", &role->mass_g);
         json_put_real(json, object, "spread", role->spread);
         json_put(json, object, "in_hand_g", role->known ? json_real(role->in_hand_g) : json_null());
@@ -357,6 +383,7 @@ static enum outcome print_json(const struct work *work, const struct hk_remainin
     else
         json_put_real(&json, answer, "chance", left->chance);
     json_put_whole(&json, answer, "weighings", (int64_t)left->evidence);
+    json_put_whole(&json, answer, "left_out", (int64_t)left->left_out);
     json_put(&json, answer, "done", done_json(&json, left));
     json_put(&json, answer, "roles", roles_json(&json, left));
     json_put(&json, answer, "parts", parts_json(&json, left));

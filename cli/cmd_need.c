@@ -23,6 +23,16 @@ static bool flat_margin(const struct hk_need *need)
     return need->margin >= 0;
 }
 
+/* Returns what the first paragraph says of readings that are far from all others. Owner: the caller (free). */
+static char *left_out_words(const struct hk_need *need)
+{
+    const bool one = need->left_out == 1;
+    if (need->left_out == 0)
+        return text_format("%s", "");
+    return text_format(" %zu reading%s %s far off and left out (--evidence).", need->left_out, one ? "" : "s",
+                       one ? "is" : "are");
+}
+
 /*
  * Prints "2 readings of your own swatches, 1 weighing of the work in hand and 1 of full balls", with only the kinds
  * that exist.
@@ -42,9 +52,12 @@ static void report_readings(const struct hk_need *need, struct text *text)
         {need->evidence_testers, "result", "of testers"},
     };
     size_t last = 0, first = SIZE_MAX;
+    char *left_out = left_out_words(need);
+    text->failed |= !left_out;
     if (need->evidence == need->evidence_balls) {
-        text_paragraph(text,
-                       "From the loop rule alone (stitch counts, tools and labels): nothing has been weighed yet.");
+        text_paragraph(text, "From the loop rule alone (stitch counts, tools and labels)%s%s",
+                       need->left_out > 0 ? "." : ": nothing has been weighed yet.", left_out ? left_out : "");
+        free(left_out);
         return;
     }
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
@@ -62,10 +75,11 @@ static void report_readings(const struct hk_need *need, struct text *text)
         all = more;
     }
     if (all)
-        text_paragraph(text, "%s.", all);
+        text_paragraph(text, "%s.%s", all, left_out ? left_out : "");
     else
         text->failed = true;
     free(all);
+    free(left_out);
 }
 
 /* Opens the answer: what the figures are, for which size, and what they rest on. */

@@ -143,9 +143,20 @@ static void add_reading(struct text_table *table, struct text *text, const struc
     text_table_cell(table, "%s %s", hk_number_text(reading->read, 4).text, unit);
     text_table_cell(table, "%s", off ? off : "");
     text_table_cell(table, "%s", hk_number_text(round(10 * reading->deviations) / 10, 3).text);
-    add_changes(table, text, reading);
+    if (reading->left_out)
+        text_table_cell(table, "! left out");
+    else
+        add_changes(table, text, reading);
     free(what);
     free(off);
+}
+
+static bool any_left_out(const struct hk_evidence *evidence)
+{
+    bool any = false;
+    for (size_t i = 0; i < evidence->count; i++)
+        any |= evidence->readings[i].left_out;
+    return any;
 }
 
 void evidence_report(struct text *text, const struct work *work)
@@ -162,7 +173,8 @@ void evidence_report(struct text *text, const struct work *work)
             text,
             "EXPECTED follows from the loop rule and all other weighings; APART is the distance of the reading from "
             "it in standard deviations: more than 3 is an outlier. CHANGED: the departure that the reading moved "
-            "most, without it and with it.");
+            "most, without it and with it.%s",
+            any_left_out(evidence) ? " ! marks a reading so far from all others that it is left out." : "");
         text_gap(text);
         struct text_table *table = text_table(text);
         text_table_column(table, TEXT_WRAP, "READING");
@@ -208,6 +220,7 @@ void evidence_json(struct json *json, json_t *answer, const struct work *work)
         json_put_real(json, object, "read", reading->read);
         json_put_real(json, object, "expected", reading->expected);
         json_put_real(json, object, "deviations", reading->deviations);
+        json_put_bool(json, object, "left_out", reading->left_out);
         for (size_t c = 0; c < reading->change_count; c++)
             json_add(json, changes, change_json(json, &reading->changes[c]));
         json_put(json, object, "changes", changes);

@@ -121,6 +121,7 @@ void need_json(struct json *json, json_t *answer, const struct work *work)
     json_put_real(json, answer, "chance", need->chance);
     json_put(json, answer, "sizes", sizes_json(json, work));
     json_put_whole(json, answer, "evidence", (int64_t)need->evidence);
+    json_put_whole(json, answer, "left_out", (int64_t)need->left_out);
     for (size_t i = 0; i < need->role_count; i++)
         json_add(json, roles, role_json(json, &need->roles[i]));
     for (size_t i = 0; i < need->part_count; i++)

@@ -606,7 +606,11 @@ HK_API size_t hk_tally_row_stripe(const struct hk_tally *tally, size_t line, int
 struct hk_fit;
 struct hk_time_fit; /* a type of its own: its quantity is time */
 
-/* The maximum a posteriori fit of everything weighed, timed or unravelled. NULL on any error. Borrows the tally. */
+/*
+ * The maximum a posteriori fit of everything weighed, timed or unravelled. NULL on any error. Borrows the tally. A
+ * reading so far from all others that it must be a slip is left out, with a warning (HK_CODE_OUTLIER), unless its row
+ * accepts the warning.
+ */
 HK_API struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags);
 /*
  * The same model fitted to everything timed, in seconds instead of metres (DEVELOPERS.md). With nothing timed, the
@@ -658,6 +662,7 @@ struct hk_evidence_reading {
     struct hk_place at;
     double read, expected;                    /* expected: from all other readings and the loop rule */
     double deviations;                        /* read - expected, in standard deviations of the expectation */
+    bool left_out;                            /* so far from it that it is not in the fit */
     const struct hk_evidence_change *changes; /* the effect of the reading, largest first; `from` is without it */
     size_t change_count;
 };
@@ -769,6 +774,7 @@ struct hk_need {
     size_t evidence_learned; /* of finished work in other projects, */
     size_t evidence_balls;   /* and of full balls; */
     size_t evidence_testers; /* and testers' */
+    size_t left_out;         /* readings of the maker's own that are not in the fit, so far are they from all others */
     size_t size_count;
     const char *const *sizes;         /* all sizes of the project; `size` below is an index into them */
     const struct hk_need_role *roles; /* by size, then role in the order of yarns.csv */
@@ -826,6 +832,7 @@ struct hk_remaining_done {
     const char *work; /* "back, body, 40 rows"; of several weighed together "back; front, 40 rows" */
     const char *of;   /* the yarn weighed: a role or a yarn, or "" for all yarns; "" too where nothing was weighed */
     double mass_g;    /* what was used; 0: not weighed */
+    bool left_out;    /* so far from all other weighings that the forecast does not follow it */
 };
 
 /* Work to come of one line in one role. */
@@ -849,6 +856,7 @@ struct hk_remaining_role {
     const char *role_name, *yarn, *colour;
     double used_g;          /* of this role by the weighings of this making */
     bool shared;            /* several yarns were weighed together, and shared out by the fit */
+    bool odd;               /* a part of used_g is by a weighing that the forecast does not follow */
     bool worked;            /* some work of this role is done */
     struct hk_range mass_g; /* to come */
     double spread;          /* of ln mass; 0: nothing is to come */
@@ -877,7 +885,8 @@ struct hk_remaining {
     const char *project, *size_name;
     size_t size;
     double chance, margin; /* margin: the flat margin, or -1 */
-    size_t evidence;       /* the weighings of this making */
+    size_t evidence;       /* the weighings of this making that the forecast follows, */
+    size_t left_out;       /* and those that it does not, so far are they from all others */
     const struct hk_remaining_done *done;
     size_t done_count;
     const struct hk_remaining_role *roles; /* those of the size */
@@ -1482,6 +1491,7 @@ struct hk_calibration_making {
     double weighed_g;           /* used */
     struct hk_range forecast_g; /* by swatches, balls and all other makings; `enough` at the chance asked for */
     double deviations;          /* ln(weighed / likely) over the standard deviation of the forecast */
+    const char *work;           /* "": a making; else one weighing, of this work, that the fit leaves out */
 };
 
 /* A tester of testers.csv. */
@@ -1521,6 +1531,7 @@ struct hk_calibration {
     double chance;
     const struct hk_calibration_making *makings; /* of this project, then of the learned ones, by file */
     size_t making_count;
+    size_t left_out; /* how many of them, the last, are weighings that the fit leaves out; not counted below */
     size_t within;  /* makings from `low` to `high`, where 90% are expected */
     size_t covered; /* makings of at most `enough` */
     const struct hk_calibration_tester *testers;

@@ -237,9 +237,11 @@ static void assert_as_solved_elsewhere(const struct hk_fit *fit, FILE *results)
     assert_true(covariances >= count);
 }
 
+/* The reference leaves nothing out: projects of which the fit does are not compared. */
 static void optimum_and_covariance_are_those_of_the_reference(void **state)
 {
     (void)state;
+    size_t compared = 0;
     struct stated *all = read_stated();
     FILE *results = reference("fit.results.csv");
     char text[256];
@@ -249,9 +251,14 @@ static void optimum_and_covariance_are_those_of_the_reference(void **state)
             sscanf(text, "project,%zu", &number);
         assert_int_equal(number, n);
         struct hk_fit *fit = fit_stated(&all[n]);
-        assert_as_solved_elsewhere(fit, results);
+        if (fit->odd_count == 0) {
+            assert_as_solved_elsewhere(fit, results);
+            compared++;
+        }
         hk_fit_free(fit);
     }
+    print_message("%zu of %d projects compared\n", compared, PROJECTS);
+    assert_true(compared > PROJECTS * 3 / 4);
     fclose(results);
     free(all);
 }
@@ -724,16 +731,33 @@ static void weighing_far_from_the_rest_is_warned_about(void **state)
     struct fitted f = fit_folder(*state, (struct folder){
         .swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,90 g,1 g,,2\n"});
     assert_non_null(f.fit);
+    assert_int_equal(f.fit->evidence, 0);
+    assert_int_equal(f.fit->odd_count, 1);
+    assert_true(parameter(f.fit, HK_PARAM_TOOL, 4, NULL)->value == 0);
+    assert_fitted(
+        &f, "swatches.csv:0:0: note: nothing that was weighed counts: from the loop rule alone; weigh a swatch of "
+            "the main fabric, with its tool and yarn: the range becomes far narrower\n"
+            "swatches.csv:2:39: warning: swatch \"plain\" weighs 13 times what its stitches, tool and yarn lead to "
+            "expect, and is left out; check the weight, the stitches and rows, the tool, and the yarn's label; if "
+            "they are right, write outlier into its column ok, and it counts\n");
+    f = (struct fitted){
+        .project = folder_good(
+            *state, (struct folder){.swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,90 g,1 g,,2\n"})};
+    f.tally = hk_tally_count(f.project, &f.diags);
+    hk_diags_accept(&f.diags, HK_CODE_OUTLIER, (struct hk_ok_lines){{"swatches.csv", 2, 50}, 2, 2});
+    f.fit = hk_fit_make(f.tally, &f.diags);
+    assert_int_equal(f.fit->odd_count, 0);          /* the maker says that it is right */
     assert_true(fabs(f.fit->data[0].residual) < 3); /* it has shifted the fit */
-    assert_fitted(&f, LABEL "swatches.csv:2:39: warning: swatch \"plain\" weighs 13 times what its stitches, tool and yarn "
-                            "lead to expect; check the weight, the stitches and rows, the tool, and the yarn's label; if "
-                            "they are right, it "
-                            "may stay\n");
+    assert_fitted(&f, LABEL);
     /* 60 g over 63 m are twice the label's 0.417 g a metre: neither the weight nor the length alone is implausible */
     f = fit_folder(*state, (struct folder){
         .swatches = PLAIN "plain,main,4 mm,single crochet,40,40,,60 g,1 g,63 m,2\n"});
-    assert_fitted(&f, "swatches.csv:2:39: warning: swatch \"plain\" makes its yarn 0.952 g a metre, 2.3 times what is "
-                      "expected; check the weight, the unravelled length, and the yarn's put-up and length\n");
+    assert_fitted(
+        &f, "swatches.csv:0:0: note: nothing that was weighed counts: from the loop rule alone; weigh a swatch of "
+            "the main fabric, with its tool and yarn: the range becomes far narrower\n"
+            "swatches.csv:2:39: warning: swatch \"plain\" makes its yarn 0.952 g a metre, 2.3 times what is "
+            "expected, and is left out; check the weight, the unravelled length, and the yarn's put-up and length; "
+            "if they are right, write outlier into its column ok, and it counts\n");
     f = fit_folder(*state, (struct folder){.swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,,,8 m,2\n"});
     assert_fitted(&f, LABEL "swatches.csv:2:1: warning: swatch \"plain\" was unravelled to 52% less than what its stitches, "
                             "tool and yarn lead to expect; check the length, the stitches and rows, and the tool; if they are "

@@ -176,10 +176,12 @@ static void a_short_or_an_outlying_timing_is_warned_about(void **state)
     handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 9000, 120, 0, 0});
     size_t i = handmade_swatch(&h, "corner", 5, 0, 1, (struct handmade_use){main, SC, 20, 20, 2, 0});
     h.swatches[i].minutes = 9;
-    struct answer a = predict(&h,
+    struct answer a = predict(
+        &h,
         "-:0:0: warning: a minute is more than a tenth of the 9 min that swatch \"corner\" took; time a larger swatch\n"
-        "-:0:0: warning: swatch \"corner\" took 10 times the minutes that its stitches and all else lead to expect; check "
-        "the minutes, and the stitches and rows; if they are right, it may stay\n");
+        "-:0:0: warning: swatch \"corner\" took 10 times the minutes that its stitches and all else lead to expect; a "
+        "factor of 10 is often a decimal point; check the minutes, and the stitches and rows; if they are right, it "
+        "may stay\n");
     done(a);
     h.swatches[i].minutes = 10; /* a minute is a tenth, and 230 sc are 598 s */
     h.kinds[1][0].count = 230;

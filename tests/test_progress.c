@@ -501,17 +501,17 @@ static void outliers_and_coarse_weighings_are_reported(void **state)
     struct made made = fitted(*state, HEAD "M,strip 1,,,30 g,,,,\nL,strip 1,,2,1 g,,,,\n");
     hk_fit_free(made.fit);
     made.fit = NULL;
-    assert_findings(&made.diags, "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel "
-                                 "and measure a swatch that was "
-                                 "weighed\n"
-                                 "progress.csv:2:13: warning: \"strip 1\", size M comes to 3.8 times what its "
-                                 "stitches, tool and yarn lead to expect; "
-                                 "check the scale, the count of rows and copies, and the hook or needle; if they are "
-                                 "right, the tension has changed, and it "
-                                 "may stay\n"
-                                 "progress.csv:3:14: warning: the scale's step of 1 g is more than a tenth of the 1 g "
-                                 "that \"strip 1\", size L comes "
-                                 "to so far; use a finer scale, or weigh again when more is worked\n");
+    assert_findings(&made.diags,
+                    "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel "
+                    "and measure a swatch that was "
+                    "weighed\n"
+                    "progress.csv:2:13: warning: \"strip 1\", size M comes to 3.8 times what its "
+                    "stitches, tool and yarn lead to expect, and is left out; "
+                    "check the weight (a bag or a tin on the scale), the count of rows and copies, and the "
+                    "hook or needle; if they are right, write outlier into its column ok, and it counts\n"
+                    "progress.csv:3:14: warning: the scale's step of 1 g is more than a tenth of the 1 g "
+                    "that \"strip 1\", size L comes "
+                    "to so far; use a finer scale, or weigh again when more is worked\n");
     made_free(&made);
 }
 

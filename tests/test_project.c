@@ -311,20 +311,16 @@ static void a_category_that_the_label_cannot_be_is_warned_about_once(void **stat
     assert_non_null(p);
     assert_findings(&diags,
                     "yarns.csv:2:27: warning: 18 m in 100 g makes \"Reed\" far thicker than category 4 Medium; check "
-                    "put_up, length "
-                    "and category: 100 g of such a yarn would have at least about 150 m\n"
+                    "put_up, length and category: 100 g of such a yarn would have at least about 150 m\n"
                     "yarns.csv:4:24: warning: \"baby\" is the name of several yarn categories: 1 Super Fine, 2 Fine; "
-                    "write the number of "
-                    "the one that is meant\n"
-                    "yarns.csv:5:26: warning: 1800 m in 100 g makes \"Wrack\" far thinner than category 4 Medium; "
-                    "check put_up, length "
-                    "and category: 100 g of such a yarn would have at most about 260 m\n"
-                    "yarns.csv:7:24: warning: \"9\" is no yarn category; the categories are 0 Lace, 1 Super Fine, 2 "
-                    "Fine, 3 Light, 4 "
-                    "Medium, 5 Bulky, 6 Super Bulky, 7 Jumbo; leave the cell empty to have the yarn's thickness tell\n"
-                    "yarns.csv:8:24: warning: 210 m in 100 g makes \"Rope\" far thinner than category 6 Super Bulky; "
-                    "check put_up, length "
-                    "and category: 100 g of such a yarn would have at most about 70 m\n");
+                    "write the number of the one that is meant\n"
+                    "yarns.csv:5:26: warning: 1800 m in 100 g makes \"Wrack\" far thinner than category 4 Medium; check "
+                    "put_up, length and category: 100 g of such a yarn would have at most about 260 m\n"
+                    "yarns.csv:7:24: warning: \"9\" is no yarn category; the categories are 0 Lace, 1 Super Fine, 2 Fine, "
+                    "3 Light, 4 Medium, 5 Bulky, 6 Super Bulky, 7 Jumbo; leave the cell empty to have the yarn's thickness "
+                    "tell\n"
+                    "yarns.csv:8:24: warning: 210 m in 100 g makes \"Rope\" far thinner than category 6 Super Bulky; check "
+                    "put_up, length and category: 100 g of such a yarn would have at most about 70 m\n");
     hk_project_free(p);
 }
 
@@ -1240,6 +1236,51 @@ static void of_three_folders_the_nearest_weighing_is_the_same(void **state)
                    "one of the two files; another swatch needs another name\n");
 }
 
+/* Balls are the same weighing if their yarn, number, mass and scale are the same. */
+static void assert_ball_learned(const struct hk_catalogue *catalogue, const char *weighs, const char *step, bool once)
+{
+    char text[200];
+    snprintf(text, sizeof text, "role,yarn,put_up,length,ball_weighs,scale_step\ncrown,quay dk,50 g,120 m,%s,%s\n",
+             weighs, step);
+    const struct memory_file files[] = {
+        {"project.csv", "field,value\nsizes,S\nlearn_from,../hat\nlearn_from,../scarf\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length,ball_weighs,scale_step\nmain,Quay DK,50 g,120 m,3 balls 148 g,1 g\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main,4 mm,20,10\n", 0},
+        {"../hat/project.csv", "field,value\nsizes,one\n", 0},
+        {"../hat/yarns.csv", text, 0},
+        {"../hat/swatches.csv", SWATCHES "a,crown,4 mm,single crochet,20,20,,9 g,1 g\n", 0},
+        {"../scarf/project.csv", "field,value\nsizes,one\n", 0},
+        {"../scarf/yarns.csv", text, 0},
+        {"../scarf/swatches.csv", SWATCHES "b,crown,4 mm,single crochet,22,20,,9 g,1 g\n", 0},
+        {NULL, NULL, 0},
+    };
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
+    assert_non_null(project);
+    assert_findings(&diags, once ? "../hat/yarns.csv:2:26: warning: what a ball of quay dk weighs is the weighing in "
+                                   "yarns.csv:2, and counts once; "
+                                   "take it out of one of the two files\n"
+                                   "../scarf/yarns.csv:2:26: warning: what a ball of quay dk weighs is the weighing in "
+                                   "yarns.csv:2, and counts once; "
+                                   "take it out of one of the two files\n"
+                                 : "../scarf/yarns.csv:2:26: warning: what a ball of quay dk weighs is the weighing in "
+                                   "../hat/yarns.csv:2, and counts "
+                                   "once; take it out of one of the two files\n");
+    assert_true((project->learned[0]->yarns[0].ball_g > 0) == !once);
+    assert_true(project->learned[1]->yarns[0].ball_g == 0);
+    assert_true(project->yarns[0].ball_g == 148);
+    hk_project_free(project);
+}
+
+static void one_weighing_of_balls_in_two_folders_counts_once(void **state)
+{
+    assert_ball_learned(*state, "3 balls 148 g", "1 g", true);
+    assert_ball_learned(*state, "3 balls 149 g", "1 g", false);
+    assert_ball_learned(*state, "4 balls 148 g", "1 g", false);
+    assert_ball_learned(*state, "3 balls 148 g", "2 g", false);
+}
+
 #define READ "swatch,yarn,tool,fabric,stitches,rows,start,ends,weight,unravelled,minutes\n"
 
 /* One swatch of the project and one of a folder with the same two yarns. */
@@ -1772,6 +1813,7 @@ int main(void)
         cmocka_unit_test(a_role_that_no_part_uses_is_warned_about),
         cmocka_unit_test(a_chance_below_a_half_is_warned_about),
         cmocka_unit_test(one_weighing_of_two_folders_counts_once),
+        cmocka_unit_test(one_weighing_of_balls_in_two_folders_counts_once),
         cmocka_unit_test(two_weighings_of_one_swatch_that_differ_are_warned_about),
         cmocka_unit_test(of_three_folders_the_nearest_weighing_is_the_same),
         cmocka_unit_test(a_swatch_worked_otherwise_is_another),

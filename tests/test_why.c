@@ -323,7 +323,7 @@ static void a_full_ball_tells_what_a_label_weighs(void **state)
 {
     (void)state;
     struct handmade h;
-    start_with(&h, SC, 5, 30, 0.1);
+    start_with(&h, SC, 5, 12, 0.1);
     h.yarns[0].ln_weighs_sd = 0.05;
     struct handmade_answer a = predict(&h);
     const struct hk_need_why *why = find(a.need, HK_CAUSE_BALL);
@@ -331,7 +331,7 @@ static void a_full_ball_tells_what_a_label_weighs(void **state)
     assert_string_equal(why->yarn, "main");
     struct known then = unread(1);
     then.information[H][H] = 1 / (0.05 * 0.05);
-    weigh(&then, FINE, 0.1, 30);
+    weigh(&then, FINE, 0.1, 12);
     double gradient[UNKNOWNS] = {[H] = 1, [FINE] = 1.0 / 50};
     read_with(&then, gradient, gsl_pow_2(0.1 / 50) / 12 + 0.015 * 0.015);
     assert_close(why->spread_mass_then, sqrt(left(&then)), 1e-8, 0);

@@ -376,6 +376,11 @@ void hk_diags_accept(struct hk_diags *diags, enum hk_code code, struct hk_ok_lin
         diags->out_of_memory = true;
 }
 
+bool hk_diags_accepts(const struct hk_diags *diags, enum hk_code code, struct hk_place at)
+{
+    return hk_acceptance_find(diags->acceptances, at, code);
+}
+
 bool hk_diags_accept_as(struct hk_diags *diags, const struct hk_diags *project)
 {
     const struct hk_acceptances *from = project->acceptances;

@@ -23,4 +23,7 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...) HK_PRINTF(2,
  */
 void hk_diags_accept(struct hk_diags *diags, enum hk_code code, struct hk_ok_lines lines);
 
+/* Returns true when a finding of that code would be set aside there. */
+bool hk_diags_accepts(const struct hk_diags *diags, enum hk_code code, struct hk_place at);
+
 #endif

@@ -132,13 +132,34 @@ static bool is_of_making(const struct rest_of *r, const struct hk_datum *datum)
     return datum->folder == 0 && datum->progress != SIZE_MAX && r->project->progress[datum->progress].size == r->size;
 }
 
-static double sum_used(struct rest_of *r, size_t role, bool *shared)
+/* Sums the weighings of the making; what is left out of the fit was used all the same. */
+static double sum_used(struct rest_of *r, size_t role, struct hk_remaining_role *of)
 {
     double sum_g = 0;
     for (size_t i = 0; i < r->fit->evidence; i++)
         if (is_of_making(r, &r->fit->data[i]))
-            sum_g += used_label_g(r, &r->fit->data[i], role, shared);
+            sum_g += used_label_g(r, &r->fit->data[i], role, &of->shared);
+    for (size_t i = 0; i < r->fit->odd_count; i++) {
+        const double odd_g = is_of_making(r, &r->fit->odd[i]) ? used_label_g(r, &r->fit->odd[i], role, &of->shared) : 0;
+        of->odd |= odd_g > 0;
+        sum_g += odd_g;
+    }
     return sum_g;
+}
+
+/* Returns the weighing of a row of progress.csv, in the fit or left out; NULL: there is none. */
+static const struct hk_datum *datum_of_row(const struct rest_of *r, size_t row, bool *left_out)
+{
+    *left_out = false;
+    for (size_t i = 0; i < r->fit->evidence; i++)
+        if (is_of_making(r, &r->fit->data[i]) && r->fit->data[i].progress == row)
+            return &r->fit->data[i];
+    for (size_t i = 0; i < r->fit->odd_count; i++)
+        if (is_of_making(r, &r->fit->odd[i]) && r->fit->odd[i].progress == row) {
+            *left_out = true;
+            return &r->fit->odd[i];
+        }
+    return NULL;
 }
 
 /* Returns true when the work of a row of progress.csv has the role. */
@@ -176,14 +197,13 @@ static const char *weighed_name(const struct rest_of *r, size_t row)
 }
 
 /* Returns what a weighed row used, on the scale; where what is left was weighed, by the labels of what there was. */
-static double done_g(const struct rest_of *r, size_t row)
+static double done_g(const struct rest_of *r, size_t row, const struct hk_datum *datum)
 {
     const struct hk_progress *progress = &r->project->progress[row];
     bool shared = false;
-    for (size_t i = 0; i < r->fit->evidence && progress->left_g > 0 && progress->of.role != SIZE_MAX; i++)
-        if (is_of_making(r, &r->fit->data[i]) && r->fit->data[i].progress == row)
-            return used_label_g(r, &r->fit->data[i], progress->of.role, &shared) *
-                   hk_fit_weighs(r->fit, 0, yarn_of(r, progress->of.role));
+    if (datum && progress->left_g > 0 && progress->of.role != SIZE_MAX)
+        return used_label_g(r, datum, progress->of.role, &shared) *
+               hk_fit_weighs(r->fit, 0, yarn_of(r, progress->of.role));
     return progress->mass_g;
 }
 
@@ -205,10 +225,15 @@ static void list_done(struct rest_of *r)
         const struct hk_progress *row = &project->progress[i];
         bool weighed = r->fit->tally->progress[i].weighed;
         bool replaced = row->replaced || (row->mass_g > 0 && !weighed); /* a later row includes the same work */
-        if (row->size == r->size && hk_progress_weight_row(project, i) == i && !replaced &&
-            (weighed || !is_listed(done, count, row->work)))
-            done[count++] = (struct hk_remaining_done){
-                .work = row->work, .of = weighed ? weighed_name(r, i) : "", .mass_g = weighed ? done_g(r, i) : 0};
+        if (row->size != r->size || hk_progress_weight_row(project, i) != i || replaced ||
+            (!weighed && is_listed(done, count, row->work)))
+            continue;
+        bool left_out;
+        const struct hk_datum *datum = datum_of_row(r, i, &left_out);
+        done[count++] = (struct hk_remaining_done){.work = row->work,
+                                                   .of = weighed ? weighed_name(r, i) : "",
+                                                   .mass_g = weighed ? done_g(r, i, datum) : 0,
+                                                   .left_out = left_out};
     }
     r->left->face.done = done;
     r->left->face.done_count = count;
@@ -475,7 +500,7 @@ static bool add_role(struct rest_of *r, const struct hk_need_role *need, struct 
                                        .colour = need->colour,
                                        .put_up_g = need->put_up_g,
                                        .worked = is_worked(r, need->role)};
-    o.used_g = sum_used(r, need->role, &role->shared);
+    o.used_g = sum_used(r, need->role, role);
     role->used_g = o.used_g * o.weighs;
     if (!predict(r, need->role, r->rest.worked, r->rest.count, &o.rest))
         return false;
@@ -549,6 +574,8 @@ struct hk_remaining *hk_remaining_predict(const struct hk_need *need, size_t siz
     r.making = making != SIZE_MAX ? &r.fit->parameters[making] : NULL;
     for (size_t i = 0; i < r.fit->evidence; i++)
         left->face.evidence += is_of_making(&r, &r.fit->data[i]);
+    for (size_t i = 0; i < r.fit->odd_count; i++)
+        left->face.left_out += is_of_making(&r, &r.fit->odd[i]);
     list_done(&r);
     add_roles(&r);
     bool failed = r.scratch.out_of_memory || left->arena.out_of_memory;

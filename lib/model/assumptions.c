@@ -73,7 +73,8 @@ static void report_nothing_weighed(const struct hk_fit *fit, struct hk_diags *di
         hk_diags_add(diags, HK_CODE_ASSUMPTION, place,
                      "nothing of your own was weighed: from the loop rule and what the testers used");
     else
-        hk_diags_add(diags, HK_CODE_ASSUMPTION, place, "nothing was weighed: from the loop rule alone");
+        hk_diags_add(diags, HK_CODE_ASSUMPTION, place, "%s: from the loop rule alone",
+                     fit->odd_count > 0 ? "nothing that was weighed counts" : "nothing was weighed");
     hk_diags_hint(diags, "weigh a swatch of the main fabric, with its tool and yarn: the range becomes far narrower");
 }
 

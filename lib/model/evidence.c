@@ -90,7 +90,9 @@ static void list_add(struct hk_arena *arena, struct hk_datum **list, size_t *cou
     if (!data)
         return;
     *list = data;
-    data[(*count)++] = *datum;
+    data[*count] = *datum;
+    data[*count].number = *count;
+    (*count)++;
 }
 
 void hk_datum_add(struct hk_maker *m, const struct hk_datum *datum)

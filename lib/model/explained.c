@@ -142,6 +142,34 @@ static void explain(struct explaining *e, const struct hk_datum *datum, struct h
     list_changes(e, datum, off.leverage, reading);
 }
 
+/* A reading that is left out has no effect. */
+static void explain_left_out(struct explaining *e, const struct hk_datum *datum, struct hk_evidence_reading *reading)
+{
+    const struct hk_deviation off = hk_outlier_left_out(e->fit, datum, e->gradient);
+    const double read = hk_fit_read(e->fit, datum);
+    *reading = (struct hk_evidence_reading){
+        .read = read, .expected = read * exp(-off.ln_ratio), .deviations = off.deviations, .left_out = true};
+    name_reading(datum, reading);
+}
+
+/* Explains the readings by number; testers, the last data, may have been left out of them and have none here. */
+static size_t explain_all(struct explaining *e, struct hk_evidence_reading *readings)
+{
+    const struct hk_fit *fit = e->fit;
+    size_t in = 0, out = 0;
+    while (in + out < fit->evidence + fit->odd_count && !e->explained->arena.out_of_memory) {
+        const bool left = out < fit->odd_count && (in == fit->evidence || fit->odd[out].number < fit->data[in].number);
+        if (left) {
+            explain_left_out(e, &fit->odd[out], &readings[in + out]);
+            out++;
+        } else {
+            explain(e, &fit->data[in], &readings[in + out]);
+            in++;
+        }
+    }
+    return in + out;
+}
+
 struct hk_evidence *hk_evidence_explain(const struct hk_fit *fit, struct hk_diags *diags)
 {
     struct explained *explained = fit->quantity == HK_QUANTITY_YARN ? calloc(1, sizeof *explained) : NULL;
@@ -152,11 +180,10 @@ struct hk_evidence *hk_evidence_explain(const struct hk_fit *fit, struct hk_diag
     struct explaining e = {.explained = explained, .fit = fit,
                            .gradient = hk_arena_take(&explained->arena, fit->count, sizeof *e.gradient),
                            .along = hk_arena_take(&explained->arena, fit->count, sizeof *e.along)};
-    struct hk_evidence_reading *readings = hk_arena_take(&explained->arena, fit->evidence, sizeof *readings);
-    for (size_t i = 0; i < fit->evidence && !explained->arena.out_of_memory; i++)
-        explain(&e, &fit->data[i], &readings[i]);
+    struct hk_evidence_reading *readings =
+        hk_arena_take(&explained->arena, fit->evidence + fit->odd_count, sizeof *readings);
+    explained->face.count = explain_all(&e, readings);
     explained->face.readings = readings;
-    explained->face.count = fit->evidence;
     diags->out_of_memory |= explained->arena.out_of_memory;
     if (!diags->out_of_memory)
         return &explained->face;

@@ -52,6 +52,7 @@ struct hk_parameter {
  */
 struct hk_datum {
     enum { HK_DATUM_WEIGHED, HK_DATUM_UNRAVELLED, HK_DATUM_GRIST, HK_DATUM_TIMED, HK_DATUM_BALL, HK_DATUM_TESTER } kind;
+    size_t number;                 /* of the readings, in the order in which they were entered */
     const struct hk_tally *tally;  /* the tally of this project or of a learned one */
     size_t folder;                 /* the same, as an index in the fit */
     size_t swatch, progress, yarn; /* one of the three is an index in the project; the others are SIZE_MAX */
@@ -104,6 +105,9 @@ struct hk_fit {
     double *covariance; /* count x count: (J^T J)^-1; for parameters without data the prior variance */
     struct hk_datum *data;
     size_t evidence;     /* the number of data */
+    struct hk_datum
+        *odd; /* the maker's own readings that are left out, so far are they from all others (odd.h), by number */
+    size_t odd_count;
     struct hk_datum *held; /* weighings of progress.csv kept out of the fit, to be compared with its forecasts */
     size_t held_count;
     struct hk_readers readers;

@@ -12,6 +12,7 @@
 
 #include "model/assumptions.h"
 #include "model/evidence.h"
+#include "model/odd.h"
 #include "model/outlier.h"
 #include "model/readers.h"
 #include "model/solver.h"
@@ -120,7 +121,7 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
         return true;
     case HK_SOLVED_NOT_CONVERGED:
     case HK_SOLVED_NOT_FINITE:
-        hk_diags_add(diags, HK_CODE_FIT, hk_cell_place(hk_datum_cell(&fit->data[0]), 0),
+        hk_diags_add(diags, HK_CODE_FIT, hk_cell_place(hk_datum_cell(fit->evidence > 0 ? fit->data : fit->odd), 0),
                      "the readings cannot be brought together (after %zu steps, the last of %s spreads)",
                      solution.iterations, hk_number_text(solution.last_step, 2).text);
         hk_diags_hint(diags, "look for a %s or a stitch count that is far off",
@@ -193,13 +194,43 @@ static bool few_enough(const struct hk_fit *fit, struct hk_diags *diags)
     return false;
 }
 
+/* Solves, and leaves out what is odd (odd.h), as long as something is. */
+static bool solve_without_odd(struct hk_fit *fit, size_t testers, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    while (solve(fit, scratch, diags)) {
+        const size_t odd = hk_odd_find(fit, diags, scratch);
+        if (odd == SIZE_MAX)
+            return !scratch->out_of_memory;
+        if (!hk_odd_leave_out(fit, odd, testers))
+            return false;
+    }
+    return false;
+}
+
+/*
+ * Solves without the testers, the last data. What was left out once may come back once. Timings all stay: how fast a
+ * maker works is known far less well.
+ */
+static bool solve_own(struct hk_fit *fit, size_t testers, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    if (fit->evidence == 0)
+        return true;
+    if (fit->quantity == HK_QUANTITY_TIME)
+        return solve(fit, scratch, diags);
+    if (!solve_without_odd(fit, testers, scratch, diags))
+        return false;
+    if (fit->odd_count == 0 || !hk_odd_take_back(fit, testers, scratch))
+        return true;
+    return !scratch->out_of_memory && solve_without_odd(fit, testers, scratch, diags);
+}
+
 /* Solves without the testers, the last data; estimates the spread of readers from what is left of them; solves with
  * them. */
 static bool solve_all(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
 {
     size_t testers = fit->readers.testers;
     fit->evidence -= testers;
-    bool solved = fit->evidence == 0 || solve(fit, scratch, diags);
+    bool solved = solve_own(fit, testers, scratch, diags);
     fit->evidence += testers;
     if (!solved || testers == 0)
         return solved;
@@ -238,7 +269,7 @@ static bool fit_fill(struct hk_fit *fit, bool holds, struct hk_arena *scratch, s
     if (fit->arena.out_of_memory || diags->errors > errors || !few_enough(fit, diags) || !priors_make(fit) ||
         !solve_all(fit, scratch, diags))
         return false;
-    if (fit->evidence > 0)
+    if (fit->evidence + fit->odd_count > 0)
         hk_outlier_report(fit, scratch, diags);
     if (fit->quantity == HK_QUANTITY_YARN)
         hk_assumptions_report(fit, diags);

@@ -20,7 +20,13 @@ struct hk_deviation hk_outlier_deviation(const struct hk_fit *fit, const struct 
 /* Returns the text for a ratio far from 1: "35% more", "2.3 times"; "" when memory runs out. */
 const char *hk_outlier_ratio(struct hk_arena *scratch, double ratio, const char *more, const char *less);
 
-/* Adds a warning (HK_CODE_OUTLIER) for each outlier. */
+/* The deviation of a reading that is left out: its distance from the fit, over the deviation of both. */
+struct hk_deviation hk_outlier_left_out(const struct hk_fit *fit, const struct hk_datum *datum, double *gradient);
+
+/* The place of the finding about an outlier. */
+struct hk_place hk_outlier_place(const struct hk_datum *datum);
+
+/* Adds a warning (HK_CODE_OUTLIER) for each outlier, and for each reading that is left out. */
 void hk_outlier_report(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags);
 
 #endif

@@ -390,6 +390,7 @@ static struct hk_needed *needed_new(const struct hk_fit *fit, struct hk_need_opt
                 .evidence_learned = hk_fit_pieces(fit, true),
                 .evidence_balls = hk_fit_balls(fit),
                 .evidence_testers = fit->readers.testers,
+                .left_out = fit->odd_count,
                 .size_count = project->size_count,
                 .sizes = project->sizes,
                 .in_hand = project->progress_count > 0,

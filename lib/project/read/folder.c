@@ -136,6 +136,7 @@ static void read_learned(struct hk_reading *reading)
     }
     hk_swatches_once(project, reading->diags);
     hk_progress_once(project, reading->diags);
+    hk_yarns_once(project, reading->diags);
 }
 
 static void read_names(struct hk_reading *reading)

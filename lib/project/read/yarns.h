@@ -8,4 +8,10 @@
 /* Fills yarns, candidates and roles of the project; all mistakes become findings. */
 void hk_yarns_read(struct hk_reading *reading);
 
+/*
+ * Once the folders to learn from are read: removes from them each weighing of full balls that stands in an earlier
+ * folder too (copied folders have them), with a warning.
+ */
+void hk_yarns_once(struct hk_project *project, struct hk_diags *diags);
+
 #endif
