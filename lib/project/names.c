@@ -2,7 +2,6 @@
 #include "project/names.h"
 
 #include "base/text.h"
-#include "project/size_meant.h"
 
 size_t hk_names_find(struct hk_names names, const char *word)
 {
@@ -41,16 +40,4 @@ static const char *yarn_name(const void *project, size_t i)
 struct hk_names hk_project_yarn_names(const struct hk_project *project)
 {
     return (struct hk_names){project->yarn_count, yarn_name, project};
-}
-
-size_t hk_project_find_size(const struct hk_project *project, const char *name, const char **nearest)
-{
-    struct hk_names names = hk_project_size_names(project);
-    size_t found = hk_names_find(names, name);
-    if (found != SIZE_MAX)
-        return found;
-    size_t near = hk_size_meant(names, name);
-    if (near != SIZE_MAX && nearest)
-        *nearest = project->sizes[near];
-    return HK_NO_SIZE;
 }

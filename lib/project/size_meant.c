@@ -89,3 +89,15 @@ size_t hk_size_meant(struct hk_names sizes, const char *name)
     const size_t near = hk_text_nearest(name, sizes.count, sizes.name, sizes.context);
     return near != SIZE_MAX && same_digits(name, sizes.name(sizes.context, near)) ? near : SIZE_MAX;
 }
+
+size_t hk_project_find_size(const struct hk_project *project, const char *name, const char **nearest)
+{
+    struct hk_names names = hk_project_size_names(project);
+    size_t found = hk_names_find(names, name);
+    if (found != SIZE_MAX)
+        return found;
+    size_t near = hk_size_meant(names, name);
+    if (near != SIZE_MAX && nearest)
+        *nearest = project->sizes[near];
+    return HK_NO_SIZE;
+}
