@@ -977,7 +977,7 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
          "role,yarn,put_up,length,colour,price,category,wpi,fibre\nmain,Quay DK,0 g,120 m,Slate,five,12,-3,\"60% wool, "
          "60% silk\"\n"
          "lace,Quay DK,25 oz g,210,Slate,7.123,x,many,fluff\nmain,,50 g,120 m,,,,,\nmain x2,Quay,50 g,120 km,,USD "
-         "4,,,\n",
+         "4,,,woll\n",
          0},
         {"fabrics.csv",
          "fabric,row,make\npairs,1,\"tch 1, *sc 2\"\npairs,1,\"tch 1, *scc*, (dc 2\"\npairs,3,\"3 sc 3, in 2\"\nsingle "
