@@ -772,7 +772,7 @@ static void kinds_and_counts_of_what_is_picked_up(void **state)
          "many are "
          "worked and skipped in turn\n"},
         {"Row 1: Ch 1, sc in each st of front, turn. 10 sc", "6 Row 1: 10= 10= 10=\n", ""},
-        {"Row 1: Ch 1, sc in each st of front, turn.\n# Second band\nWith CC and 5 mm hook,\nRow 1: Ch 1, dc in each "
+        {"Row 1: Ch 1, sc in each st of front, turn.\n# Second band\nWith MC and 5 mm hook,\nRow 1: Ch 1, dc in each "
          "sc of band, "
          "turn. 10 dc",
          "6 Row 1: 10 10 10\n9 Row 1: 10= 10= 10=\n", ""},
@@ -784,7 +784,7 @@ static void kinds_and_counts_of_what_is_picked_up(void **state)
     };
     assert_worded(
         "# Front\nWith MC and 5 mm hook, ch 12.\nRow 1: Dc in 4th ch from hook, sc in next 8 ch. 10 sts\n# Band\n"
-        "With CC and 5 mm hook,\n",
+        "With MC and 5 mm hook,\n",
         "3 Row 1: 10= 10= 10=\n", cases);
 }
 

@@ -352,6 +352,24 @@ static void starts_that_cannot_be(void **state)
                 "does without\n");
 }
 
+static void yarns_that_no_role_has_are_reported(void **state)
+{
+    assert_rows(
+        "# Sleeve\nWith 5 mm hook and B, ch 21 (23, 25).\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+        "3 Row 1: 20 22 24\n",
+        "pattern.txt:2:20: error: there is no yarn \"B\" in yarns.csv; add a row for it, with \"B\" as its role, or "
+        "name another yarn\n");
+    assert_rows("# Sleeve\n" WITH
+                "ch 21 (23, 25).\nRow 1: Sc in 2nd ch from hook and in each ch across.\nRow 2: With CC2, sc in each st "
+                "across. (20 (22, 24) sts)\nRow 3: Sc in each st across.\n",
+                "3 Row 1: 20 22 24\n4 Row 2: ? ? ?\n5 Row 3: ~20 ~22 ~24\n",
+                "pattern.txt:4:13: error: there is no yarn \"CC2\" in yarns.csv; add a row for it, with \"CC2\" as its "
+                "role, or "
+                "name another yarn\n");
+    assert_rows("# Sleeve\nWith 5 mm hook and A, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+                "3 Row 1: 20 20 20\n", "");
+}
+
 /* The first value of a list is never taken for all sizes. Brackets with colons are the custom of UK patterns (common
  * practice, no source). */
 static void numbers_of_a_start_are_of_every_size(void **state)
@@ -721,6 +739,7 @@ int main(void)
         cmocka_unit_test(a_piece_as_another),
         cmocka_unit_test(stitch_patterns_by_name),
         cmocka_unit_test(starts_that_cannot_be),
+        cmocka_unit_test(yarns_that_no_role_has_are_reported),
         cmocka_unit_test(numbers_of_a_start_are_of_every_size),
         cmocka_unit_test(parts_are_lines_of_the_project),
         cmocka_unit_test(a_yarn_that_comes_back_is_carried),

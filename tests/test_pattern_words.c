@@ -655,6 +655,8 @@ static void put_setting(struct out *out, const char *text, const struct hk_row_w
         put(out, "%s%s x%" PRId64, i ? "+" : "", words->yarns[s.held.roles[i]], s.held.times[i]);
     if (s.tool_mm > 0)
         put(out, " %gmm", s.tool_mm);
+    if (s.unknown_yarn)
+        put(out, " %.*s?", (int)strcspn(s.unknown_yarn, " ,.;:"), s.unknown_yarn);
     put(out, "%s%s%s", s.apart ? " apart" : "", s.unknown_tool ? " unknown" : "", s.unnamed ? " unnamed" : "");
     if (s.facing != HK_SIDE_OPEN)
         put(out, s.facing == HK_SIDE_RIGHT ? " RS" : " WS");
@@ -671,13 +673,21 @@ static void yarns_and_tools(void **state)
         {"With main body, k", "main body x1| k"},
         {"Change to CC.", "trim x1|"},
         {"With CC2, k", "lace x1| k"},
-        {"With CC0, k", "none"},
-        {"With CC9, k", "none"},
+        {"With CC0, k", " CC0?| k"},
+        {"With CC9, k", " CC9?| k"},
         {"With CCX, k", "none"},
         {"With A, k", "trim x1| k"}, /* MC is in the text: A is the next yarn */
         {"With C, k", "main body x1| k"},
-        {"With Z, k", "none"},
+        {"With Z, k", " Z?| k"},
         {"With A's, k", "none"},
+        {"With 4 mm hook and Z, k", " 4mm Z?| k"},
+        {"With Z and 4 mm hook, k", " 4mm Z?| k"},
+        {"With MC and Z held together, k", "main x1 Z?| k"},
+        {"Join Z.", " Z? joins|"},
+        {"Join in Z", " Z? joins|"},
+        {"With Z hook, k", "none"},
+        {"In K, p", "none"},
+        {"With Buoy, k", "none"},
         {"With AB, k", "none"},
         {"With 9, k", "none"},
         {"With MC and CC, k", "main x1+trim x1 apart| k"},
@@ -736,12 +746,12 @@ static void yarns_and_tools(void **state)
     };
     static const struct read_case one_yarn[] = {
         {"With A, k", "main x1| k"},
-        {"With B, k", "none"},
-        {"With CC, k", "none"},
+        {"With B, k", " B?| k"},
+        {"With CC, k", " CC?| k"},
         {"With smaller hook, k", " unknown| k"},
         {"With bigger hook and MC, k", "main x1 unknown| k"},
     };
-    static const struct read_case no_yarn[] = {{"With MC, k", "none"}, {"With A, k", "none"}};
+    static const struct read_case no_yarn[] = {{"With MC, k", " MC?| k"}, {"With A, k", " A?| k"}};
     static const struct read_case many[] = {
         {"With border edge, k", "border edge x1| k"},
         {"With border, k", "border x1| k"},

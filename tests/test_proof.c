@@ -133,6 +133,11 @@ static void stitch_patterns_begin_with_a_row(void **state)
         {HAT_20 "Rnd 1: K.\nBeg with a K rnd, work in st st for 6 rnds.\n", {{"k", 140}, {"p", 0}}},
     };
     static const struct refused refused[] = {
+        /* Its line does not continue the one above, which is the longest. */
+        {STOCKINETTE_20
+         "Next row: K2, k1, k1, k1, k1, k1, k1, k to last 2 sts, k2\nBeg with a P row, work in st st for 5 (7: 9) "
+         "rows.\nSt st 4 rows.\n",
+         STOCKINETTE_20_ROWS "5 Next row: 20 20 20\n6 : 20 20 20\n7 : 20 20 20\n", ""},
         {STOCKINETTE_20 "Beg with a P row, garter st 6 rows.\n", STOCKINETTE_20_ROWS "5 : ? ? ?\n",
          "pattern.txt:5:1: error: with which row this stitch pattern begins is not clear; leave out \"beg with\", or "
          "write "

@@ -75,6 +75,8 @@ static void sizes_are_named_in_a_line_or_below(void **state)
         {"Sizes: S/M, L/XL\n", "S/M|L/XL"},
         {"Sizes: S/M (L/XL)\n", "S/M|L/XL"},
         {"Sizes: S (M; L)\n", "S|M|L"},
+        {"Sizes: 2 (4: 6: 8) years\n", "2|4|6|8"},
+        {"Sizes 2 [4:6:8]\n", "2|4|6|8"},
         {"Sizes: S, M; see the table\n", "S|M"},
         {"Sizes: S; see the table\n", "S"},
         {"Sizes: S (M, L), to fit a bust of 80 (90, 100) cm\n", ""},
@@ -245,7 +247,11 @@ static void rows_name_yarns(void **state)
 {
     static const struct example examples[] = {
         /* As written: "with a" is not a yarn. */
-        {"With a 5 mm hook and MC, ch 20. Join CC2. With A, sc.\n", "CC2: |||; A: |||"},
+        {"With a 5 mm hook and MC, ch 20. Join CC2. With A, sc.\n", "MC: |||; CC2: |||; A: |||"},
+        {"With 4 mm needles and B, cast on 20 sts. With a needle and A, sew.\n", "A: |||; B: |||"},
+        {"With needles and b, cast on. With crook and C, sc.\n", "MC: |||"},
+        {"Yarn: Quay DK in Slate (A), 3 x 50 g balls, and Buoy (B), 1 ball\nWith A, ch 20.\n", "A: |||; B: |||"},
+        {"Hooks (B) and yarn (D)\nWith A, ch 20.\n", "A: |||"},
         {"With MC, ch 20. In B, sc. Using C, sc. Switch to D. Change to E.\n",
          "MC: |||; B: |||; C: |||; D: |||; E: |||"},
         {"With A's tail, sew. Join B-side. With the hook.\n", "MC: |||"},

@@ -285,6 +285,8 @@ static bool defines(const char *text)
 static bool goes_on(const struct raw *above, const struct raw *raw, bool work, size_t width,
                     const struct hk_row_words *words, struct hk_arena *arena)
 {
+    static const char *const begins[] = {"beg with", "beginning with", "start with",   "starting with",
+                                         "st st",    "do this",        "for the next", NULL};
     const char *text = raw->text;
     const bool *sizes;
     bool unknown;
@@ -300,6 +302,8 @@ static bool goes_on(const struct raw *above, const struct raw *raw, bool work, s
         return false;
     bool full = width > 0 && above->length + 1 + strcspn(text, " ") > width;
     bool capital = *text >= 'A' && *text <= 'Z'; /* "CC: Holm DK" begins a line even below the longest one */
+    if (capital && hk_word_of(text, begins))
+        return false;
     if (((!full || capital) && defines(text)) ||
         (!full && strchr(above->text, '=') && !hk_line_begins_work(above->text)))
         return false;

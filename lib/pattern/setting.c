@@ -266,6 +266,18 @@ static const char *strands_at(const char *c, struct reading *r, struct hk_arena 
     return end;
 }
 
+/* Returns the end of a name like a role's, "B" or "CC2", before a mark or "and"; NULL if there is none. */
+static const char *role_like(const char *text)
+{
+    static const char *const words[] = {"and", "held", "together", NULL};
+    bool named = hk_word_at(text, "MC") || (text[0] == 'C' && text[1] == 'C');
+    const char *end = text + (named ? 2 : 1);
+    end += named && hk_is_digit(*end);
+    const char *behind = hk_blanks_skipped(end);
+    bool ends = !*behind || strchr(",.;:", *behind) || hk_word_of(behind, words);
+    return *text >= 'A' && *text <= 'Z' && !strchr("KP", *text) && ends && !hk_is_letter(*end) ? end : NULL;
+}
+
 /* Reads one element. Returns false if there is none. */
 static bool item(const char **cursor, struct reading *r, struct hk_arena *arena)
 {
@@ -295,7 +307,11 @@ static bool item(const char **cursor, struct reading *r, struct hk_arena *arena)
             r->strands = 1;
             return held_add(&r->setting->held, role, strands);
         }
-        end = strands_at(c, r, arena);
+        end = role_like(c);
+        if (end)
+            r->setting->unknown_yarn = c;
+        else
+            end = strands_at(c, r, arena);
     }
     if (!end)
         end = hk_word_of(c, fillers);
@@ -327,9 +343,10 @@ bool hk_setting_read(const char *text, const struct hk_setting_words *words, str
     } while (item(&c, &reading, arena));
     const struct hk_held *held = &setting->held;
     bool one = held->count == 0 || (held->count == 1 && held->times[0] == 1);
-    setting->unnamed = reading.strands > 1 || (reading.together && one);
-    if (joins ? held->count == 0
-              : held->count == 0 && setting->tool_mm == 0 && !setting->unknown_tool && !setting->unnamed &&
+    setting->unnamed = !setting->unknown_yarn && (reading.strands > 1 || (reading.together && one));
+    bool yarn = held->count > 0 || setting->unknown_yarn;
+    if (joins ? !yarn
+              : !yarn && setting->tool_mm == 0 && !setting->unknown_tool && !setting->unnamed &&
                     setting->facing == HK_SIDE_OPEN)
         return false;
     setting->apart = held->count > 1 && !reading.together;

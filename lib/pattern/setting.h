@@ -29,6 +29,7 @@ struct hk_setting {
     bool apart;               /* several yarns are named but not held together */
     double tool_mm;           /* 0: none */
     const char *unknown_tool; /* the position of words for a tool that cannot be read */
+    const char *unknown_yarn; /* the position of a name like "B" that no role has; NULL: none */
     bool unnamed;             /* several strands, without a yarn */
     enum hk_side facing;
     bool joins;    /* "Join MC at underarm": work begins on existing work */

@@ -349,13 +349,27 @@ static bool names_role(const char *text, const char *before, const char *name)
     return false;
 }
 
-/* Finds the names of yarns used by rows, in the order MC, CC, A, B. */
+/* "Yarn: Quay DK in Slate (A), 3 balls, and Buoy (B), 1 ball": returns true when a line on yarn has the name in
+ * brackets. */
+static bool lists_role(const struct inside *in, const char *name)
+{
+    static const char *const words[] = {"yarn", "yarns", NULL};
+    char bracket[16];
+    snprintf(bracket, sizeof bracket, "(%s)", name);
+    for (size_t i = 0; i < in->lines.count; i++)
+        if (hk_word_of(in->lines.lines[i].text.text, words) && strstr(in->lines.lines[i].text.text, bracket))
+            return true;
+    return false;
+}
+
+/* Finds the names of yarns used by rows, or listed, in the order MC, CC, A, B. */
 static void roles_find(struct inside *in, struct hk_text_yarn *yarns, size_t *count)
 {
     static const char *const names[] = {"MC", "CC", "CC1", "CC2", "CC3", "A", "B", "C", "D", "E", "F"};
-    static const char *const before[] = {"with ", "change to ", "in ", "join ", "using ", "switch to "};
+    static const char *const before[] = {"with ",      "change to ",   "in ",         "join ",    "using ",
+                                         "switch to ", "needles and ", "needle and ", "hook and "};
     for (size_t i = 0; i < sizeof names / sizeof names[0] && *count < YARNS_MOST; i++) {
-        bool used = false, known = false;
+        bool used = lists_role(in, names[i]), known = false;
         for (size_t b = 0; b < sizeof before / sizeof before[0]; b++)
             used |= names_role(in->bytes, before[b], names[i]);
         for (size_t y = 0; y < *count; y++)

@@ -341,6 +341,15 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
     }
     if (setting.tool_mm > 0)
         b->tool_mm = setting.tool_mm;
+    if (setting.unknown_yarn) {
+        const char *name = setting.unknown_yarn;
+        int length = (int)strcspn(name, " ,.;:");
+        *problem = (struct hk_entry_problem){
+            HK_CODE_NAME_UNKNOWN, hk_row_text_place(text, (size_t)(name - text->text)),
+            hk_arena_print(b->arena, "there is no yarn \"%.*s\" in yarns.csv", length, name),
+            hk_arena_print(b->arena, "add a row for it, with \"%.*s\" as its role, or name another yarn", length,
+                           name)};
+    }
     if (setting.unknown_tool)
         *problem = (struct hk_entry_problem){
             HK_CODE_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
