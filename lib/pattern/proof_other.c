@@ -544,41 +544,78 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     return !run->p->out_of_memory;
 }
 
-/* Returns the stitches left by rows of this piece, at least `count`; NULL if there are none. */
-static struct shelf *left_of_piece(struct proof_run *run, int64_t count)
+/* Places on a shelf: those of one edge. */
+struct shelved {
+    struct shelf *shelf; /* NULL: none */
+    size_t from, behind;
+};
+
+/*
+ * Finds at least `count` places of one edge, left by rows of this piece. *there: the most that are left of one edge.
+ */
+static struct shelved left_of_piece(struct proof_run *run, size_t count, size_t *there)
 {
     for (size_t i = run->shelf_count; i > 0; i--) {
         struct shelf *shelf = &run->shelves[i - 1];
-        if (shelf->other.kind == HK_OTHER_LEFT && hk_proof_piece_of(run, shelf->other.part) == run->piece &&
-            shelf_left(shelf) >= count && (int64_t)shelf->edge.count == shelf->other.count)
-            return shelf;
+        if (shelf->other.kind != HK_OTHER_LEFT || hk_proof_piece_of(run, shelf->other.part) != run->piece ||
+            (int64_t)shelf->edge.count != shelf->other.count)
+            continue;
+        for (size_t from = shelf_taken(shelf), behind; from < shelf->edge.count; from = behind) {
+            behind = edge_end(shelf, from);
+            *there = behind - from > *there ? behind - from : *there;
+            if (behind - from >= count)
+                return (struct shelved){shelf, from, behind};
+        }
     }
-    return NULL;
+    return (struct shelved){0};
+}
+
+/*
+ * Returns true when a new part begins behind a part that was worked on some of the stitches of another: "last 14 sts"
+ * are of those that were left there, not of the part that is done.
+ */
+static bool left_meant(const struct proof_run *run, const struct hk_begin *begin)
+{
+    bool left = false;
+    for (int side = 0; side < 2; side++) {
+        const struct hk_edge *beyond = hk_follow_beyond(run->follow, side);
+        for (size_t i = 0; i < beyond->count; i++)
+            left |= part_of(&beyond->spots[i], run->edge_part) != run->edge_part;
+    }
+    return (begin->last || begin->next) && run->part != run->edge_part && left;
 }
 
 bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count)
 {
     const struct hk_edge *now = hk_follow_edge_now(run->follow);
     struct hk_edge edge = {0};
-    struct shelf *shelf = now->count == 0 ? left_of_piece(run, count) : NULL;
-    const size_t part = shelf ? shelf->other.part : run->edge_part;
-    bool good = shelf ? hk_edge_add(&edge, shelf->edge.spots + shelf->other.taken,
-                                    shelf->edge.count - (size_t)shelf->other.taken)
-                      : hk_edge_copy(&edge, now);
-    if (shelf) {
-        shelf->other.taken = shelf->other.count;
+    if (left_meant(run, begin))
+        hk_proof_shelve(run);
+    const size_t wanted = (size_t)count;
+    size_t there = now->count, part = run->edge_part;
+    struct shelved left = now->count == 0 ? left_of_piece(run, wanted, &there) : (struct shelved){0};
+    bool good = left.shelf ? hk_edge_add(&edge, left.shelf->edge.spots + left.from, left.behind - left.from)
+                           : hk_edge_copy(&edge, now);
+    if (left.shelf) {
+        struct shelf *shelf = left.shelf;
+        const struct shelf whole = *shelf;
+        part = shelf->other.part;
+        shelf->other.count = (int64_t)left.from;
+        shelf->edge.count = left.from;
         shelf->used = true;
+        spots_shelve(run, HK_OTHER_LEFT, part, whole.edge.spots + left.behind, whole.edge.count - left.behind,
+                     whole.name);
     }
     beyond_shelve(run);
-    size_t all = edge.count, wanted = (size_t)count, from = begin->last && wanted <= all ? all - wanted : 0;
+    size_t all = edge.count, from = begin->last && wanted <= all ? all - wanted : 0;
     if (good && wanted <= all && hk_edge_count(&edge, false) == (int64_t)all) {
         spots_shelve(run, HK_OTHER_LEFT, part, edge.spots, from, NULL);
         spots_shelve(run, HK_OTHER_LEFT, part, edge.spots + from + wanted, all - from - wanted, NULL);
         good = hk_follow_places(run->follow, edge.spots + from, wanted);
     } else if (good) {
         char text[120];
-        snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %" PRId64 " are there", count,
-                 hk_edge_count(&edge, false));
+        snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %zu are there", count,
+                 all > 0 ? (size_t)hk_edge_count(&edge, false) : there);
         hk_proof_report(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text, "correct the number");
         good = hk_follow_edge(run->follow, count, HK_SPOT_ANY);
     }
