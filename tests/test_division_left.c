@@ -345,9 +345,22 @@ static void what_a_row_left(void **state)
          "Row 5: Ch 1, sc in each sc across. 12 sc",
          "9 Row 5: 12= 12= 12=\n", "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
         {"Skip next 16 sts of back for the neck, join yarn in next st, ch 1, sc in same st and in next 11 sc. 12 sc",
-         "8 : ? ? ?\n",
-         "pattern.txt:8:6: error: no stitch is there to work this into; name the piece whose stitches are skipped, or "
-         "skip them before the row: \"Sk next 4 sts of body for underarm.\"\n"},
+         "8 : 12= 12= 12=\n", "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
+        {"Sk next 16 sc of back, join yarn in next st, ch 1, sc in each st across.", "8 : 12 12 12\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
+        {"Sk next 30 sts of back, join yarn in next st, ch 1, sc in each st across.", "8 : ? ? ?\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 28 places unworked\n"
+         "pattern.txt:8:4: error: no stitch is left to work this into\n"},
+        {"Sk next 30 sts, join yarn in next st, ch 1, sc in each st across.", "8 : ? ? ?\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 28 places unworked\n"
+         "pattern.txt:8:4: error: no stitch is left to work this into\n"},
+        {"# Front\n"
+         "With MC and 5 mm hook, ch 21.\n"
+         "Row 1: Sc in 2nd ch from hook and in each ch across, turn. 20 sc\n"
+         "Sk next 16 sts of back, join yarn in next st, ch 1, sc in each st across.",
+         "10 Row 1: 20= 20= 20=\n"
+         "11 : 12 12 12\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
         {"Row 5: Sk 16 sts, join yarn in next st, ch 1, sc in each sc across. 12 sc", "8 Row 5: 12= 12= 12=\n",
          "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
         {"Row 5: Join yarn in next st, ch 1, sc in same st, sc in each sc across. 28 sc", "8 Row 5: 28= 28= 28=\n", ""},
@@ -1242,6 +1255,7 @@ static void a_shoulder_behind_an_armhole(void **state)
          "Sk next 22 sts, join MC with sl st in next st, ch 2, hdc in same st and in next 18 sts, turn. 19 hdc",
          "6 Next row: 14= 14= 14=\n"
          "8 : ? ? ?\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 46 places unworked\n"
          "pattern.txt:8:4: error: no stitch is left to work this into: 22 + 1 + 18 are 41 stitches, of 14\n"},
     };
     assert_worded("# Back\n"

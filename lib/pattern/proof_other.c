@@ -339,6 +339,7 @@ bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, in
 struct trial {
     size_t shelf; /* SIZE_MAX: the current edge */
     size_t from, behind;
+    bool named; /* it is of the part that the row names, or the row names none */
     bool good, agrees, states;
 };
 
@@ -386,7 +387,10 @@ static bool trial_next(const struct proof_run *run, struct trial *trial, size_t 
 {
     const struct shelf *shelf = &run->shelves[trial->shelf];
     for (; first < shelf->edge.count; first = trial->behind) {
-        *trial = (struct trial){.shelf = trial->shelf, .from = first + (size_t)skip, .behind = edge_end(shelf, first)};
+        *trial = (struct trial){.shelf = trial->shelf,
+                                .named = trial->named,
+                                .from = first + (size_t)skip,
+                                .behind = edge_end(shelf, first)};
         if (trial->from < trial->behind)
             return true;
     }
@@ -406,16 +410,31 @@ static bool trial_edges(struct proof_run *run, struct trial *kept, const struct 
     return true;
 }
 
-/* Returns the best trial: one that agrees with the stated counts, else one that can be worked, else the first. */
+/*
+ * Returns the best trial: one that agrees with the stated counts, else one that can be worked, else the first; of
+ * these, one that is named.
+ */
 static size_t trial_best(const struct trial *trials, size_t count)
 {
+    size_t best = 0;
+    int most = -1;
+    for (size_t i = 0; i < count; i++) {
+        const int value = 4 * trials[i].agrees + 2 * trials[i].good + (trials[i].good && trials[i].named);
+        if (value > most) {
+            most = value;
+            best = i;
+        }
+    }
+    return best;
+}
+
+/* Returns the number of trials that are as good as the best. */
+static size_t trials_alike(const struct trial *trials, size_t count, const struct trial *best)
+{
+    size_t alike = 0;
     for (size_t i = 0; i < count; i++)
-        if (trials[i].agrees)
-            return i;
-    for (size_t i = 0; i < count; i++)
-        if (trials[i].good)
-            return i;
-    return 0;
+        alike += trials[i].good && trials[i].named == best->named && (!best->states || trials[i].agrees);
+    return alike;
 }
 
 /* Further copies of the piece take other sets with the same stitches. */
@@ -448,6 +467,8 @@ static void trial_adopt(struct proof_run *run, const struct trial *trial)
 {
     if (!trial_set(run, trial))
         hk_proof_lose(run);
+    if (trial->shelf == SIZE_MAX && !trial->good) /* the row does not fit, nor does it go on beyond this edge */
+        hk_follow_alone(run->follow);
     if (trial->shelf == SIZE_MAX || run->p->out_of_memory)
         return;
     /* The current edge is put on a shelf; the shelf of the set keeps the stitches before these, another those behind.
@@ -478,6 +499,17 @@ static bool joins_left(const struct hk_row *row, struct hk_parts *parts)
     return true;
 }
 
+/* "Sk next 22 sts of back, join yarn in next st": returns the parts named before the join; none: no part is named. */
+static struct hk_parts skips_of(const struct hk_row *row)
+{
+    const size_t join = hk_row_join(row);
+    for (size_t i = 0; i < join && join < row->step_count; i++)
+        if (row->steps[i].kind == HK_STEP_SKIP && row->steps[i].where.what != HK_WHAT_OTHER &&
+            row->steps[i].where.work_count > 0)
+            return row->steps[i].where.works[0];
+    return (struct hk_parts){0};
+}
+
 bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
 {
     bool joins = hk_row_join(row) < row->step_count;
@@ -485,6 +517,13 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     if (!run->pending.on && joins_left(row, &parts)) {
         hk_proof_shelve(run);
         run->pending = (struct pending){.on = true, .parts = parts};
+    }
+    parts = run->pending.on ? run->pending.parts : skips_of(row);
+    if (!run->pending.on && run->round && parts.count > 0) {
+        hk_proof_report(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place,
+                        "stitches of other work are skipped before a round",
+                        "skip them before it: \"Sk next 4 sts of body for underarm.\"");
+        return false;
     }
     if (!run->pending.on && !(joins && !run->round && !row->joined))
         return true;
@@ -505,12 +544,12 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
         return false;
     }
     size_t count = edges;
-    trials[0].shelf = SIZE_MAX;
+    trials[0] = (struct trial){.shelf = SIZE_MAX, .named = within(parts, run->edge_part)};
     for (size_t i = run->shelf_count; i > 0; i--) {
         const struct shelf *shelf = &run->shelves[i - 1];
-        struct trial trial = {.shelf = i - 1};
-        if (shelf->other.kind == HK_OTHER_LEFT && shelf_left(shelf) > 0 &&
-            within(run->pending.parts, shelf->other.part) && trial_next(run, &trial, shelf_taken(shelf), skip))
+        struct trial trial = {.shelf = i - 1, .named = within(parts, shelf->other.part)};
+        if (shelf->other.kind == HK_OTHER_LEFT && shelf_left(shelf) > 0 && (trial.named || !run->pending.on) &&
+            trial_next(run, &trial, shelf_taken(shelf), skip))
             trials[count++] = trial;
     }
     bool good = true;
@@ -518,22 +557,21 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
         good = trials[i].shelf == SIZE_MAX ? trial_run(run, &trials[i], row) : trial_edges(run, &trials[i], row, skip);
     if (!good)
         return false;
-    size_t best = count > 0 ? trial_best(trials, count) : 0, fits = 0;
-    for (size_t i = 0; i < count; i++)
-        fits += trials[i].good && (!trials[best].states || trials[i].agrees);
+    const size_t best = trial_best(trials, count);
     if (count == 0) {
         hk_proof_report(run, HK_CODE_START, hk_proof_entry_at(run)->place, "no stitches are left to work on here",
                         "name the piece whose stitches are meant, or write \"On an edge of 20 sts:\" before it");
         run->pending = (struct pending){0};
         return false;
     }
-    if (trials[best].shelf == SIZE_MAX) { /* the work continues from the last row: nothing is put on a shelf */
+    if (trials[best].shelf == SIZE_MAX &&
+        trials[best].good) { /* the work continues from the last row: nothing is put on a shelf */
         for (size_t i = before; i < run->shelf_count; i++)
             hk_edge_free(&run->shelves[i].edge);
         run->shelf_count = before;
         run->rows_since = since;
     }
-    if (fits > 1 && !trials[best].states && !run->pending.on) {
+    if (trials_alike(trials, count, &trials[best]) > 1 && !trials[best].states && !run->pending.on) {
         hk_proof_report(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place,
                         "this may be worked on the last row, or on stitches that were left",
                         "write the number of stitches after the row, or before it \"Sk next 4 sts of back.\"");
