@@ -345,9 +345,22 @@ static void what_a_row_left(void **state)
          "Row 5: Ch 1, sc in each sc across. 12 sc",
          "9 Row 5: 12= 12= 12=\n", "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
         {"Skip next 16 sts of back for the neck, join yarn in next st, ch 1, sc in same st and in next 11 sc. 12 sc",
-         "8 : ? ? ?\n",
-         "pattern.txt:8:6: error: no stitch is there to work this into; name the piece whose stitches are skipped, or "
-         "skip them before the row: \"Sk next 4 sts of body for underarm.\"\n"},
+         "8 : 12= 12= 12=\n", "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
+        {"Sk next 16 sc of back, join yarn in next st, ch 1, sc in each st across.", "8 : 12 12 12\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
+        {"Sk next 30 sts of back, join yarn in next st, ch 1, sc in each st across.", "8 : ? ? ?\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 28 places unworked\n"
+         "pattern.txt:8:4: error: no stitch is left to work this into\n"},
+        {"Sk next 30 sts, join yarn in next st, ch 1, sc in each st across.", "8 : ? ? ?\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 28 places unworked\n"
+         "pattern.txt:8:4: error: no stitch is left to work this into\n"},
+        {"# Front\n"
+         "With MC and 5 mm hook, ch 21.\n"
+         "Row 1: Sc in 2nd ch from hook and in each ch across, turn. 20 sc\n"
+         "Sk next 16 sts of back, join yarn in next st, ch 1, sc in each st across.",
+         "10 Row 1: 20= 20= 20=\n"
+         "11 : 12 12 12\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
         {"Row 5: Sk 16 sts, join yarn in next st, ch 1, sc in each sc across. 12 sc", "8 Row 5: 12= 12= 12=\n",
          "pattern.txt:1:3: note: \"Back\" leaves 16 places unworked\n"},
         {"Row 5: Join yarn in next st, ch 1, sc in same st, sc in each sc across. 28 sc", "8 Row 5: 28= 28= 28=\n", ""},
@@ -1133,7 +1146,7 @@ static void left_of_a_part(void **state)
          "10 Row 2: 30= 30= 30=\n",
          "pattern.txt:1:3: note: \"Back\" leaves 28 places unworked\n"
          "pattern.txt:1:3: note: \"Back\" leaves 4 places unworked: pocket\n"
-         "pattern.txt:9:1: error: 30 stitches are named here, and 0 are there; correct the number\n"},
+         "pattern.txt:9:1: error: 30 stitches are named here, and 28 are there; correct the number\n"},
         {"# Edge\n"
          "With MC and 5 mm needles, join yarn.\n"
          "Row 1: K 1 in each row end. 1 st",
@@ -1242,6 +1255,7 @@ static void a_shoulder_behind_an_armhole(void **state)
          "Sk next 22 sts, join MC with sl st in next st, ch 2, hdc in same st and in next 18 sts, turn. 19 hdc",
          "6 Next row: 14= 14= 14=\n"
          "8 : ? ? ?\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 46 places unworked\n"
          "pattern.txt:8:4: error: no stitch is left to work this into: 22 + 1 + 18 are 41 stitches, of 14\n"},
     };
     assert_worded("# Back\n"
@@ -1252,6 +1266,45 @@ static void a_shoulder_behind_an_armhole(void **state)
                   "3 Row 1: 60= 60= 60=\n"
                   "4 Row 2: 50= 50= 50=\n"
                   "5 Rows 3-4: 50= 50= 50=\n",
+                  cases);
+}
+
+/* "Last 14 sts only" below the heading of a second shoulder: of the 36 that the first left, not of its own 13. */
+static void the_last_stitches_of_a_shoulder(void **state)
+{
+    static const struct worded cases[] = {
+        {"Right shoulder:\nWorking on the last 14 sts only:\nNext row: Ch 2, hdc in each st across, turn. 14 hdc",
+         "10 Next row: 14= 14= 14=\n", "pattern.txt:1:3: note: \"Back\" leaves 32 places unworked\n"},
+        /* as many as the first shoulder has, and fewer: of the same stitches */
+        {"Right shoulder:\nWork on the last 13 sts only:\nNext row: Ch 2, hdc in each st across, turn. 13 hdc",
+         "10 Next row: 13= 13= 13=\n", "pattern.txt:1:3: note: \"Back\" leaves 33 places unworked\n"},
+        {"Right shoulder:\nWork on the last 12 sts only:\nNext row: Ch 2, hdc in each st across, turn. 12 hdc",
+         "10 Next row: 12= 12= 12=\n", "pattern.txt:1:3: note: \"Back\" leaves 34 places unworked\n"},
+        {"Neck:\nWork on the next 20 sts only:\nNext row: Ch 2, hdc in each st across, turn. 20 hdc",
+         "10 Next row: 20= 20= 20=\n", "pattern.txt:1:3: note: \"Back\" leaves 26 places unworked\n"},
+        /* the slip stitches of the armhole are not among them */
+        {"Right shoulder:\nWork on the last 37 sts only:\nNext row: Ch 2, hdc in each st across, turn. 37 hdc",
+         "10 Next row: 37= 37= 37=\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 46 places unworked\n"
+         "pattern.txt:9:1: error: 37 stitches are named here, and 36 are there; correct the number\n"},
+        /* without a heading the shoulder goes on */
+        {"Work on the last 6 sts only:\nNext row: Ch 2, hdc in each st across, turn. 6 hdc", "9 Next row: 6= 6= 6=\n",
+         "pattern.txt:1:3: note: \"Back\" leaves 46 places unworked\n"
+         "pattern.txt:6:1: note: \"Left shoulder\" leaves 7 places unworked\n"},
+        {"Tip:\nWork on these 13 sts only:\nNext row: Ch 2, hdc in each st across, turn. 13 hdc",
+         "10 Next row: 13= 13= 13=\n", "pattern.txt:1:3: note: \"Back\" leaves 46 places unworked\n"},
+    };
+    assert_worded("# Back\n"
+                  "With MC and 5 mm hook, ch 62.\n"
+                  "Row 1: Hdc in 3rd ch from hook and in each ch across, turn. 60 hdc\n"
+                  "Row 2: Sl st in first 5 sts, ch 2, hdc in next 50 sts, turn, leaving rem sts unworked. 50 hdc\n"
+                  "Left shoulder:\n"
+                  "Next row: Ch 2, hdc in next 14 sts, turn. 14 hdc\n"
+                  "Next row: Ch 2, hdc2tog, hdc in each st across, turn. 13 sts\n",
+                  "3 Row 1: 60= 60= 60=\n"
+                  "4 Row 2: 50= 50= 50=\n"
+                  "6 Next row: 14= 14= 14=\n"
+                  "7 Next row: 13= 13= 13=\n",
                   cases);
 }
 
@@ -1273,6 +1326,7 @@ int main(void)
         cmocka_unit_test(two_copies_with_sets),
         cmocka_unit_test(left_of_a_part),
         cmocka_unit_test(a_shoulder_behind_an_armhole),
+        cmocka_unit_test(the_last_stitches_of_a_shoulder),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -421,6 +421,12 @@ static void shaping_at_the_ends_of_rows(void **state)
         {"Dec 1 st each end of next row", "shape -1 at 2 next"},
         {"Decrease 1 stitch at each end of this row", "shape -1 at 2 next"},
         {"Inc. 2 sts at beg of every row 4 times", "shape +2 at 1, every 1 x4"},
+        {"Dec 1 dc at each end of next 5 rows", "shape -1 at 2, every 1 x5 ! 6 a kind of stitch is named here, and a "
+                                                "shaped row is worked in the stitch of the rows above"},
+        {"Dec 1 stitch at each end of next 5 rows", "shape -1 at 2, every 1 x5"},
+        {"Dec 1 dc, at each end of next 5 rows", "none"},
+        {"Dec 1 in each end of next 5 rows", "none"},
+        {"Dec 1 at next 5 rows", "none"},
         {"Dec 1 st at both ends of needle on next 4 rows", "none"},
         {"Dec 1 st at each end of needle on next 4 rows", "shape -1 at 2, every 1 x4"},
         {"Dec 1 st at neck edge on next 4 (5, 6) rows", "shape -1 at 1, every 1 x4/5/6"},

@@ -1442,12 +1442,16 @@ static void places_of_other_work_name_it(void **state)
         {"sc in each row end of front", "sc in each row end of Front"},
         {"sc in each row end of the front and back", "sc in each row end of Front and Back"},
         {"sc in next 4 row ends of both motifs", "sc in next 4 row ends of all Motifs"},
-        {"sc in each row end of the neck, sc 1",
-         "27 name-unknown: no piece or part has this name; write it as its heading does\n27 name-unknown: neck is not a "
-         "stitch in US terms; " LISTED},
+        {"sc in each row end of the neck, sc 1", "27 name-unknown: no piece or part has this name; write it as its "
+                                                 "heading does\n27 name-unknown: neck is not a "
+                                                 "stitch in US terms; " LISTED},
         {"sc in each st of front", "sc in each st of Front"},
         {"sc in each st of the edge", "sc in each st of the edge"},
         {"sc in each skipped st of front", "sc in each skipped st of Front"},
+        {"sc in next 2 skipped dc of front", "sc in next 2 skipped dc of Front"},
+        {"sk next 4 sts of front, join in next st, sc across", "sk next 4 sts of Front, join to next st, sc across"},
+        {"sk next 4 sc of front, join in next st, sc across", "sk next 4 sc of Front, join to next st, sc across"},
+        {"sk next 4 sts of front, sc across", "sk next 4 sts of Front, sc across"},
         {"sc in each held st of back", "sc in each skipped st of Back"},
         {"sc in each underarm ch of back", "sc in each underarm ch of Back"},
         {"sc in each foundation ch of front", "sc in each foundation ch of Front"},

@@ -64,7 +64,8 @@ static bool where_same(const struct hk_where *a, const struct hk_where *b, size_
     return a->given == b->given && a->which == b->which && a->what == b->what &&
            numbers_same(a->count, b->count, sizes) && a->limit == b->limit && numbers_same(a->last, b->last, sizes) &&
            where_same(a->until, b->until, sizes) && where_same(a->besides, b->besides, sizes) &&
-           a->within == b->within && ((a->what != HK_WHAT_STITCH && !group) || a->stitch == b->stitch) &&
+           a->within == b->within &&
+           ((a->what != HK_WHAT_STITCH && a->what != HK_WHAT_SKIPPED && !group) || a->stitch == b->stitch) &&
            ((a->what != HK_WHAT_SPACE && a->what != HK_WHAT_TOP) || a->chains == b->chains) &&
            ((a->what != HK_WHAT_NTH_CHAIN && !group) || a->nth == b->nth);
 }

@@ -229,6 +229,7 @@ static bool only_read(const char *text, size_t size_count, struct hk_begin *begi
     static const char *const works[] = {"working on", "work on", "continue on", "cont on", "working over",
                                         "work over", "working across", NULL};
     static const char *const lasts[] = {"the last", "last", NULL};
+    static const char *const nexts[] = {"the next", "next", NULL};
     static const char *const which[] = {"the first", "first", "these", "the next", "next", "the", NULL};
     const char *c = hk_word_of(text, works), *end = text + strcspn(text, ".:;"), *only = hk_word_find(text, "only");
     if (!c || !only || only > end)
@@ -238,6 +239,7 @@ static bool only_read(const char *text, size_t size_count, struct hk_begin *begi
     if (!counted(text, behind ? behind : c, HK_BEGIN_ONLY, size_count, begin, arena))
         return false;
     begin->last = last != NULL;
+    begin->next = hk_word_of(c, nexts) != NULL;
     only += strlen("only");
     begin->length = (size_t)(only - text) + (*only && strchr(",.:;", *only));
     return true;

@@ -29,6 +29,7 @@ struct hk_begin {
     const char *of;     /* further words on the place: "of body for the underarm", "along the left front edge" */
     bool more;          /* HK_BEGIN_PICK_UP: in addition to the held or cast-on stitches just begun on */
     bool last;          /* HK_BEGIN_ONLY: the last stitches, not the first */
+    bool next;          /* HK_BEGIN_ONLY: the next stitches, "next 14 sts only" */
     size_t length;      /* length of the text in bytes */
     size_t setting;     /* 1 + the byte of words on yarn or tool after the number, "with MC and 5 mm hook"; 0: none */
     size_t wrong;       /* 1 + the byte of a number without one value for each size */

@@ -339,6 +339,7 @@ bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, in
 struct trial {
     size_t shelf; /* SIZE_MAX: the current edge */
     size_t from, behind;
+    bool named; /* it is of the part that the row names, or the row names none */
     bool good, agrees, states;
 };
 
@@ -386,7 +387,10 @@ static bool trial_next(const struct proof_run *run, struct trial *trial, size_t 
 {
     const struct shelf *shelf = &run->shelves[trial->shelf];
     for (; first < shelf->edge.count; first = trial->behind) {
-        *trial = (struct trial){.shelf = trial->shelf, .from = first + (size_t)skip, .behind = edge_end(shelf, first)};
+        *trial = (struct trial){.shelf = trial->shelf,
+                                .named = trial->named,
+                                .from = first + (size_t)skip,
+                                .behind = edge_end(shelf, first)};
         if (trial->from < trial->behind)
             return true;
     }
@@ -406,16 +410,31 @@ static bool trial_edges(struct proof_run *run, struct trial *kept, const struct 
     return true;
 }
 
-/* Returns the best trial: one that agrees with the stated counts, else one that can be worked, else the first. */
+/*
+ * Returns the best trial: one that agrees with the stated counts, else one that can be worked, else the first; of
+ * these, one that is named.
+ */
 static size_t trial_best(const struct trial *trials, size_t count)
 {
+    size_t best = 0;
+    int most = -1;
+    for (size_t i = 0; i < count; i++) {
+        const int value = 4 * trials[i].agrees + 2 * trials[i].good + (trials[i].good && trials[i].named);
+        if (value > most) {
+            most = value;
+            best = i;
+        }
+    }
+    return best;
+}
+
+/* Returns the number of trials that are as good as the best. */
+static size_t trials_alike(const struct trial *trials, size_t count, const struct trial *best)
+{
+    size_t alike = 0;
     for (size_t i = 0; i < count; i++)
-        if (trials[i].agrees)
-            return i;
-    for (size_t i = 0; i < count; i++)
-        if (trials[i].good)
-            return i;
-    return 0;
+        alike += trials[i].good && trials[i].named == best->named && (!best->states || trials[i].agrees);
+    return alike;
 }
 
 /* Further copies of the piece take other sets with the same stitches. */
@@ -448,6 +467,8 @@ static void trial_adopt(struct proof_run *run, const struct trial *trial)
 {
     if (!trial_set(run, trial))
         hk_proof_lose(run);
+    if (trial->shelf == SIZE_MAX && !trial->good) /* the row does not fit, nor does it go on beyond this edge */
+        hk_follow_alone(run->follow);
     if (trial->shelf == SIZE_MAX || run->p->out_of_memory)
         return;
     /* The current edge is put on a shelf; the shelf of the set keeps the stitches before these, another those behind.
@@ -478,6 +499,17 @@ static bool joins_left(const struct hk_row *row, struct hk_parts *parts)
     return true;
 }
 
+/* "Sk next 22 sts of back, join yarn in next st": returns the parts named before the join; none: no part is named. */
+static struct hk_parts skips_of(const struct hk_row *row)
+{
+    const size_t join = hk_row_join(row);
+    for (size_t i = 0; i < join && join < row->step_count; i++)
+        if (row->steps[i].kind == HK_STEP_SKIP && row->steps[i].where.what != HK_WHAT_OTHER &&
+            row->steps[i].where.work_count > 0)
+            return row->steps[i].where.works[0];
+    return (struct hk_parts){0};
+}
+
 bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
 {
     bool joins = hk_row_join(row) < row->step_count;
@@ -485,6 +517,13 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     if (!run->pending.on && joins_left(row, &parts)) {
         hk_proof_shelve(run);
         run->pending = (struct pending){.on = true, .parts = parts};
+    }
+    parts = run->pending.on ? run->pending.parts : skips_of(row);
+    if (!run->pending.on && run->round && parts.count > 0) {
+        hk_proof_report(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place,
+                        "stitches of other work are skipped before a round",
+                        "skip them before it: \"Sk next 4 sts of body for underarm.\"");
+        return false;
     }
     if (!run->pending.on && !(joins && !run->round && !row->joined))
         return true;
@@ -505,12 +544,12 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
         return false;
     }
     size_t count = edges;
-    trials[0].shelf = SIZE_MAX;
+    trials[0] = (struct trial){.shelf = SIZE_MAX, .named = within(parts, run->edge_part)};
     for (size_t i = run->shelf_count; i > 0; i--) {
         const struct shelf *shelf = &run->shelves[i - 1];
-        struct trial trial = {.shelf = i - 1};
-        if (shelf->other.kind == HK_OTHER_LEFT && shelf_left(shelf) > 0 &&
-            within(run->pending.parts, shelf->other.part) && trial_next(run, &trial, shelf_taken(shelf), skip))
+        struct trial trial = {.shelf = i - 1, .named = within(parts, shelf->other.part)};
+        if (shelf->other.kind == HK_OTHER_LEFT && shelf_left(shelf) > 0 && (trial.named || !run->pending.on) &&
+            trial_next(run, &trial, shelf_taken(shelf), skip))
             trials[count++] = trial;
     }
     bool good = true;
@@ -518,22 +557,21 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
         good = trials[i].shelf == SIZE_MAX ? trial_run(run, &trials[i], row) : trial_edges(run, &trials[i], row, skip);
     if (!good)
         return false;
-    size_t best = count > 0 ? trial_best(trials, count) : 0, fits = 0;
-    for (size_t i = 0; i < count; i++)
-        fits += trials[i].good && (!trials[best].states || trials[i].agrees);
+    const size_t best = trial_best(trials, count);
     if (count == 0) {
         hk_proof_report(run, HK_CODE_START, hk_proof_entry_at(run)->place, "no stitches are left to work on here",
                         "name the piece whose stitches are meant, or write \"On an edge of 20 sts:\" before it");
         run->pending = (struct pending){0};
         return false;
     }
-    if (trials[best].shelf == SIZE_MAX) { /* the work continues from the last row: nothing is put on a shelf */
+    if (trials[best].shelf == SIZE_MAX &&
+        trials[best].good) { /* the work continues from the last row: nothing is put on a shelf */
         for (size_t i = before; i < run->shelf_count; i++)
             hk_edge_free(&run->shelves[i].edge);
         run->shelf_count = before;
         run->rows_since = since;
     }
-    if (fits > 1 && !trials[best].states && !run->pending.on) {
+    if (trials_alike(trials, count, &trials[best]) > 1 && !trials[best].states && !run->pending.on) {
         hk_proof_report(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place,
                         "this may be worked on the last row, or on stitches that were left",
                         "write the number of stitches after the row, or before it \"Sk next 4 sts of back.\"");
@@ -544,41 +582,78 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     return !run->p->out_of_memory;
 }
 
-/* Returns the stitches left by rows of this piece, at least `count`; NULL if there are none. */
-static struct shelf *left_of_piece(struct proof_run *run, int64_t count)
+/* Places on a shelf: those of one edge. */
+struct shelved {
+    struct shelf *shelf; /* NULL: none */
+    size_t from, behind;
+};
+
+/*
+ * Finds at least `count` places of one edge, left by rows of this piece. *there: the most that are left of one edge.
+ */
+static struct shelved left_of_piece(struct proof_run *run, size_t count, size_t *there)
 {
     for (size_t i = run->shelf_count; i > 0; i--) {
         struct shelf *shelf = &run->shelves[i - 1];
-        if (shelf->other.kind == HK_OTHER_LEFT && hk_proof_piece_of(run, shelf->other.part) == run->piece &&
-            shelf_left(shelf) >= count && (int64_t)shelf->edge.count == shelf->other.count)
-            return shelf;
+        if (shelf->other.kind != HK_OTHER_LEFT || hk_proof_piece_of(run, shelf->other.part) != run->piece ||
+            (int64_t)shelf->edge.count != shelf->other.count)
+            continue;
+        for (size_t from = shelf_taken(shelf), behind; from < shelf->edge.count; from = behind) {
+            behind = edge_end(shelf, from);
+            *there = behind - from > *there ? behind - from : *there;
+            if (behind - from >= count)
+                return (struct shelved){shelf, from, behind};
+        }
     }
-    return NULL;
+    return (struct shelved){0};
+}
+
+/*
+ * Returns true when a new part begins behind a part that was worked on some of the stitches of another: "last 14 sts"
+ * are of those that were left there, not of the part that is done.
+ */
+static bool left_meant(const struct proof_run *run, const struct hk_begin *begin)
+{
+    bool left = false;
+    for (int side = 0; side < 2; side++) {
+        const struct hk_edge *beyond = hk_follow_beyond(run->follow, side);
+        for (size_t i = 0; i < beyond->count; i++)
+            left |= part_of(&beyond->spots[i], run->edge_part) != run->edge_part;
+    }
+    return (begin->last || begin->next) && run->part != run->edge_part && left;
 }
 
 bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count)
 {
     const struct hk_edge *now = hk_follow_edge_now(run->follow);
     struct hk_edge edge = {0};
-    struct shelf *shelf = now->count == 0 ? left_of_piece(run, count) : NULL;
-    const size_t part = shelf ? shelf->other.part : run->edge_part;
-    bool good = shelf ? hk_edge_add(&edge, shelf->edge.spots + shelf->other.taken,
-                                    shelf->edge.count - (size_t)shelf->other.taken)
-                      : hk_edge_copy(&edge, now);
-    if (shelf) {
-        shelf->other.taken = shelf->other.count;
+    if (left_meant(run, begin))
+        hk_proof_shelve(run);
+    const size_t wanted = (size_t)count;
+    size_t there = now->count, part = run->edge_part;
+    struct shelved left = now->count == 0 ? left_of_piece(run, wanted, &there) : (struct shelved){0};
+    bool good = left.shelf ? hk_edge_add(&edge, left.shelf->edge.spots + left.from, left.behind - left.from)
+                           : hk_edge_copy(&edge, now);
+    if (left.shelf) {
+        struct shelf *shelf = left.shelf;
+        const struct shelf whole = *shelf;
+        part = shelf->other.part;
+        shelf->other.count = (int64_t)left.from;
+        shelf->edge.count = left.from;
         shelf->used = true;
+        spots_shelve(run, HK_OTHER_LEFT, part, whole.edge.spots + left.behind, whole.edge.count - left.behind,
+                     whole.name);
     }
     beyond_shelve(run);
-    size_t all = edge.count, wanted = (size_t)count, from = begin->last && wanted <= all ? all - wanted : 0;
+    size_t all = edge.count, from = begin->last && wanted <= all ? all - wanted : 0;
     if (good && wanted <= all && hk_edge_count(&edge, false) == (int64_t)all) {
         spots_shelve(run, HK_OTHER_LEFT, part, edge.spots, from, NULL);
         spots_shelve(run, HK_OTHER_LEFT, part, edge.spots + from + wanted, all - from - wanted, NULL);
         good = hk_follow_places(run->follow, edge.spots + from, wanted);
     } else if (good) {
         char text[120];
-        snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %" PRId64 " are there", count,
-                 hk_edge_count(&edge, false));
+        snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %zu are there", count,
+                 all > 0 ? (size_t)hk_edge_count(&edge, false) : there);
         hk_proof_report(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text, "correct the number");
         good = hk_follow_edge(run->follow, count, HK_SPOT_ANY);
     }

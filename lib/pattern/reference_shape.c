@@ -8,6 +8,7 @@
 #include <string.h>
 
 #define BY_MOST 20 /* stitches at an end */
+#define KIND_MOST 8 /* letters of an abbreviated stitch */
 #define BESIDES_MOST 2
 #define THEN_MOST 6
 
@@ -282,6 +283,26 @@ static bool one_row(struct reader *r)
     return true;
 }
 
+/* Reads "st" of "dec 1 st at each end", and reports a kind of stitch in its place: "dec 1 dc at each end". */
+static bool shaped_take(struct reader *r)
+{
+    struct reader ahead = *r;
+    if (words(r, stitch_words))
+        return true;
+    const char *kind = hk_blanks_skipped(ahead.c);
+    size_t length = 0;
+    while (hk_is_letter(kind[length]))
+        length++;
+    ahead.c = kind + length;
+    if (length == 0 || length > KIND_MOST || !word(&ahead, "at"))
+        return false;
+    problem(r, kind, "a kind of stitch is named here, and a shaped row is worked in the stitch of the rows above",
+            "write st for it, \"dec 1 st at each end\", if it is that stitch; else write the row out: \"Dc2tog over "
+            "next 2 sts, dc in each st to last 2 sts, dc2tog over last 2 sts\"");
+    r->c = ahead.c;
+    return true;
+}
+
 bool hk_reference_shape(struct reader *r)
 {
     static const char *const fillers[] = {"of", "on", "in", "the", NULL};
@@ -291,7 +312,7 @@ bool hk_reference_shape(struct reader *r)
     bool dec = words(r, decs);
     struct hk_graded_count by;
     if ((!dec && !words(r, incs)) || !hk_reference_number(r, &by) || by.by_size || by.one < 1 || by.one > BY_MOST ||
-        !words(r, stitch_words) || !ends_scan(r))
+        !shaped_take(r) || !ends_scan(r))
         return false;
     reference->kind = HK_REFERENCE_SHAPE;
     reference->by = dec ? -(int)by.one : (int)by.one;

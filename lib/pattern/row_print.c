@@ -106,6 +106,19 @@ static void put_stitch_kind(struct printer *printer, const struct hk_where *wher
     put(printer, where->stitch == SIZE_MAX ? s : "");
 }
 
+/* " of right front and back" */
+static void put_works(struct printer *printer, const struct hk_where *where)
+{
+    for (size_t i = 0; i < where->work_count; i++) {
+        put(printer, i > 0 ? " and " : where->all ? " of all " : " of ");
+        for (size_t k = 0; k < printer->words->work_count; k++)
+            if (printer->words->works[k].parts.first == where->works[i].first) {
+                put(printer, printer->words->works[k].name);
+                break;
+            }
+    }
+}
+
 /* "row ends of right front and back". */
 static void put_other(struct printer *printer, const struct hk_where *where, bool several)
 {
@@ -124,14 +137,7 @@ static void put_other(struct printer *printer, const struct hk_where *where, boo
     }
     if (where->other == HK_OTHER_BASE)
         put(printer, " of the edge");
-    for (size_t i = 0; i < where->work_count; i++) {
-        put(printer, i > 0 ? " and " : where->all ? " of all " : " of ");
-        for (size_t k = 0; k < printer->words->work_count; k++)
-            if (printer->words->works[k].parts.first == where->works[i].first) {
-                put(printer, printer->words->works[k].name);
-                break;
-            }
-    }
+    put_works(printer, where);
 }
 
 static void put_kind(struct printer *printer, const struct hk_where *where, bool several)
@@ -141,9 +147,11 @@ static void put_kind(struct printer *printer, const struct hk_where *where, bool
     case HK_WHAT_ANY:
     case HK_WHAT_BELOW:
         put_noun(printer, several ? "sts" : "st");
+        put_works(printer, where);
         return;
     case HK_WHAT_STITCH:
         put(printer, hk_row_stitch_text(printer->words, where->stitch));
+        put_works(printer, where);
         return;
     case HK_WHAT_SPACE:
         put_chains(printer, where->chains);

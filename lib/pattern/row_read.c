@@ -1992,6 +1992,18 @@ static void others_find(struct hk_step *steps, size_t count, bool skips, bool *o
     }
 }
 
+/* "Sk next 22 sts of back, join yarn in next st": the row is worked on stitches of the back, and skips some of them. */
+static void skips_before_join(struct hk_row *row)
+{
+    const size_t join = hk_row_join(row);
+    for (size_t i = 0; i < join && join < row->step_count && !row->joined; i++) {
+        struct hk_where *where = &row->steps[i].where;
+        if (row->steps[i].kind == HK_STEP_SKIP && where->what == HK_WHAT_OTHER && where->other == HK_OTHER_STITCHES &&
+            where->work_count == 1 && !where->all && where->which != HK_WHICH_EACH)
+            where->what = where->stitch == SIZE_MAX ? HK_WHAT_ANY : HK_WHAT_STITCH;
+    }
+}
+
 static bool skips(const struct hk_step *steps, size_t count)
 {
     for (size_t i = 0; i < count; i++)
@@ -2101,6 +2113,7 @@ static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
     row->to_end = goes_on(steps.steps, steps.count, true);
     row->knit = has_knit(parser->words->catalogue, steps.steps, steps.count);
     row->way = way_of(parser, row);
+    skips_before_join(row);
     bool of_edge = false;
     others_find(steps.steps, steps.count, skips(steps.steps, steps.count), &row->others, &of_edge);
     row->only_others = row->others && !of_edge;
