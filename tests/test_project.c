@@ -643,8 +643,9 @@ static void shipped_fabrics_must_be_named_in_us_terms(void **state)
                                   "b,double crochet,main,4 mm,20,10\nc,double crochet,main,4 mm,20,10\n"
                                   "d,half double crochet,main,4 mm,20,10\ne,stockinette,main,4 mm,20,10\n"},
         &diags);
-    assert_findings(&diags, "pieces.csv:3:3: note: \"double crochet\" is taken in US terms, as shipped fabrics are named: treble "
-                            "crochet in UK terms; for double crochet in UK terms write \"single crochet\"\n");
+    assert_findings(
+        &diags, "pieces.csv:3:3: note: \"double crochet\" is taken in US terms, as shipped fabrics are named: treble "
+                "crochet in UK terms; for double crochet in UK terms write \"single crochet\"\n");
     hk_project_free(p);
     assert_folder_bad(*state,
                       ((struct folder){.project = project, .grade = "", .swatches = "", .fabrics = "",

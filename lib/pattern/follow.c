@@ -259,10 +259,8 @@ static bool keep_left(struct hk_follow *follow, struct run *run)
         memmove(end->spots, end->spots + run->beyond, (end->count - run->beyond) * sizeof *end->spots);
         end->count -= run->beyond;
     }
-    return prepend(end, spots_from(&run->below, rest), run->below.count - rest, false, follow->part,
-                   &run->scratch) &&
-           prepend(&follow->beyond[1], run->behind.spots, run->behind.count, true, follow->part,
-                   &run->scratch);
+    return prepend(end, spots_from(&run->below, rest), run->below.count - rest, false, follow->part, &run->scratch) &&
+           prepend(&follow->beyond[1], run->behind.spots, run->behind.count, true, follow->part, &run->scratch);
 }
 
 static bool adopt(struct hk_follow *follow, struct run *run)
