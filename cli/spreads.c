@@ -86,26 +86,29 @@ static void comparison_columns(struct text_table *table, const char *read)
 
 static void print_makings(const struct hk_calibration *calibration, bool unicode, struct text *text)
 {
-    const size_t count = calibration->making_count;
+    const size_t count = calibration->making_count - calibration->left_out;
     text_gap(text);
     text_heading(text, "Finished work against its forecast");
-    if (count == 0) {
+    if (calibration->making_count == 0) {
         text_paragraph(text,
                        "No weighing of finished work, or of work in hand, is in progress.csv here or in a folder that "
                        "learn_from of project.csv names.");
         return;
     }
     text_paragraph(
-        text, "A making is all that was weighed of one size of a project. FORECAST follows from swatches, balls and "
-              "all other makings, with the range that holds 90%%. APART is the distance of the weight from it in "
-              "standard deviations; the plot shows it beside the range.");
+        text,
+        "A making is all that was weighed of one size of a project. FORECAST follows from swatches, balls and "
+        "all other makings, with the range that holds 90%%. APART is the distance of the weight from it in "
+        "standard deviations; the plot shows it beside the range.%s",
+        calibration->left_out > 0 ? " ! marks a weighing so far off that it is left out." : "");
     text_gap(text);
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_WRAP, "MAKING");
     comparison_columns(table, "WEIGHED");
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < calibration->making_count; i++) {
         const struct hk_calibration_making *making = &calibration->makings[i];
-        text_table_cell(table, "%s%s%s", making->project, *making->size ? ", " : "", making->size);
+        text_table_cell(table, "%s%s%s%s%s%s", *making->work ? "! " : "", making->project, *making->size ? ", " : "",
+                        making->size, *making->work ? ": " : "", making->work);
         add_comparison(table, &making->forecast_g, making->weighed_g, making->deviations, unicode);
     }
     text_table_print(table);
@@ -245,6 +248,7 @@ static void print_all(const struct hk_calibration *calibration, struct text *tex
 void spreads_print(const struct work *work, struct text *text)
 {
     struct hk_diags diags = {0};
+    hk_diags_accept_as(&diags, &work->diags);
     struct hk_calibration *calibration = hk_calibration_make(work->fit, work->need->chance, &diags);
     findings_print(&diags, work->folder.path);
     text->failed |= hk_diags_out_of_memory(&diags);
@@ -266,6 +270,8 @@ static json_t *making_json(struct json *json, const struct hk_calibration_making
     json_put_real(json, object, "weighed_g", making->weighed_g);
     json_put_amount(json, object, "forecast_g", &making->forecast_g);
     json_put_real(json, object, "deviations", making->deviations);
+    json_put_bool(json, object, "left_out", *making->work != '\0');
+    json_put_text(json, object, "work", making->work);
     return object;
 }
 
@@ -304,6 +310,7 @@ static json_t *spread_json(struct json *json, const struct hk_calibration_spread
 void spreads_json(struct json *json, json_t *answer, const struct work *work)
 {
     struct hk_diags diags = {0};
+    hk_diags_accept_as(&diags, &work->diags);
     struct hk_calibration *calibration = hk_calibration_make(work->fit, work->need->chance, &diags);
     json_t *object = json_make_object(json), *makings = json_make_array(json), *testers = json_make_array(json),
            *spreads = json_make_array(json);

@@ -764,6 +764,38 @@ static void weighing_far_from_the_rest_is_warned_about(void **state)
                             "right, it may stay\n");
 }
 
+/* Two swatches of the same stitches, one twice as heavy: either may be wrong, and both stay, in any order. */
+static void two_weighings_that_contradict_each_other_both_stay(void **state)
+{
+    static const char *const swatches[] = {
+        PLAIN
+        "light,main,4 mm,single crochet,20,20,,4.6 g,0.1 g,,2\nheavy,main,4 mm,single crochet,20,20,,9.2 g,0.1 g,,2\n",
+        PLAIN
+        "heavy,main,4 mm,single crochet,20,20,,9.2 g,0.1 g,,2\nlight,main,4 mm,single crochet,20,20,,4.6 g,0.1 g,,2\n"};
+    double value[2];
+    for (size_t i = 0; i < 2; i++) {
+        struct fitted f = fit_folder(*state, (struct folder){.swatches = swatches[i]});
+        size_t outliers = 0;
+        assert_int_equal(f.fit->evidence, 2);
+        assert_int_equal(f.fit->odd_count, 0);
+        for (size_t k = 0; k < hk_diags_count(&f.diags); k++)
+            outliers += hk_diags_finding(&f.diags, k)->code == HK_CODE_OUTLIER;
+        assert_int_equal(outliers, 2);
+        value[i] = parameter(f.fit, HK_PARAM_TOOL, 4, NULL)->value;
+        fitted_free(&f);
+    }
+    assert_close(value[0], value[1], 1e-9, 1e-12);
+    /* a third decides */
+    struct fitted f =
+        fit_folder(*state, (struct folder){.swatches = PLAIN "heavy,main,4 mm,single crochet,20,20,,9.2 g,0.1 g,,2\n"
+                                                             "light,main,4 mm,single crochet,20,20,,4.6 g,0.1 g,,2\n"
+                                                             "third,main,4 mm,single crochet,20,20,,9.0 g,0.1 g,,2\n"});
+    assert_int_equal(f.fit->odd_count, 1);
+    assert_int_equal(f.fit->odd[0].swatch, 1);
+    assert_int_equal(f.fit->evidence, 2);
+    fitted_free(&f);
+}
+
 static void what_no_swatch_has_is_reported_once(void **state)
 {
     struct fitted f = fit_folder(*state, (struct folder){
@@ -943,6 +975,7 @@ int main(void)
         cmocka_unit_test(a_swatch_that_is_all_tails_is_refused),
         cmocka_unit_test(step_above_a_tenth_of_the_reading_is_warned_about),
         cmocka_unit_test(weighing_far_from_the_rest_is_warned_about),
+        cmocka_unit_test(two_weighings_that_contradict_each_other_both_stay),
         cmocka_unit_test(what_no_swatch_has_is_reported_once),
         cmocka_unit_test(tools_that_no_swatch_has_are_called_by_their_craft),
         cmocka_unit_test(a_long_list_is_cut_after_four),

@@ -64,9 +64,59 @@ static size_t making_find(struct calibrating *c, const struct hk_datum *datum)
     c->makings[c->making_count] = (struct hk_calibration_making){
         .project = project->title,
         .at = hk_cell_place(hk_datum_cell(datum), 0),
-        .size = project->size_count > 1 ? project->sizes[project->progress[datum->progress].size] : ""};
+        .size = project->size_count > 1 ? project->sizes[project->progress[datum->progress].size] : "",
+        .work = ""};
     return c->making_count++;
 }
+
+/* ---- What the fit leaves out ---------------------------------------------------------------------------------- */
+
+static bool is_left_out(const struct hk_fit *fit, const struct hk_datum *held)
+{
+    for (size_t i = 0; i < fit->odd_count; i++)
+        if (fit->odd[i].progress == held->progress && fit->odd[i].folder == held->folder)
+            return true;
+    return false;
+}
+
+/* Keeps the weighings that the fit leaves out apart: no forecast and no spread follows them. */
+static void leave_out(const struct hk_fit *fit, struct hk_fit *holding)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < holding->held_count; i++)
+        if (!is_left_out(fit, &holding->held[i]))
+            holding->held[kept++] = holding->held[i];
+    holding->held_count = kept;
+}
+
+/* Adds them behind the makings, each against its forecast by the fit. */
+static bool left_out_fill(struct calibrating *c)
+{
+    const struct hk_fit *fit = c->fit;
+    struct hk_calibration *face = &c->calibrated->face;
+    const struct hk_level level = hk_level_of(face->chance, -1);
+    double *gradient = hk_arena_take(&c->scratch, fit->count, sizeof *gradient);
+    for (size_t i = 0; gradient && i < fit->odd_count; i++) {
+        const struct hk_datum *datum = &fit->odd[i];
+        if (datum->progress == SIZE_MAX)
+            continue;
+        const struct hk_project *project = datum->tally->project;
+        const struct hk_deviation off = hk_outlier_left_out(fit, datum, gradient);
+        const double read_g = hk_fit_read(fit, datum);
+        c->makings[c->making_count + face->left_out++] = (struct hk_calibration_making){
+            .project = project->title,
+            .size = project->size_count > 1 ? project->sizes[project->progress[datum->progress].size] : "",
+            .at = hk_cell_place(hk_datum_cell(datum), 0),
+            .weighings = 1,
+            .weighed_g = read_g,
+            .forecast_g = hk_range_of(&level, read_g * exp(-off.ln_ratio), fabs(off.ln_ratio) / off.deviations),
+            .deviations = copysign(off.deviations, off.ln_ratio),
+            .work = project->progress[datum->progress].work};
+    }
+    return gradient != NULL;
+}
+
+/* ---- Weighings as they are read -------------------------------------------------------------------------------- */
 
 static bool weighings_read(struct calibrating *c)
 {
@@ -76,7 +126,7 @@ static bool weighings_read(struct calibrating *c)
     c->expected_g = hk_arena_take(&c->scratch, n, sizeof *c->expected_g);
     c->making_of = hk_arena_take(&c->scratch, n, sizeof *c->making_of);
     c->worked = hk_arena_take(&c->scratch, n, sizeof *c->worked);
-    c->makings = hk_arena_take(&c->calibrated->arena, n, sizeof *c->makings);
+    c->makings = hk_arena_take(&c->calibrated->arena, n + c->fit->odd_count, sizeof *c->makings);
     if (c->scratch.out_of_memory || c->calibrated->arena.out_of_memory)
         return false;
     for (size_t i = 0; i < n; i++) {
@@ -315,7 +365,8 @@ static bool calibrate(struct calibrating *c)
         return false;
     covariance_fill(c, covariance);
     if (c->scratch.out_of_memory || !makings_task(c, covariance, &makings) ||
-        (n > 0 && !makings_forecast(c, &makings)) || !spreads_fill(c, covariance, &makings) || !testers_fill(c))
+        (n > 0 && !makings_forecast(c, &makings)) || !spreads_fill(c, covariance, &makings) || !testers_fill(c) ||
+        !left_out_fill(c))
         return false;
     struct hk_calibration *face = &c->calibrated->face;
     struct hk_calibration_spread *spreads = hk_arena_take(&c->calibrated->arena, c->spread_count, sizeof *spreads);
@@ -324,7 +375,7 @@ static bool calibrate(struct calibrating *c)
     face->spreads = spreads;
     face->spread_count = c->spread_count;
     face->makings = c->makings;
-    face->making_count = c->making_count;
+    face->making_count = c->making_count + face->left_out;
     return spreads != NULL;
 }
 
@@ -342,10 +393,12 @@ struct hk_calibration *hk_calibration_make(const struct hk_fit *fit, double chan
     if (!options_fit(fit, chance, diags))
         return NULL;
     struct hk_diags known = {0}; /* the findings of the fit, which has reported them */
-    struct calibrating c = {.calibrated = calloc(1, sizeof *c.calibrated),
-                            .fit = fit,
-                            .holding = hk_fit_holding(fit->tally, &known),
-                            .diags = diags};
+    hk_diags_accept_as(&known, diags);
+    struct hk_fit *holding = hk_fit_holding(fit->tally, &known);
+    struct calibrating c = {
+        .calibrated = calloc(1, sizeof *c.calibrated), .fit = fit, .holding = holding, .diags = diags};
+    if (holding)
+        leave_out(fit, holding);
     bool done = false;
     if (c.calibrated && c.holding) {
         c.calibrated->face.chance = chance;
@@ -358,7 +411,7 @@ struct hk_calibration *hk_calibration_make(const struct hk_fit *fit, double chan
         hk_diags_hint(diags, "look for a spread of 0 in project.csv");
     }
     hk_arena_free(&c.scratch);
-    hk_fit_free((struct hk_fit *)c.holding);
+    hk_fit_free(holding);
     hk_diags_free(&known);
     if (done && !diags->out_of_memory)
         return &c.calibrated->face;

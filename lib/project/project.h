@@ -175,6 +175,7 @@ struct hk_of_yarn {
 struct hk_progress {
     size_t size;
     const char *title;       /* `"sleeve 2", part "cuff", size M`, `all of size M` */
+    const char *own_title;   /* the same; of this row alone where `title` is of all that was on the scale together */
     const char *work;        /* `sleeve 2, cuff, 40 rows`, `all`; with everything on the scale together */
     size_t *lines, line_count;
     int64_t first, last;     /* copies of each line, from 1; last HK_COUNT_MOST: all copies */

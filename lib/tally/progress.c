@@ -32,7 +32,7 @@ bool hk_progress_fits(const struct hk_progress *progress, const struct hk_progre
     if (progress->rows == HK_NOT_STATED || done->rows_left == 0)
         return true;
     hk_diags_add(diags, HK_CODE_PROGRESS, hk_cell_place(progress->rows_cell, 0),
-                 "%" PRId64 " rows, and %s has %" PRId64 " in pieces.csv", progress->rows, progress->title, rows);
+                 "%" PRId64 " rows, and %s has %" PRId64 " in pieces.csv", progress->rows, progress->own_title, rows);
     hk_diags_hint(diags, "state no rows where all of them are worked");
     return false;
 }

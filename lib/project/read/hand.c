@@ -247,6 +247,18 @@ static bool refuse_count_before(struct hk_hand_reading *hand, struct hk_cell cel
     return true;
 }
 
+/* Refuses "rows 5-44": rows are counted from the first. Returns true when the rows are such. */
+static bool refuse_later_rows(struct hk_hand_reading *hand, struct hk_cell rows)
+{
+    const size_t first = strspn(rows.text, "0123456789");
+    if (first == 0 || rows.text[first] != '-' || !hk_is_digit(rows.text[first + 1]))
+        return false;
+    hk_hand_wrong(hand, rows,
+                  hk_arena_print(&hand->reading->project->arena, "rows %s do not begin with row 1", rows.text),
+                  "write what is worked from the first row on, such as rows 1-40 or 40 rows");
+    return true;
+}
+
 static struct hk_progress *read_done(struct hk_hand_reading *hand, const char *words, size_t *count)
 {
     struct hk_project *project = hand->reading->project;
@@ -268,7 +280,7 @@ static struct hk_progress *read_done(struct hk_hand_reading *hand, const char *w
             hand->good = false;
             continue;
         }
-        if (refuse_count_before(hand, split.piece))
+        if (refuse_count_before(hand, split.piece) || refuse_later_rows(hand, split.rows))
             continue;
         if (!hk_progress_typed(hand->reading, &split, progress)) {
             hand->good = false;

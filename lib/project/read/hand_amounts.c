@@ -181,6 +181,19 @@ static bool same_yarn(struct hk_of_yarn a, struct hk_of_yarn b)
     return a.role == b.role && a.yarn == b.yarn;
 }
 
+/* Reports a second amount of the same yarn, or of no named one. */
+static void refuse_again(struct hk_hand_reading *hand, const struct hk_hand_amount *amount)
+{
+    const struct hk_project *project = hand->reading->project;
+    const bool named = amount->of.role != SIZE_MAX || amount->of.yarn != SIZE_MAX;
+    hk_hand_wrong(
+        hand, amount->cell,
+        named ? "this yarn is stated twice" : "several amounts, and two of them do not say of which yarn they are",
+        named ? "write one amount for each yarn"
+              : hk_arena_print(&hand->reading->project->arena, "write a role or yarn before each, such as %s %s",
+                               project->roles[0].name, amount->cell.text));
+}
+
 struct hk_hand_amounts hk_hand_read_amounts(struct hk_hand_reading *hand, const char *option, const char *words,
                                             bool balls, enum hk_sign sign)
 {
@@ -198,7 +211,7 @@ struct hk_hand_amounts hk_hand_read_amounts(struct hk_hand_reading *hand, const 
             continue;
         for (size_t i = 0; i < amounts.count; i++)
             if (same_yarn(amounts.list[i].of, amount->of) && amounts.list[i].balls == amount->balls)
-                hk_hand_wrong(hand, amount->cell, "this yarn is stated twice", "write one amount for each yarn");
+                refuse_again(hand, amount);
         amounts.count++;
     }
     hand->reading->diags->out_of_memory |= hk_table_words_failed(table);

@@ -213,6 +213,20 @@ static bool is_of(const struct row *row, const struct hk_line *line)
     return !row->piece || (hk_text_same(line->piece, row->piece) && (!*row->part || hk_text_same(line->part, row->part)));
 }
 
+/* What to write in place of a copy that there is not: "back 20" may be 20 rows of it, typed. */
+static const char *copy_hint(const struct row *row, const struct hk_progress *progress, int64_t most)
+{
+    struct hk_arena *arena = &row->at.reading->project->arena;
+    if (most > 1)
+        return hk_arena_print(arena,
+                              "write %s 1 to %s %" PRId64 ", or %s x%" PRId64 " for all of them on the scale together",
+                              row->piece, row->piece, most, row->piece, most);
+    if (row->typed && progress->first == progress->last && progress->rows == HK_NOT_STATED)
+        return hk_arena_print(arena, "write %s %" PRId64 " rows for these rows, or %s for all of it", row->piece,
+                              progress->last, row->piece);
+    return hk_arena_print(arena, "write %s", row->piece);
+}
+
 static bool copies_good(const struct row *row, const struct hk_progress *progress, int64_t most)
 {
     struct hk_project *project = row->at.reading->project;
@@ -224,12 +238,10 @@ static bool copies_good(const struct row *row, const struct hk_progress *progres
                      "check the size; pieces.csv has 0 for it there");
     if (!row->piece || progress->last <= most)
         return true;
-    return wrong(row, PIECE, hk_arena_print(&project->arena, "\"%s\" is worked %" PRId64 " time%s in %s", of, most,
-                                            most == 1 ? "" : "s", size),
-                 most == 1 ? hk_arena_print(&project->arena, "write %s", row->piece)
-                           : hk_arena_print(&project->arena, "write %s 1 to %s %" PRId64 ", or %s x%" PRId64
-                                            " for all of them on the scale together", row->piece, row->piece, most,
-                                            row->piece, most));
+    return wrong(row, PIECE,
+                 hk_arena_print(&project->arena, "\"%s\" is worked %" PRId64 " time%s in %s", of, most,
+                                most == 1 ? "" : "s", size),
+                 copy_hint(row, progress, most));
 }
 
 /* Whether the row says which copies it is of, where the piece is worked several times. */
@@ -406,7 +418,7 @@ static bool read_row(struct row *row, struct hk_progress *progress)
     named = named && read_part(row);
     good &= read_rows(row, progress);
     if (good && named) {
-        progress->title = title_of(row, progress);
+        progress->title = progress->own_title = title_of(row, progress);
         progress->work = work_of(row, progress);
         good = find_lines(row, progress) && read_yarn(row, progress);
     }
@@ -481,7 +493,7 @@ bool hk_progress_typed(struct hk_reading *reading, const struct hk_progress_word
     progress->rows_cell = words->rows;
     if (!read_piece(&row, progress) || !read_part(&row) || !read_rows(&row, progress))
         return false;
-    progress->title = title_of(&row, progress);
+    progress->title = progress->own_title = title_of(&row, progress);
     progress->work = work_of(&row, progress);
     return find_lines(&row, progress) && read_yarn(&row, progress);
 }
