@@ -165,6 +165,8 @@ static void stitch_patterns_begin_with_a_row(void **state)
          "pattern.txt:5:1: warning: \"The pattern has 18 rows.\" has a number of rows and is not read; if it is work, "
          "write it "
          "as \"Work in st st for 18 rows\" or \"Rep row 2 18 more times\"\n"},
+        {STOCKINETTE_20 "Make 2 tassels, wrapping the yarn 18 times.\n", STOCKINETTE_20_ROWS,
+         "pattern.txt:5:1: note: no yarn is counted for \"Make 2 tassels, wrapping the yarn 18 times.\"\n"},
         {STOCKINETTE_20 "Graft it over 18 rows.\n", STOCKINETTE_20_ROWS,
          "pattern.txt:5:1: note: no yarn is counted for \"Graft it over 18 rows.\"\n"},
         {STOCKINETTE_20 "Rep rows 1 and 2 (18 rows).\n", STOCKINETTE_20_ROWS "5 : ? ? ?\n",

@@ -359,9 +359,8 @@ bool hk_states(const char *text)
 
 bool hk_instructs(const char *text)
 {
-    static const char *const words[] = {"work",    "rep",  "repeat",   "rpt",       "knit",
-                                        "purl",    "cont", "continue", "do this",   "do so",
-                                        "crochet", "make", "working",  "repeating", NULL};
+    static const char *const words[] = {"work",     "rep",     "repeat", "rpt",     "knit",    "purl",      "cont",
+                                        "continue", "do this", "do so",  "crochet", "working", "repeating", NULL};
     for (size_t i = 0; words[i]; i++)
         if (hk_word_find(text, words[i]))
             return true;
