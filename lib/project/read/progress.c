@@ -7,9 +7,9 @@
 #include "project/read/progress.h"
 
 #include "project/read/fields.h"
+#include "project/read/weighed_once.h"
 
 #include <inttypes.h>
-#include <stdlib.h>
 #include <string.h>
 
 enum { SIZE, PIECE, WEIGHT, PART, ROWS, YARN, OF, SCALE_STEP, SCALE_ACCURACY, MINUTES };
@@ -505,65 +505,41 @@ double hk_progress_hand_g(const struct hk_project *project, struct hk_of_yarn of
 
 /* ---- Of several folders ---------------------------------------------------------------------------------------- */
 
-/* A row of the project or of a folder that it learns from. Some folders are copies of each other. */
-struct found {
-    uint64_t hash;
-    size_t number; /* the rows of the project come first, then those of each folder */
-    const struct hk_project *of;
-    struct hk_progress *progress;
-};
-
-static int by_title(const void *a, const void *b)
+static size_t progress_count(const struct hk_project *of)
 {
-    const struct found *x = a, *y = b;
-    if (x->hash != y->hash)
-        return x->hash < y->hash ? -1 : 1;
-    return (x->number > y->number) - (x->number < y->number);
+    return of->progress_count;
 }
 
-static size_t found_list(const struct hk_project *of, struct found *list, size_t count)
+static void weighing_list(struct hk_project *of, size_t i, struct hk_weighing *weighing)
 {
-    for (size_t i = 0; i < of->progress_count; i++, count++) {
-        struct hk_progress *progress = &of->progress[i];
-        list[count] = (struct found){31 * hk_text_hash(of->title) + hk_text_hash(progress->title), count, of, progress};
-    }
-    return count;
+    struct hk_progress *progress = &of->progress[i];
+    weighing->hash = 31 * hk_text_hash(of->title) + hk_text_hash(progress->title);
+    weighing->what = progress->mass_g > 0 || progress->minutes > 0 ? progress : NULL;
 }
 
-/* Whether both are the same weighing, or time, of the same work of the same design. */
-static bool reading_same(const struct found *a, const struct found *b)
+/* The same weighing, or time, is of the same work of the same design. */
+static void weighing_compare(const struct hk_weighing *first, struct hk_weighing *again, struct hk_diags *diags)
 {
-    const struct hk_progress *x = a->progress, *y = b->progress;
-    return a->of != b->of && hk_text_same(a->of->title, b->of->title) && hk_text_same(x->title, y->title) &&
-           x->first == y->first && x->last == y->last && x->rows == y->rows && x->line_count == y->line_count &&
-           x->mass_g == y->mass_g && x->minutes == y->minutes && (x->mass_g > 0 || x->minutes > 0);
+    const struct hk_progress *x = first->what, *y = again->what;
+    again->again = hk_text_same(first->of->title, again->of->title) && hk_text_same(x->title, y->title) &&
+                   x->first == y->first && x->last == y->last && x->rows == y->rows && x->line_count == y->line_count &&
+                   x->mass_g == y->mass_g && x->minutes == y->minutes;
+    if (!again->again)
+        return;
+    struct hk_place at = hk_cell_place(x->cell, 0);
+    hk_diags_add(diags, HK_CODE_SWATCH_DOUBLED, hk_cell_place(y->cell, 0), "%s is weighed as in %s:%zu, and counts once",
+                 y->title, at.file, at.line);
+    hk_diags_hint(diags, "take it out of one of the two files");
+}
+
+static void weighing_leave_out(const struct hk_weighing *weighing)
+{
+    struct hk_progress *progress = weighing->what;
+    progress->mass_g = progress->minutes = 0;
 }
 
 void hk_progress_once(struct hk_project *project, struct hk_diags *diags)
 {
-    struct hk_arena scratch = {0};
-    size_t count = project->progress_count;
-    for (size_t i = 0; i < project->learned_count; i++)
-        count += project->learned[i]->progress_count;
-    struct found *list = project->learned_count > 0 && count > 0 ? hk_arena_take(&scratch, count, sizeof *list) : NULL;
-    diags->out_of_memory |= scratch.out_of_memory;
-    if (!list)
-        return;
-    count = found_list(project, list, 0);
-    for (size_t i = 0; i < project->learned_count; i++)
-        count = found_list(project->learned[i], list, count);
-    qsort(list, count, sizeof *list, by_title);
-    for (size_t i = 0; i < count; i++) {
-        for (size_t k = i; k > 0 && list[k - 1].hash == list[i].hash; k--) {
-            if (!reading_same(&list[k - 1], &list[i]))
-                continue;
-            struct hk_place at = hk_cell_place(list[k - 1].progress->cell, 0);
-            hk_diags_add(diags, HK_CODE_SWATCH_DOUBLED, hk_cell_place(list[i].progress->cell, 0),
-                         "%s is weighed as in %s:%zu, and counts once", list[i].progress->title, at.file, at.line);
-            hk_diags_hint(diags, "take it out of one of the two files");
-            list[i].progress->mass_g = list[i].progress->minutes = 0;
-            break;
-        }
-    }
-    hk_arena_free(&scratch);
+    static const struct hk_weighings of_work = {progress_count, weighing_list, weighing_compare, weighing_leave_out};
+    hk_weighed_once(project, &of_work, diags);
 }

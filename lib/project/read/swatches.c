@@ -7,10 +7,10 @@
 
 #include "project/gauge.h"
 #include "project/read/fields.h"
+#include "project/read/weighed_once.h"
 #include "project/read/yarn_cell.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* A row being read. */
@@ -242,25 +242,8 @@ void hk_swatches_read(struct hk_reading *reading, bool required)
 
 /* ---- Of several folders ------------------------------------------------------------------------------------------ */
 
-/* A swatch of the project or of a folder that it learns from. */
-struct found {
-    uint64_t hash;    /* of its name */
-    size_t number;    /* the swatches of the project come first, then those of each folder */
-    struct hk_project *of;
-    struct hk_swatch *swatch;
-    bool again;       /* an earlier one is the same weighing */
-};
-
-static int by_name(const void *a, const void *b)
-{
-    const struct found *x = a, *y = b;
-    if (x->hash != y->hash)
-        return x->hash < y->hash ? -1 : 1;
-    return (x->number > y->number) - (x->number < y->number);
-}
-
 /* Whether both have the same yarns, by name. */
-static bool strands_same(const struct found *a, size_t in_a, const struct found *b, size_t in_b)
+static bool strands_same(const struct hk_weighing *a, size_t in_a, const struct hk_weighing *b, size_t in_b)
 {
     const struct hk_combination *x = &a->of->combinations[in_a], *y = &b->of->combinations[in_b];
     bool same = x->strand_count == y->strand_count;
@@ -271,9 +254,10 @@ static bool strands_same(const struct found *a, size_t in_a, const struct found 
     return same;
 }
 
-static bool yarn_same(const struct found *a, const struct found *b)
+static bool yarn_same(const struct hk_weighing *a, const struct hk_weighing *b)
 {
-    const struct hk_stripes *x = &a->swatch->yarn, *y = &b->swatch->yarn;
+    const struct hk_swatch *of_a = a->what, *of_b = b->what;
+    const struct hk_stripes *x = &of_a->yarn, *y = &of_b->yarn;
     bool same = x->count == y->count;
     for (size_t i = 0; same && i < x->count; i++) {
         same = x->stripes[i].rows == y->stripes[i].rows &&
@@ -283,9 +267,9 @@ static bool yarn_same(const struct found *a, const struct found *b)
 }
 
 /* Whether both are the same work, as far as the files say. */
-static bool work_same(const struct found *a, const struct found *b)
+static bool work_same(const struct hk_weighing *a, const struct hk_weighing *b)
 {
-    const struct hk_swatch *x = a->swatch, *y = b->swatch;
+    const struct hk_swatch *x = a->what, *y = b->what;
     return hk_text_same(x->name, y->name) && x->tool_mm == y->tool_mm && x->stitches == y->stitches &&
            x->rows == y->rows && x->start == y->start && x->ends == y->ends && x->copies == y->copies && x->fabric && y->fabric &&
            hk_text_same(x->fabric->name, y->fabric->name) && yarn_same(a, b);
@@ -303,9 +287,9 @@ static bool reading_differs(double a, double b, double steps)
 }
 
 /* Reports a swatch that stands in both folders: as the same weighing, or as two that differ. */
-static void compare_found(const struct found *first, struct found *again, struct hk_diags *diags)
+static void weighing_compare(const struct hk_weighing *first, struct hk_weighing *again, struct hk_diags *diags)
 {
-    const struct hk_swatch *x = first->swatch, *y = again->swatch;
+    const struct hk_swatch *x = first->what, *y = again->what;
     double grams = x->scale.step_g + y->scale.step_g + 2 * (x->scale.accuracy_g + y->scale.accuracy_g);
     double metres = x->tape_step_m + y->tape_step_m;
     bool weight = reading_differs(x->mass_g, y->mass_g, grams);
@@ -329,55 +313,27 @@ static void compare_found(const struct found *first, struct found *again, struct
     }
 }
 
-static size_t found_list(struct hk_project *of, struct found *list, size_t count)
+static size_t swatch_count(const struct hk_project *of)
 {
-    for (size_t i = 0; i < of->swatch_count; i++, count++)
-        list[count] = (struct found){hk_text_hash(of->swatches[i].name), count, of, &of->swatches[i], false};
-    return count;
+    return of->swatch_count;
 }
 
-/* Removes repeated weighings from the lists of the folders, the last first: pointers to earlier ones then stay valid. */
-static void leave_out(struct found *list, size_t count)
+static void weighing_list(struct hk_project *of, size_t i, struct hk_weighing *weighing)
 {
-    for (size_t i = count; i > 0; i--) {
-        struct found *found = &list[i - 1];
-        if (!found->again)
-            continue;
-        struct hk_swatch *end = found->of->swatches + found->of->swatch_count;
-        memmove(found->swatch, found->swatch + 1, (size_t)(end - found->swatch - 1) * sizeof *end);
-        found->of->swatch_count--;
-    }
+    weighing->hash = hk_text_hash(of->swatches[i].name);
+    weighing->what = &of->swatches[i];
 }
 
-static int by_number(const void *a, const void *b)
+/* The last is the first to be removed, so pointers to earlier ones stay valid. */
+static void weighing_leave_out(const struct hk_weighing *weighing)
 {
-    const struct found *x = a, *y = b;
-    return (x->number > y->number) - (x->number < y->number);
+    struct hk_swatch *swatch = weighing->what, *end = weighing->of->swatches + weighing->of->swatch_count;
+    memmove(swatch, swatch + 1, (size_t)(end - swatch - 1) * sizeof *end);
+    weighing->of->swatch_count--;
 }
 
 void hk_swatches_once(struct hk_project *project, struct hk_diags *diags)
 {
-    struct hk_arena scratch = {0};
-    size_t most = project->swatch_count, count;
-    for (size_t i = 0; i < project->learned_count; i++)
-        most += project->learned[i]->swatch_count;
-    struct found *list = project->learned_count > 0 ? hk_arena_take(&scratch, most, sizeof *list) : NULL;
-    diags->out_of_memory |= scratch.out_of_memory;
-    if (!list)
-        return;
-    count = found_list(project, list, 0);
-    for (size_t i = 0; i < project->learned_count; i++)
-        count = found_list(project->learned[i], list, count);
-    if (count > 0)
-        qsort(list, count, sizeof *list, by_name);
-    for (size_t i = 0; i < count; i++) {
-        for (size_t k = i; k > 0 && list[k - 1].hash == list[i].hash && !list[i].again; k--) {
-            if (list[k - 1].of != list[i].of && !list[k - 1].again)
-                compare_found(&list[k - 1], &list[i], diags);
-        }
-    }
-    if (count > 0)
-        qsort(list, count, sizeof *list, by_number);
-    leave_out(list, count);
-    hk_arena_free(&scratch);
+    static const struct hk_weighings of_swatches = {swatch_count, weighing_list, weighing_compare, weighing_leave_out};
+    hk_weighed_once(project, &of_swatches, diags);
 }

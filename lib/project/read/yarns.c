@@ -14,9 +14,9 @@
 #include "input/quantity.h"
 #include "input/spreadsheet_damage.h"
 #include "project/read/fields.h"
+#include "project/read/weighed_once.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* A row being read; an amount is 0 where it is not given, or given with a mistake. */
@@ -422,68 +422,39 @@ void hk_yarns_read(struct hk_reading *reading)
 
 /* ---- Of several folders ---------------------------------------------------------------------------------------- */
 
-/* A yarn of the project or of a folder that it learns from, of which full balls were weighed. */
-struct found {
-    uint64_t hash;
-    size_t number; /* the yarns of the project come first, then those of each folder */
-    const struct hk_project *of;
-    struct hk_yarn *yarn;
-};
-
-static int by_name(const void *a, const void *b)
+static size_t yarn_count(const struct hk_project *of)
 {
-    const struct found *x = a, *y = b;
-    if (x->hash != y->hash)
-        return x->hash < y->hash ? -1 : 1;
-    return (x->number > y->number) - (x->number < y->number);
+    return of->yarn_count;
 }
 
-static size_t found_list(const struct hk_project *of, struct found *list, size_t count)
+static void weighing_list(struct hk_project *of, size_t i, struct hk_weighing *weighing)
 {
-    size_t added = 0;
-    for (size_t i = 0; i < of->yarn_count; i++)
-        if (of->yarns[i].ball_g > 0) {
-            list[count + added] = (struct found){hk_text_hash(of->yarns[i].name), count + added, of, &of->yarns[i]};
-            added++;
-        }
-    return count + added;
+    struct hk_yarn *yarn = &of->yarns[i];
+    weighing->hash = hk_text_hash(yarn->name);
+    weighing->what = yarn->ball_g > 0 ? yarn : NULL;
 }
 
-/* Whether both are the same weighing: of equally many balls of that yarn, on a scale of the same step and accuracy. */
-static bool weighing_same(const struct found *a, const struct found *b)
+/* The same weighing is of equally many balls of that yarn, on a scale of the same step and accuracy. */
+static void weighing_compare(const struct hk_weighing *first, struct hk_weighing *again, struct hk_diags *diags)
 {
-    const struct hk_yarn *x = a->yarn, *y = b->yarn;
-    return a->of != b->of && hk_text_same(x->name, y->name) && x->ball_count == y->ball_count &&
-           amounts_same(x->ball_g, y->ball_g) && x->ball_scale.step_g == y->ball_scale.step_g &&
-           x->ball_scale.accuracy_g == y->ball_scale.accuracy_g;
+    const struct hk_yarn *x = first->what, *y = again->what;
+    again->again = hk_text_same(x->name, y->name) && x->ball_count == y->ball_count && amounts_same(x->ball_g, y->ball_g) &&
+                   x->ball_scale.step_g == y->ball_scale.step_g && x->ball_scale.accuracy_g == y->ball_scale.accuracy_g;
+    if (!again->again)
+        return;
+    struct hk_place at = hk_cell_place(x->ball_cell, 0);
+    hk_diags_add(diags, HK_CODE_SWATCH_DOUBLED, hk_cell_place(y->ball_cell, 0),
+                 "what a ball of %s weighs is the weighing in %s:%zu, and counts once", y->name, at.file, at.line);
+    hk_diags_hint(diags, "take it out of one of the two files");
+}
+
+static void weighing_leave_out(const struct hk_weighing *weighing)
+{
+    ((struct hk_yarn *)weighing->what)->ball_g = 0;
 }
 
 void hk_yarns_once(struct hk_project *project, struct hk_diags *diags)
 {
-    struct hk_arena scratch = {0};
-    size_t count = project->yarn_count;
-    for (size_t i = 0; i < project->learned_count; i++)
-        count += project->learned[i]->yarn_count;
-    struct found *list = project->learned_count > 0 && count > 0 ? hk_arena_take(&scratch, count, sizeof *list) : NULL;
-    diags->out_of_memory |= scratch.out_of_memory;
-    if (!list)
-        return;
-    count = found_list(project, list, 0);
-    for (size_t i = 0; i < project->learned_count; i++)
-        count = found_list(project->learned[i], list, count);
-    qsort(list, count, sizeof *list, by_name);
-    for (size_t i = 0; i < count; i++) {
-        for (size_t k = i; k > 0 && list[k - 1].hash == list[i].hash; k--) {
-            if (!weighing_same(&list[k - 1], &list[i]))
-                continue;
-            struct hk_place at = hk_cell_place(list[k - 1].yarn->ball_cell, 0);
-            hk_diags_add(diags, HK_CODE_SWATCH_DOUBLED, hk_cell_place(list[i].yarn->ball_cell, 0),
-                         "what a ball of %s weighs is the weighing in %s:%zu, and counts once", list[i].yarn->name,
-                         at.file, at.line);
-            hk_diags_hint(diags, "take it out of one of the two files");
-            list[i].yarn->ball_g = 0;
-            break;
-        }
-    }
-    hk_arena_free(&scratch);
+    static const struct hk_weighings of_balls = {yarn_count, weighing_list, weighing_compare, weighing_leave_out};
+    hk_weighed_once(project, &of_balls, diags);
 }
