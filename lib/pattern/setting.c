@@ -270,12 +270,14 @@ static const char *strands_at(const char *c, struct reading *r, struct hk_arena 
 static const char *role_like(const char *text)
 {
     static const char *const words[] = {"and", "held", "together", NULL};
+    if (!(*text >= 'A' && *text <= 'Z') || strchr("KP", *text))
+        return NULL;
     bool named = hk_word_at(text, "MC") || (text[0] == 'C' && text[1] == 'C');
     const char *end = text + (named ? 2 : 1);
     end += named && hk_is_digit(*end);
     const char *behind = hk_blanks_skipped(end);
     bool ends = !*behind || strchr(",.;:", *behind) || hk_word_of(behind, words);
-    return *text >= 'A' && *text <= 'Z' && !strchr("KP", *text) && ends && !hk_is_letter(*end) ? end : NULL;
+    return ends && !hk_is_letter(*end) ? end : NULL;
 }
 
 /* Reads one element. Returns false if there is none. */
