@@ -119,6 +119,7 @@ static void a_size_is_found_in_any_letter_case_and_the_nearest_offered(void **st
     assert_string_equal(nearest, "Small");
     nearest = NULL;
     assert_int_equal(hk_project_find_size(p, "xyzzy", &nearest), HK_NO_SIZE);
+    assert_int_equal(hk_project_find_size(p, "Smal", NULL), HK_NO_SIZE);
     assert_null(nearest);
     hk_project_free(p);
 }
@@ -1658,6 +1659,8 @@ static void a_size_called_otherwise_is_meant_and_another_size_is_not(void **stat
         {labels, 8, "2M", NULL},
         {labels, 8, "SM", NULL},
         {labels, 8, "22X", NULL},
+        {labels, 8, "1XL", NULL},
+        {labels, 8, "XXXXXXXXXXXL", NULL},
         {ages, 5, "babby", "baby"},
         {ages, 5, "todler", "toddler"},
         {ages, 5, "3-6 month", "3-6 months"},

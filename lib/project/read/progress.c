@@ -527,8 +527,8 @@ static void weighing_compare(const struct hk_weighing *first, struct hk_weighing
     if (!again->again)
         return;
     struct hk_place at = hk_cell_place(x->cell, 0);
-    hk_diags_add(diags, HK_CODE_SWATCH_DOUBLED, hk_cell_place(y->cell, 0), "%s is weighed as in %s:%zu, and counts once",
-                 y->title, at.file, at.line);
+    hk_diags_add(diags, HK_CODE_SWATCH_DOUBLED, hk_cell_place(y->cell, 0),
+                 "%s is weighed as in %s:%zu, and counts once", y->title, at.file, at.line);
     hk_diags_hint(diags, "take it out of one of the two files");
 }
 

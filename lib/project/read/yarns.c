@@ -438,8 +438,9 @@ static void weighing_list(struct hk_project *of, size_t i, struct hk_weighing *w
 static void weighing_compare(const struct hk_weighing *first, struct hk_weighing *again, struct hk_diags *diags)
 {
     const struct hk_yarn *x = first->what, *y = again->what;
-    again->again = hk_text_same(x->name, y->name) && x->ball_count == y->ball_count && amounts_same(x->ball_g, y->ball_g) &&
-                   x->ball_scale.step_g == y->ball_scale.step_g && x->ball_scale.accuracy_g == y->ball_scale.accuracy_g;
+    again->again = hk_text_same(x->name, y->name) && x->ball_count == y->ball_count &&
+                   amounts_same(x->ball_g, y->ball_g) && x->ball_scale.step_g == y->ball_scale.step_g &&
+                   x->ball_scale.accuracy_g == y->ball_scale.accuracy_g;
     if (!again->again)
         return;
     struct hk_place at = hk_cell_place(x->ball_cell, 0);
