@@ -404,9 +404,11 @@ static enum outcome take_size(const struct work *work, const struct options *opt
     }
     if (*size != HK_NO_SIZE)
         return DONE;
+    static const char file[] = "progress.csv";
+    char *words = workbook_words(work->folder.path, file);
     complain("left needs the size in hand: --size %s, or another of the %zu; %s has none, or several",
-             hk_project_size(work->project, 0), hk_project_sizes(work->project),
-             workbook_named(work->folder.path) ? "the sheet progress" : "progress.csv");
+             hk_project_size(work->project, 0), hk_project_sizes(work->project), words ? words : file);
+    free(words);
     return MISUSED;
 }
 

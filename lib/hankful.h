@@ -127,8 +127,7 @@ enum hk_code {
     HK_CODE_STANDS,        /* note: the sources of the stitches a line starts on, summed up */
     HK_CODE_UNTAKEN,       /* note: stitches that one line leaves and no other line takes */
     HK_CODE_UNUSUAL,     /* warning: an implausible tool, gauge or time, as by a misplaced decimal mark or a wrong unit;
-                          * a line of pieces.csv that takes no yarn; a fibre, colour or fabric that may be meant otherwise
-                          */
+                          * a line of pieces.csv that takes no yarn; a name that may be meant otherwise */
     HK_CODE_NOTE_FILLED, /* warning: a line that begins with # but has the cells of a row */
     HK_CODE_LINE_DOUBLED,   /* warning: a duplicate row, in a file where duplicates are unlikely */
     HK_CODE_ROLE_UNUSED,    /* warning: no part is worked in this role of yarns.csv */

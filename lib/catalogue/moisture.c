@@ -163,12 +163,6 @@ struct fibre_words {
     size_t count;
 };
 
-static const char *fibre_word(const void *context, size_t i)
-{
-    const struct fibre_words *known = context;
-    return known->words[i];
-}
-
 static void words_add(struct fibre_words *known, struct span word, struct hk_arena *arena)
 {
     const char *text = hk_arena_text(arena, word.from, word.length);
@@ -202,7 +196,7 @@ static const char *part_meant(const struct fibre_words *known, struct span part,
         if (to - from < WORD_LEAST)
             continue;
         const char *word = hk_arena_text(arena, part.from + from, to - from);
-        size_t nearest = word ? hk_text_nearest(word, known->count, fibre_word, known) : SIZE_MAX;
+        size_t nearest = word ? hk_nearest_name(word, known->words, known->count) : SIZE_MAX;
         if (nearest != SIZE_MAX)
             return known->words[nearest];
     }

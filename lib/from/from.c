@@ -129,8 +129,8 @@ static bool try(struct search *s, int64_t number, bool *counted, struct hk_from_
             good = change(s, s->kind == HK_FROM_ROWS ? &lines[i].rows : &lines[i].times, number, &scratch);
     }
     project.lines = lines;
-    good =
-        good && hk_diags_accept_as(&diags, s->diags); /* a weighing that is right, as its row says, counts here too */
+    /* a weighing that is right, as its row says, counts here too */
+    good = good && hk_diags_accept_as(&diags, s->diags);
     struct hk_tally *tally = good ? hk_tally_count(&project, &diags) : NULL;
     struct hk_fit *fit = tally ? hk_fit_make(tally, &diags) : NULL;
     struct hk_need *need = fit ? hk_need_predict(fit, options, &diags) : NULL;

@@ -147,19 +147,21 @@ static double sum_used(struct rest_of *r, size_t role, struct hk_remaining_role 
     return sum_g;
 }
 
-/* Returns the weighing of a row of progress.csv, in the fit or left out; NULL: there is none. */
-static const struct hk_datum *datum_of_row(const struct rest_of *r, size_t row, bool *left_out)
+/* Returns the weighing of a row of progress.csv among the data; NULL: there is none. */
+static const struct hk_datum *datum_of_row(const struct rest_of *r, const struct hk_datum *data, size_t count, size_t row)
 {
-    *left_out = false;
-    for (size_t i = 0; i < r->fit->evidence; i++)
-        if (is_of_making(r, &r->fit->data[i]) && r->fit->data[i].progress == row)
-            return &r->fit->data[i];
-    for (size_t i = 0; i < r->fit->odd_count; i++)
-        if (is_of_making(r, &r->fit->odd[i]) && r->fit->odd[i].progress == row) {
-            *left_out = true;
-            return &r->fit->odd[i];
-        }
+    for (size_t i = 0; i < count; i++)
+        if (is_of_making(r, &data[i]) && data[i].progress == row)
+            return &data[i];
     return NULL;
+}
+
+static size_t count_of_making(const struct rest_of *r, const struct hk_datum *data, size_t count)
+{
+    size_t of_making = 0;
+    for (size_t i = 0; i < count; i++)
+        of_making += is_of_making(r, &data[i]);
+    return of_making;
 }
 
 /* Returns true when the work of a row of progress.csv has the role. */
@@ -228,12 +230,12 @@ static void list_done(struct rest_of *r)
         if (row->size != r->size || hk_progress_weight_row(project, i) != i || replaced ||
             (!weighed && is_listed(done, count, row->work)))
             continue;
-        bool left_out;
-        const struct hk_datum *datum = datum_of_row(r, i, &left_out);
+        const struct hk_datum *datum = datum_of_row(r, r->fit->data, r->fit->evidence, i),
+                              *odd = datum_of_row(r, r->fit->odd, r->fit->odd_count, i);
         done[count++] = (struct hk_remaining_done){.work = row->work,
                                                    .of = weighed ? weighed_name(r, i) : "",
-                                                   .mass_g = weighed ? done_g(r, i, datum) : 0,
-                                                   .left_out = left_out};
+                                                   .mass_g = weighed ? done_g(r, i, datum ? datum : odd) : 0,
+                                                   .left_out = !datum && odd};
     }
     r->left->face.done = done;
     r->left->face.done_count = count;
@@ -572,10 +574,8 @@ struct hk_remaining *hk_remaining_predict(const struct hk_need *need, size_t siz
                                        .margin = need->margin};
     size_t making = hk_fit_find_like(r.fit, &(struct hk_parameter){.kind = HK_PARAM_MAKING, .key = size});
     r.making = making != SIZE_MAX ? &r.fit->parameters[making] : NULL;
-    for (size_t i = 0; i < r.fit->evidence; i++)
-        left->face.evidence += is_of_making(&r, &r.fit->data[i]);
-    for (size_t i = 0; i < r.fit->odd_count; i++)
-        left->face.left_out += is_of_making(&r, &r.fit->odd[i]);
+    left->face.evidence = count_of_making(&r, r.fit->data, r.fit->evidence);
+    left->face.left_out = count_of_making(&r, r.fit->odd, r.fit->odd_count);
     list_done(&r);
     add_roles(&r);
     bool failed = r.scratch.out_of_memory || left->arena.out_of_memory;

@@ -52,6 +52,17 @@ struct calibrating {
 
 /* ---- Weighings and makings --------------------------------------------------------------------------------------- */
 
+/* Returns what a weighing says of its making. */
+static struct hk_calibration_making making_new(const struct hk_datum *datum)
+{
+    const struct hk_project *project = datum->tally->project;
+    return (struct hk_calibration_making){
+        .project = project->title,
+        .at = hk_cell_place(hk_datum_cell(datum), 0),
+        .size = project->size_count > 1 ? project->sizes[project->progress[datum->progress].size] : "",
+        .work = ""};
+}
+
 static size_t making_find(struct calibrating *c, const struct hk_datum *datum)
 {
     for (size_t i = 0; i < c->holding->held_count; i++) {
@@ -60,12 +71,7 @@ static size_t making_find(struct calibrating *c, const struct hk_datum *datum)
         if (c->holding->held[i].making == datum->making)
             return c->making_of[i];
     }
-    const struct hk_project *project = datum->tally->project;
-    c->makings[c->making_count] = (struct hk_calibration_making){
-        .project = project->title,
-        .at = hk_cell_place(hk_datum_cell(datum), 0),
-        .size = project->size_count > 1 ? project->sizes[project->progress[datum->progress].size] : "",
-        .work = ""};
+    c->makings[c->making_count] = making_new(datum);
     return c->making_count++;
 }
 
@@ -100,18 +106,15 @@ static bool left_out_fill(struct calibrating *c)
         const struct hk_datum *datum = &fit->odd[i];
         if (datum->progress == SIZE_MAX)
             continue;
-        const struct hk_project *project = datum->tally->project;
         const struct hk_deviation off = hk_outlier_left_out(fit, datum, gradient);
-        const double read_g = hk_fit_read(fit, datum);
-        c->makings[c->making_count + face->left_out++] = (struct hk_calibration_making){
-            .project = project->title,
-            .size = project->size_count > 1 ? project->sizes[project->progress[datum->progress].size] : "",
-            .at = hk_cell_place(hk_datum_cell(datum), 0),
-            .weighings = 1,
-            .weighed_g = read_g,
-            .forecast_g = hk_range_of(&level, read_g * exp(-off.ln_ratio), fabs(off.ln_ratio) / off.deviations),
-            .deviations = copysign(off.deviations, off.ln_ratio),
-            .work = project->progress[datum->progress].work};
+        struct hk_calibration_making making = making_new(datum);
+        making.weighings = 1;
+        making.weighed_g = hk_fit_read(fit, datum);
+        making.forecast_g =
+            hk_range_of(&level, making.weighed_g * exp(-off.ln_ratio), fabs(off.ln_ratio) / off.deviations);
+        making.deviations = copysign(off.deviations, off.ln_ratio);
+        making.work = datum->tally->project->progress[datum->progress].work;
+        c->makings[c->making_count + face->left_out++] = making;
     }
     return gradient != NULL;
 }

@@ -105,8 +105,7 @@ struct hk_fit {
     double *covariance; /* count x count: (J^T J)^-1; for parameters without data the prior variance */
     struct hk_datum *data;
     size_t evidence;     /* the number of data */
-    struct hk_datum
-        *odd; /* the maker's own readings that are left out, so far are they from all others (odd.h), by number */
+    struct hk_datum *odd; /* the maker's own readings that are left out (odd.h), by number */
     size_t odd_count;
     struct hk_datum *held; /* weighings of progress.csv kept out of the fit, to be compared with its forecasts */
     size_t held_count;
@@ -193,5 +192,11 @@ struct hk_fit *hk_fit_holding(const struct hk_tally *tally, struct hk_diags *dia
 
 /* Returns the cell of a file that a datum comes from. */
 struct hk_cell hk_datum_cell(const struct hk_datum *datum);
+
+/* Returns true for the readings of one swatch: its weight, its length and its grams a metre. */
+static inline bool hk_datum_same_swatch(const struct hk_datum *a, const struct hk_datum *b)
+{
+    return a->swatch != SIZE_MAX && a->swatch == b->swatch && a->folder == b->folder;
+}
 
 #endif

@@ -9,12 +9,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Returns true for the readings of one swatch: its weight, its length and its grams a metre. */
-static bool same_swatch(const struct hk_datum *a, const struct hk_datum *b)
-{
-    return a->swatch != SIZE_MAX && a->swatch == b->swatch && a->folder == b->folder;
-}
-
 struct judging {
     const struct hk_fit *fit;
     struct hk_deviation *deviations; /* by reading */
@@ -50,7 +44,7 @@ static bool stays_odd(const struct judging *j, size_t reading)
     set_gradient(j, &fit->data[reading]);
     hk_fit_along(fit, j->gradient, j->along);
     for (size_t i = 0; i < fit->evidence; i++)
-        if (i != reading && !same_swatch(&fit->data[i], &fit->data[reading]) &&
+        if (i != reading && !hk_datum_same_swatch(&fit->data[i], &fit->data[reading]) &&
             !(deviations_without(j, reading, i) > HK_OUTLIER_DEVIATIONS))
             return false;
     return true;
@@ -88,14 +82,14 @@ bool hk_odd_leave_out(struct hk_fit *fit, size_t reading, size_t testers)
     const struct hk_datum of = fit->data[reading];
     size_t kept = 0, left = 0;
     for (size_t i = 0; i < fit->evidence; i++)
-        left += i == reading || same_swatch(&fit->data[i], &of);
+        left += i == reading || hk_datum_same_swatch(&fit->data[i], &of);
     struct hk_datum *odd = hk_arena_take(&fit->arena, fit->odd_count + left, sizeof *odd);
     if (!odd)
         return false;
     for (size_t i = 0; i < fit->odd_count; i++)
         odd[i] = fit->odd[i];
     for (size_t i = 0; i < fit->evidence + testers; i++) {
-        if (i < fit->evidence && (i == reading || same_swatch(&fit->data[i], &of)))
+        if (i < fit->evidence && (i == reading || hk_datum_same_swatch(&fit->data[i], &of)))
             odd[fit->odd_count++] = fit->data[i];
         else
             fit->data[kept++] = fit->data[i];
@@ -111,7 +105,7 @@ static bool is_outlier(const struct hk_fit *fit, const struct hk_datum *datum, d
 {
     bool outlier = false;
     for (size_t i = 0; i < fit->odd_count; i++)
-        outlier |= (&fit->odd[i] == datum || same_swatch(&fit->odd[i], datum)) &&
+        outlier |= (&fit->odd[i] == datum || hk_datum_same_swatch(&fit->odd[i], datum)) &&
                    hk_outlier_left_out(fit, &fit->odd[i], gradient).deviations > HK_OUTLIER_DEVIATIONS;
     return outlier;
 }

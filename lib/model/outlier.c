@@ -12,7 +12,6 @@
 
 /* A ratio within this part of a factor suggests its usual cause. */
 #define SLIP_TOLERANCE 0.1
-#define G_PER_OZ 28.349523125 /* 1 lb = 453.59237 g exactly, of 16 oz (NIST SP 811) */
 
 /*
  * Compares a reading with its expectation by the loop rule and all other evidence. With J its row and h = J C J^T its
@@ -86,7 +85,7 @@ static const char *usual_slip(const struct outlier *outlier)
     const double ratio = outlier->ratio;
     if (outlier->datum->kind == HK_DATUM_TIMED || outlier->datum->kind == HK_DATUM_UNRAVELLED)
         return is_about(ratio, 10) ? "a factor of 10 is often a decimal point; " : "";
-    if (is_about(ratio, G_PER_OZ))
+    if (is_about(ratio, HK_G_PER_OUNCE))
         return ratio < 1 ? "a factor of 28 is often ounces written as grams; "
                          : "a factor of 28 is often grams written as ounces; ";
     if (is_about(ratio, 10))
@@ -256,8 +255,8 @@ static bool is_reported(const struct hk_fit *fit, size_t odd, double *gradient)
     const struct hk_datum *datum = &fit->odd[odd];
     const double own = hk_outlier_left_out(fit, datum, gradient).deviations;
     bool farther = false;
-    for (size_t i = 0; i < fit->odd_count && datum->swatch != SIZE_MAX; i++)
-        farther |= fit->odd[i].swatch == datum->swatch && fit->odd[i].folder == datum->folder &&
+    for (size_t i = 0; i < fit->odd_count; i++)
+        farther |= hk_datum_same_swatch(&fit->odd[i], datum) &&
                    hk_outlier_left_out(fit, &fit->odd[i], gradient).deviations > own;
     return !farther;
 }

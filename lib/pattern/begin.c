@@ -128,7 +128,7 @@ static bool values_follow(const char *text)
             return false;
         values++;
         c = hk_blanks_skipped(stitch_words(c + hk_digit_run(c)));
-    } while (*c && strchr(",;:/", *c));
+    } while (*c && strchr(HK_VALUE_MARKS "/", *c));
     return values > 1 && (*c == ')' || *c == ']');
 }
 

@@ -156,7 +156,7 @@ static size_t bracket_scan(const char **cursor, bool ranges, struct range *value
                 values[here] = value;
             here++;
             inner = hk_blanks_skipped(inner);
-            if (!*inner || !strchr(",;:/", *inner))
+            if (!*inner || !strchr(HK_VALUE_MARKS "/", *inner))
                 break;
             inner++;
         }
@@ -235,12 +235,13 @@ bool hk_numbers_follow(const char *text)
     const char *c = hk_blanks_skipped(text);
     if (*c != '(' && *c != '[')
         return false;
-    size_t length = strspn(c + 1, "0123456789-,;:/ ");
+    size_t length = strspn(c + 1, "0123456789- /" HK_VALUE_MARKS);
     return length > 0 && c[1 + length] == (*c == '(' ? ')' : ']');
 }
 
-/* Returns the number after a mark between two numbers, "/ 66"; NULL if there is none. *blanks: blanks are around "-".
- */
+const char *const hk_count_units[] = {"sts", "st", "stitches", "chs", "ch", "chains", NULL};
+
+/* Returns the number after a mark between two numbers, "/ 66"; NULL: there is none. *blanks: there are some at "-". */
 static const char *listed_number(const char *text, bool *blanks)
 {
     const char *mark = hk_blanks_skipped(text);
@@ -253,7 +254,6 @@ static const char *listed_number(const char *text, bool *blanks)
 
 const char *hk_list_without_bracket(const char *text, const char **end, struct hk_arena *arena)
 {
-    static const char *const units[] = {"sts", "st", "stitches", "chs", "ch", "chains", NULL};
     size_t digits = hk_digit_run(text), more = 0;
     const char *list = NULL, *c = text + digits, *number;
     bool blanks, close = false;
@@ -268,8 +268,8 @@ const char *hk_list_without_bracket(const char *text, const char **end, struct h
     }
     *end = c;
     const char *behind = hk_blanks_skipped(c);
-    bool ends = !*behind || strchr(".,;:", *behind) || hk_word_of(behind, units);
-    if (!list || hk_is_letter(*c) || (!close && (!ends || (more < 2 && !hk_word_of(behind, units)))))
+    bool ends = !*behind || strchr(".,;:", *behind) || hk_word_of(behind, hk_count_units);
+    if (!list || hk_is_letter(*c) || (!close && (!ends || (more < 2 && !hk_word_of(behind, hk_count_units)))))
         return NULL;
     if (!close && more < 2 && *hk_blanks_skipped(text + digits) == '-') /* "Cast on 62 - 62 sts" */
         return NULL;

@@ -54,6 +54,12 @@ bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_graded_coun
  */
 bool hk_numbers_follow(const char *text);
 
+/* The marks between values in brackets; "/" too where no fraction can be meant. */
+#define HK_VALUE_MARKS ",;:"
+
+/* What a stated count may be of: stitches or chains. */
+extern const char *const hk_count_units[];
+
 /*
  * Returns the list that begins at a number, "62/66/74", "62, 66, 74 sts", as it has to be written: "62 (66, 74)"; *end:
  * its end. NULL if there is none, or out of memory. The text is owned by the arena.

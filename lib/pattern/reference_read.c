@@ -77,7 +77,7 @@ static size_t bracket_take(struct lengths *lengths, double *values, size_t size_
         if (count < size_count)
             values[count] = value;
         lengths->c = hk_blanks_skipped(lengths->c);
-        more = *lengths->c && strchr(",;:", *lengths->c);
+        more = *lengths->c && strchr(HK_VALUE_MARKS, *lengths->c);
     }
     if (*lengths->c != ')' && *lengths->c != ']')
         return 0;
@@ -304,22 +304,31 @@ static bool how_many(const struct hk_reference *reference)
 
 static bool amount_scan(struct reader *r);
 
-/* Reads "(9 times)" or "[9 more times]". */
-static bool bracket_amount(struct reader *r)
+/* Reads a number of times at `from`, which `close` follows; 0: whatever follows. */
+static bool times_at(struct reader *r, const char *from, char close)
 {
-    const char *open = hk_blanks_skipped(r->c);
     struct reader ahead = *r;
     struct hk_reference found = *r->reference;
-    if (*open != '(' && *open != '[')
-        return false;
-    ahead.c = open + 1;
+    ahead.c = from;
     ahead.reference = &found;
-    if (!amount_scan(&ahead) || !found.times_given || *hk_blanks_skipped(ahead.c) != (*open == '(' ? ')' : ']'))
+    if (!amount_scan(&ahead) || !found.times_given)
+        return false;
+    const char *end = hk_blanks_skipped(ahead.c);
+    if (close && *end != close)
         return false;
     *r->reference = found;
-    r->c = hk_blanks_skipped(ahead.c) + 1;
+    r->c = close ? end + 1 : ahead.c;
     r->wrong = ahead.wrong;
     return true;
+}
+
+/* Reads "(9 times)", "[9 more times]", ": 9 times", " - 9 times". */
+static bool marked_times(struct reader *r)
+{
+    const char *mark = hk_blanks_skipped(r->c);
+    if (*mark == '(' || *mark == '[')
+        return times_at(r, mark + 1, *mark == '(' ? ')' : ']');
+    return (*mark == ':' || (*mark == '-' && mark[1] == ' ')) && times_at(r, mark + 1, 0);
 }
 
 /* Reads "beg with a K row", "starting with a RS row". */
@@ -343,24 +352,6 @@ static bool first_scan(struct reader *r)
     r->reference->first = first;
     r->reference->first_side = side;
     r->c = ahead.c;
-    return true;
-}
-
-/* Reads ": 9 times", " - 9 times". */
-static bool marked_amount(struct reader *r)
-{
-    const char *c = hk_blanks_skipped(r->c);
-    struct reader ahead = *r;
-    struct hk_reference found = *r->reference;
-    if (*c != ':' && (*c != '-' || c[1] != ' '))
-        return false;
-    ahead.c = c + 1;
-    ahead.reference = &found;
-    if (!amount_scan(&ahead) || !found.times_given)
-        return false;
-    *r->reference = found;
-    r->c = ahead.c;
-    r->wrong = ahead.wrong;
     return true;
 }
 
@@ -410,7 +401,7 @@ static void tail_scan(struct reader *r)
         bool begins = r->reference->kind == HK_REFERENCE_PATTERN && first_scan(&ahead);
         if (!to_edge && !begins && !words(&ahead, patterns) && !hk_reference_ending(&ahead) &&
             (how_many(r->reference) ||
-             (!until_scan(&ahead) && !amount_scan(&ahead) && !bracket_amount(&ahead) && !marked_amount(&ahead))))
+             (!until_scan(&ahead) && !amount_scan(&ahead) && !marked_times(&ahead))))
             return;
         *r = ahead;
     }

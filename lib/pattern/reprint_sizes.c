@@ -110,7 +110,7 @@ static bool group_scan(const char *text, size_t *cursor, size_t size, struct lis
             chosen = element;
         count++;
         at = blanks_end(text, element.unit_end);
-    } while (text[at] && strchr(",;:/", text[at]));
+    } while (text[at] && strchr(HK_VALUE_MARKS "/", text[at]));
     if (text[at] != close)
         return false;
     list->count = count;

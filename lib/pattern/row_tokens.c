@@ -3,6 +3,7 @@
 #include "pattern/row_parser.h"
 
 #include "base/text.h"
+#include "pattern/label.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -191,7 +192,7 @@ static size_t graded_group(const struct hk_row_parser *parser, size_t now, int64
             values[count] = dash ? 0 : token->value;
         count++;
         token = &parser->tokens[now + 1];
-        if (token->kind != HK_TOKEN_MARK || (!strchr(",;:", token->mark) && token->mark != close))
+        if (token->kind != HK_TOKEN_MARK || (!strchr(HK_VALUE_MARKS, token->mark) && token->mark != close))
             return 0;
         now++;
         if (token->mark == close)

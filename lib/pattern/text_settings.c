@@ -104,7 +104,7 @@ static size_t sizes_scan(struct inside *in, const char *text, const char **names
         size_add(in, &sizes, line, c);
         while (*c == '(' || *c == '[') {
             size_t inner = strcspn(c, ")]");
-            sizes_part(in, &sizes, c + 1, c + inner, ",;:");
+            sizes_part(in, &sizes, c + 1, c + inner, HK_VALUE_MARKS);
             c = hk_blanks_skipped(c + inner + (c[inner] != '\0'));
         }
         if (*c == ',' && strpbrk(c, "(["))
@@ -161,7 +161,7 @@ static size_t values_at(const char *c)
                 return values;
             here++;
             c = hk_blanks_skipped(c + digits);
-        } while (*c && strchr(",;:", *c));
+        } while (*c && strchr(HK_VALUE_MARKS, *c));
         if (*c != ')' && *c != ']')
             return values;
         values = here;

@@ -1282,14 +1282,13 @@ enum lone_count { LONE_NONE, LONE_OF_BEGIN /* it states the count of the beginni
 
 static enum lone_count lone_count(struct builder *b, const char *text)
 {
-    static const char *const units[] = {"sts", "st", "stitches", "chs", "ch", "chains", NULL};
     static const char *const ends[] = {"rem", "remain", "remaining", "in all", "total", "in total", NULL};
     const char *c = text + strspn(text, "([- ");
     struct hk_graded_count count;
     bool wrong = false;
     if (!hk_is_digit(*c) || !hk_whole_scan(&c, b->words->size_count, &count, &wrong, b->arena))
         return LONE_NONE;
-    const char *unit = hk_word_of(hk_blanks_skipped(c), units);
+    const char *unit = hk_word_of(hk_blanks_skipped(c), hk_count_units);
     const char *end = unit ? hk_word_of(hk_blanks_skipped(unit), ends) : NULL;
     c = hk_blanks_skipped(end ? end : unit ? unit : c);
     if (!unit || c[strspn(c, ".)] ")])

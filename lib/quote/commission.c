@@ -427,13 +427,10 @@ static void draw_ranges(struct hk_quoting *q, const struct chances *c, struct hk
 /* Stated hours take the place of those of the stitches, and may be meant to be added to them: washing alone, say. */
 static void compare_hours(struct hk_quoting *q, const struct hk_hours_size *hours, const struct hk_quote_size *size)
 {
-    const struct hk_cost *cost = q->project->costs;
     if (hours_computed(q->project) || !(size->stated_h > 0) ||
         (size->stated_h >= hours->hours.low && size->stated_h <= hours->hours.high))
         return;
-    while (cost->kind != HK_COST_LABOUR || cost->per != HK_PER_PIECE)
-        cost++;
-    hk_diags_add(q->diags, HK_CODE_UNUSUAL, hk_cell_place(cost->cell, 0),
+    hk_diags_add(q->diags, HK_CODE_UNUSUAL, hk_cell_place(hk_quoting_hours_stated(q->project)->cell, 0),
                  "costs.csv states %s h for the piece, size %s, and its stitches take about %s h (%s-%s)",
                  hk_number_text(size->stated_h, 3).text, hours->size_name, hk_number_text(hours->hours.likely, 2).text,
                  hk_number_text(hours->hours.low, 2).text, hk_number_text(hours->hours.high, 2).text);

@@ -85,13 +85,12 @@ const struct hk_cost *hk_quoting_rate(const struct hk_project *project)
     return NULL;
 }
 
-/* Returns true when costs.csv states hours for the piece; without an hourly rate they replace the computed hours. */
-bool hk_quoting_hours_stated(const struct hk_project *project)
+const struct hk_cost *hk_quoting_hours_stated(const struct hk_project *project)
 {
     for (size_t i = 0; i < project->cost_count; i++)
         if (project->costs[i].kind == HK_COST_LABOUR && project->costs[i].per == HK_PER_PIECE)
-            return true;
-    return false;
+            return &project->costs[i];
+    return NULL;
 }
 
 /* Returns the sum of percentages of this kind on one basis. */

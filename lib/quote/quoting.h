@@ -55,8 +55,8 @@ int64_t hk_quoting_stated_labour(struct hk_quoting *q, enum hk_cost_per per, siz
 int64_t hk_quoting_hour_overhead(struct hk_quoting *q, int64_t time);
 /* Returns the hourly rate for the computed hours; NULL if none is stated. */
 const struct hk_cost *hk_quoting_rate(const struct hk_project *project);
-/* Returns true when costs.csv states hours for the piece; without an hourly rate they replace the computed hours. */
-bool hk_quoting_hours_stated(const struct hk_project *project);
+/* Returns the first cost that states hours for the piece; NULL: none. Without a rate they replace the computed hours. */
+const struct hk_cost *hk_quoting_hours_stated(const struct hk_project *project);
 /* Returns the sum of percentages of this kind on one basis. */
 int64_t hk_quoting_percents(const struct hk_project *project, enum hk_cost_kind kind, enum hk_cost_per basis);
 /* Returns the sum of all percentages of this kind on their bases, each rounded separately. */

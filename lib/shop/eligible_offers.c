@@ -104,15 +104,9 @@ static bool listed(const struct hk_project *project, const struct hk_offer *offe
     return false;
 }
 
-static const char *colour_of(const void *plan, size_t i)
-{
-    (void)i;
-    return ((const struct hk_candidate *)plan)->colour;
-}
-
 static bool colour_mistyped(const struct hk_offer *offer, const struct hk_candidate *plan)
 {
-    return *offer->colour && *plan->colour && hk_text_nearest(offer->colour, 1, colour_of, plan) == 0;
+    return *offer->colour && *plan->colour && hk_nearest_name(offer->colour, &plan->colour, 1) != HK_NO_NAME;
 }
 
 /* Reports a colour that is not in yarns.csv, since the offer would be ignored silently: it may be mistyped. */
